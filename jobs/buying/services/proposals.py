@@ -87,7 +87,7 @@ def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Propos
         tuple(sorted(undated, key=lambda one: not one.is_signed)),
         tuple(f"{one.job}: {one.trouble}" for one in works if one.done is None),
         max(0, len(job_ids) - MAX_JOBS),
-        {item.key: ordered[item.key].found for item in items if item.key in ordered},
+        {item.key: ordered[item.key].balance for item in items if item.key in ordered},
     )
 
 
@@ -153,6 +153,6 @@ def _worked(job_ids: Iterable[int], moment: datetime) -> list[JobResult]:
 
 def _safe_from(item: Item, today: date) -> date:
     """What is made to a radius is safe from its field check on; everything else from now."""
-    if item.need.driven_by != "radius" or checked_on(item.done.walls, item.need.material) is not None:
+    if item.need.driven_by != "radius" or checked_on(item.work_up.walls, item.need.material) is not None:
         return today
-    return check_day(item.done) or today
+    return check_day(item.work_up) or today

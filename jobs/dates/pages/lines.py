@@ -136,7 +136,7 @@ class LineReader:
             blocked=() if arriving else self._blocked(item, holds),
             as_of=item.as_of,
             coming=arriving,
-            part=placed.found.sentence if placed and not arriving else "",
+            part=placed.balance.sentence if placed and not arriving else "",
             signed=self.standings[item.job.pk].accepted,
             amount=item.amount if self.with_suppliers and not placed else None,
             waits=waits_for(holds) if need.is_long_lead else "",
@@ -184,8 +184,8 @@ def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
 
 def _quantity(need: DatedNeed, placed: OrderedSoFar | None) -> str:
     """What is still to be ordered, of an item of which some is."""
-    if placed is not None and placed.found.left is not None:
-        return count_in_words(placed.found.left, placed.found.unit)
+    if placed is not None and placed.balance.left is not None:
+        return count_in_words(placed.balance.left, placed.balance.unit)
     return "" if need.quantity is None else f"{plain(need.quantity)} {QUANTITY_UNITS.get(need.unit, need.unit)}"
 
 

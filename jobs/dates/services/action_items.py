@@ -148,7 +148,7 @@ def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
     for item in items:
         so_far = ordered.get((item.job.pk, item.need.material))
         if item.need.quantity != 0 and (so_far is None or not so_far.is_covered):
-            yield item, so_far.found.sentence if so_far else ""
+            yield item, so_far.balance.sentence if so_far else ""
 
 
 def _of_item(item: DatedItem, part: str, is_decided: bool) -> Iterable[Matter]:

@@ -67,14 +67,14 @@ def covered(lines: Lines) -> Lines:
 def why_in_part(needs: Iterable[StoredNeed]) -> dict[ItemKey, str]:
     """Of needs some of which is on order: how much, and why not all."""
     found = ordered_so_far({(row.job_id, row.material): row.statement for row in needs})
-    return {key: one.found.sentence for key, one in found.items() if not one.is_covered}
+    return {key: one.balance.sentence for key, one in found.items() if not one.is_covered}
 
 
 def coming(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, today: date) -> Coming:
     goods, lines = goods_of(item, ordered, calendar, today), {one.pk: one for one in ordered.every}
     stated = [one.statement_mark for one in ordered.every if one.statement]
     changed = bool(stated) and item.mark not in stated
-    note = ordered.found.so_far if ordered.found.is_whole else ""
+    note = ordered.balance.so_far if ordered.balance.is_whole else ""
     return Coming(lines[goods.last.key], goods, changed, note)
 
 

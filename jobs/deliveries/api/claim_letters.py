@@ -68,7 +68,7 @@ class ClaimMails(ApiView):
         row, now = receipt(receipt_id), clock.now()
         known = set(row.mails.values_list("pk", flat=True))
         sent = queue_claim_mail(row, document_of(request), signature_of(request.user, now), now=now)
-        [(mail, errand)] = [one for one in mails_of(row) if one[0].pk == sent.pk]
+        [(mail, errand)] = [pair for pair in mails_of(row) if pair[0].pk == sent.pk]
         return Response(_mail(mail, errand), status=200 if sent.pk in known else 201)
 
 

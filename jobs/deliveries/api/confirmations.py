@@ -58,19 +58,21 @@ class SettleConfirmed(ApiView):
 
 def of_confirmations(order: Order) -> Document:
     system = firm_of().display_units
-    lines = [of_compared(one) for one in compared_lines(order, system)]
+    lines = [of_compared(line) for line in compared_lines(order, system)]
     return {"confirmations": order.confirmations.count(), "lines": lines}
 
 
-def of_compared(one: ComparedLine) -> Document:
+def of_compared(line: ComparedLine) -> Document:
     names = ("compared", "asked", "confirmed", "sentence")
     return {
-        "id": one.row.pk,
-        "place": one.row.line.place,
-        "what": one.row.line.what,
-        "differences": [{name: getattr(found, name) for name in names} for found in one.found.differences],
-        "not_said": list(one.found.not_said),
-        "is_open": one.is_open,
-        "settled_by": one.row.settled_by_name,
-        "settled_reason": one.row.settled_reason,
+        "id": line.row.pk,
+        "place": line.row.line.place,
+        "what": line.row.line.what,
+        "differences": [
+            {name: getattr(difference, name) for name in names} for difference in line.comparison.differences
+        ],
+        "not_said": list(line.comparison.not_said),
+        "is_open": line.is_open,
+        "settled_by": line.row.settled_by_name,
+        "settled_reason": line.row.settled_reason,
     }

@@ -18,8 +18,8 @@ from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signa
 class Deviations(ApiView):
     @describe("list_deviations", "What goes otherwise than ordered, of all open jobs.", gives="Deviations")
     def get(self, request: Request) -> Response:
-        found = otherwise(day_at_the_firm(clock.now()))
-        return Response({"deviations": [of_deviation(one) for one in found.found], "bad": list(found.bad)})
+        standing = otherwise(day_at_the_firm(clock.now()))
+        return Response({"deviations": [of_deviation(row) for row in standing.deviations], "bad": list(standing.bad)})
 
 
 class OrderDeviations(WorkingView):
@@ -31,12 +31,12 @@ class OrderDeviations(WorkingView):
     )
     def get(self, request: Request, number: str) -> Response:
         moment = moment_at_the_firm(clock.now())
-        found = otherwise_of_order(placed(number).pk, moment.date())
+        rows = otherwise_of_order(placed(number).pk, moment.date())
         remedies = [
-            {"job": one.item.job.key, "material": one.item.need.material, "remedies": of_ways(one)["remedies"]}
-            for one in remedies_of(found, moment)
+            {"job": ways.item.job.key, "material": ways.item.need.material, "remedies": of_ways(ways)["remedies"]}
+            for ways in remedies_of(rows, moment)
         ]
-        return Response({"deviations": [of_deviation(one) for one in found], "remedies": remedies})
+        return Response({"deviations": [of_deviation(row) for row in rows], "remedies": remedies})
 
 
 class SettleDeviation(ApiView):
@@ -49,24 +49,24 @@ class SettleDeviation(ApiView):
     def post(self, request: Request, number: str, place: int) -> Response:
         now, order = clock.now(), placed(number)
         settle(line_at(order, place), document_of(request), signature_of(request.user, now), now=now)
-        found = otherwise_of_order(order.pk, day_at_the_firm(now))
-        return Response({"deviations": [of_deviation(one) for one in found], "bad": []})
+        rows = otherwise_of_order(order.pk, day_at_the_firm(now))
+        return Response({"deviations": [of_deviation(row) for row in rows], "bad": []})
 
 
-def of_deviation(one: LineDeviation) -> Document:
-    found = one.found
+def of_deviation(row: LineDeviation) -> Document:
+    deviation = row.deviation
     return {
-        "order": found.order,
-        "job": one.line.job.key,
-        "place": one.line.place,
-        "what": one.line.what,
-        "kind": found.kind,
-        "mark": found.mark,
-        "sentence": found.sentence,
-        "action": found.action,
-        "who": found.step,
-        "since": day(found.since),
-        "usable": day(found.usable),
-        "late_workdays": found.late_workdays,
-        "extra": None if found.extra is None else money(found.extra),
+        "order": deviation.order,
+        "job": row.line.job.key,
+        "place": row.line.place,
+        "what": row.line.what,
+        "kind": deviation.kind,
+        "mark": deviation.mark,
+        "sentence": deviation.sentence,
+        "action": deviation.action,
+        "who": deviation.step,
+        "since": day(deviation.since),
+        "usable": day(deviation.usable),
+        "late_workdays": deviation.late_workdays,
+        "extra": None if deviation.extra is None else money(deviation.extra),
     }

@@ -93,28 +93,28 @@ class ScoreOfSupplier(ApiView):
 def _record(code: str, confidence: Decimal) -> Document:
     today, spec = day_at_the_firm(clock.now()), read(code).to_core()
     receipts = lead_receipts(today)
-    found, firm = suggestion(spec, receipts, today, confidence), kept_so_far(receipts, confidence=float(confidence))
+    suggested, firm = suggestion(spec, receipts, today, confidence), kept_so_far(receipts, confidence=float(confidence))
     standing, stale = standing_plan(spec, today)
     return {
         "material": code,
-        "suggestion": _suggestion(found.evidence) if found else None,
+        "suggestion": _suggestion(suggested.evidence) if suggested else None,
         "kept_by_all": {"kept": firm.kept, "judged": firm.judged, "share": firm.share},
         "standing": write_planned_lead(standing) if standing else None,
         "stale": stale,
-        "accepted": [write_planned_lead(one) for one in spec.planned_leads],
+        "accepted": [write_planned_lead(lead) for lead in spec.planned_leads],
     }
 
 
 def _suggestion(evidence: LeadEvidence) -> Document:
-    kept = evidence.kept
+    share = evidence.kept
     return {
         "quoted_workdays": evidence.quoted_workdays,
         "confidence": evidence.confidence,
         "plan_workdays": evidence.plan_workdays,
         "exact_workdays": round(evidence.exact_workdays, 2),
         "sentence": evidence.sentence,
-        "receipts": [_receipt(one) for one in evidence.used],
-        "kept": {"kept": kept.kept, "judged": kept.judged, "share": kept.share},
+        "receipts": [_receipt(receipt) for receipt in evidence.used],
+        "kept": {"kept": share.kept, "judged": share.judged, "share": share.share},
     }
 
 

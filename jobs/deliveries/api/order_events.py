@@ -91,14 +91,14 @@ def of_promises(order: Order, place: int) -> Document:
     return {
         "promises": [
             {
-                "promised_on": day(one.promised_on),
-                "reason": one.reason,
-                "told_by": one.told_by,
-                "told_on": day(one.told_on),
-                "entered_by": one.entered_by_name,
-                "entered_at": one.entered_at.isoformat(),
+                "promised_on": day(promise.promised_on),
+                "reason": promise.reason,
+                "told_by": promise.told_by,
+                "told_on": day(promise.told_on),
+                "entered_by": promise.entered_by_name,
+                "entered_at": promise.entered_at.isoformat(),
             }
-            for one in line_at(order, place).promises.all()
+            for promise in line_at(order, place).promises.all()
         ]
     }
 

@@ -27,7 +27,7 @@ class ReceiptPhotos(ApiView):
     @describe("list_receipt_photos", "Photos of what came of one line at once.", gives="ReceiptPhotos")
     def get(self, request: Request, receipt_id: int) -> Response:
         row = ReceiptLine.objects.prefetch_related("photos").get(pk=receipt_id)
-        return Response({"photos": [of_photo(one) for one in row.photos.all()]})
+        return Response({"photos": [of_photo(photo) for photo in row.photos.all()]})
 
     @describe(
         "add_receipt_photo",

@@ -33,15 +33,15 @@ class Claims(ApiView):
     )
     def get(self, request: Request) -> Response:
         today = day_at_the_firm(clock.now())
-        found = [
+        claims = [
             {
-                "receipt": of_receipt(request, one.receipt),
-                "supplier": one.receipt.delivery.order.supplier.name,
-                "days_left": one.days_left,
+                "receipt": of_receipt(request, claim.receipt),
+                "supplier": claim.receipt.delivery.order.supplier.name,
+                "days_left": claim.days_left,
             }
-            for one in open_claims(today, firm_of().calendar)
+            for claim in open_claims(today, firm_of().calendar)
         ]
-        return Response({"claims": found})
+        return Response({"claims": claims})
 
 
 class OneReceipt(ApiView):
@@ -94,8 +94,8 @@ class ReplaceReceipt(ApiView):
     def get(self, request: Request, receipt_id: int) -> Response:
         row, moment = receipt(receipt_id), moment_at_the_firm(clock.now())
         check = check_of_receipt(row, order_day=moment.date(), placed_at=moment.time())
-        orders = [one.order.number for one in row.line.replaced_by.all()]
-        pieces = [one.number for one in pieces_to_replace(row)]
+        orders = [replacement.order.number for replacement in row.line.replaced_by.all()]
+        pieces = [piece.number for piece in pieces_to_replace(row)]
         left = plain(left_to_replace(row))
         return Response({"left": left, "pieces": pieces, "need": of_check(check), "orders": orders})
 
@@ -121,9 +121,9 @@ class ReplaceReceipt(ApiView):
 
 def _numbers(reader: Reader) -> list[int]:
     given = reader.values("pieces", 10_000) if reader.has("pieces") else ()
-    return [Reader({"number": one}, f"pieces[{nth}]").whole("number", 1, 10_000) for nth, one in enumerate(given)]
+    return [Reader({"number": number}, f"pieces[{nth}]").whole("number", 1, 10_000) for nth, number in enumerate(given)]
 
 
 def receipt(receipt_id: int) -> ReceiptLine:
-    found: ReceiptLine = receipts_with_parts().get(pk=receipt_id)
-    return found
+    row: ReceiptLine = receipts_with_parts().get(pk=receipt_id)
+    return row

@@ -31,17 +31,17 @@ class Due(ApiView):
     def get(self, request: Request) -> Response:
         orders = [
             {
-                "number": one.order.number,
-                "supplier": one.order.supplier.name,
-                "placed_on": day(one.order.placed_on),
-                "expected_on": day(one.expected_on),
-                "deliveries": len(one.order.deliveries.all()),
-                "lines": [due_line(line) for line in one.lines],
+                "number": order.order.number,
+                "supplier": order.order.supplier.name,
+                "placed_on": day(order.order.placed_on),
+                "expected_on": day(order.expected_on),
+                "deliveries": len(order.order.deliveries.all()),
+                "lines": [due_line(line) for line in order.lines],
             }
-            for one in due_orders()
+            for order in due_orders()
         ]
         hidden = () if sees_costs(request) else ("supplier",)
-        return Response({"orders": [without(one, *hidden) for one in orders]})
+        return Response({"orders": [without(order, *hidden) for order in orders]})
 
 
 class OrderDeliveries(ApiView):
@@ -71,14 +71,14 @@ def placed(number: str) -> Order:
     return order
 
 
-def due_line(one: DueLine) -> Document:
+def due_line(due: DueLine) -> Document:
     return {
-        **of_line(one.line),
-        **of_state(one.state),
-        "expected_on": day(one.expected_on),
-        "pieces": [of_piece(came) for came in one.pieces],
-        "pieces_mm": [length for run in one.runs for length in run.piece_lengths_mm],
-        "places": [f"{run.wall}: {run.run}" for run in one.runs],
+        **of_line(due.line),
+        **of_state(due.state),
+        "expected_on": day(due.expected_on),
+        "pieces": [of_piece(came) for came in due.pieces],
+        "pieces_mm": [length for run in due.runs for length in run.piece_lengths_mm],
+        "places": [f"{run.wall}: {run.run}" for run in due.runs],
     }
 
 
@@ -107,18 +107,18 @@ def of_delivery(request: Request, row: Delivery) -> Document:
         "received_on": row.received_on.isoformat(),
         "note": row.note,
         "entered_by": row.entered_by_name,
-        "lines": [of_receipt(request, one) for one in row.lines.select_related("line__job", "delivery__order")],
+        "lines": [of_receipt(request, line) for line in row.lines.select_related("line__job", "delivery__order")],
     }
 
 
 def of_receipt(request: Request, row: ReceiptLine) -> Document:
-    found = {
+    document = {
         "id": row.pk,
         "order": row.delivery.order.number,
         **of_line(row.line),
         **{name: plain(getattr(row, name)) for name in STATES},
         "surplus": plain(surplus_of(row.line)),
-        "pieces": [{"number": one.number, "state": one.state} for one in row.pieces.all()],
+        "pieces": [{"number": piece.number, "state": piece.state} for piece in row.pieces.all()],
         "note": row.note,
         "quoted_workdays": row.quoted_workdays,
         "promised_on": day(row.promised_on),
@@ -132,16 +132,16 @@ def of_receipt(request: Request, row: ReceiptLine) -> Document:
         "credit": None if row.credit is None else money(row.credit),
         "photo_count": len(row.photos.all()),
     }
-    return found if sees_costs(request) else without(found, *CLAIM_PARTS)
+    return document if sees_costs(request) else without(document, *CLAIM_PARTS)
 
 
 def of_check(check: NeedCheck) -> Document:
-    found = check.found
+    result = check.result
     return {
-        "ordered_on": day(found.ordered_on) if found else None,
-        "usable": day(found.arrives.usable) if found else None,
-        "need_by": day(found.need_by) if found else None,
+        "ordered_on": day(result.ordered_on) if result else None,
+        "usable": day(result.arrives.usable) if result else None,
+        "need_by": day(result.need_by) if result else None,
         "order_by": day(check.order_by),
-        "late_workdays": found.late_workdays if found else None,
+        "late_workdays": result.late_workdays if result else None,
         "gaps": list(check.gaps),
     }

@@ -80,9 +80,9 @@ def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
         "check": check_of_receipt(row, order_day=moment.date(), placed_at=moment.time()) if left else None,
         "claim_form": ClaimForm(None, {"claimed_on": moment.date().isoformat()}),
         "replacement_form": ReplacementForm(None, initial),
-        "bad_pieces": [one for one in _pieces(row) if one[0] != "good"],
+        "bad_pieces": [piece for piece in _pieces(row) if piece[0] != "good"],
         "count": claim_count(row),
-        "again": [one.number for one in pieces_to_replace(row)],
+        "again": [piece.number for piece in pieces_to_replace(row)],
         "replacements": row.line.replaced_by.all(),
         **_letter(row, initial["request_key"]),
     }
@@ -102,9 +102,9 @@ def _letter(row: ReceiptLine, key: str) -> dict[str, Any]:
 
 def _pieces(row: ReceiptLine) -> list[tuple[str, str]]:
     """How each piece came, and which it is."""
-    known, system = {one.piece.number: one.piece for one in how_pieces_came(row.line)}, firm_of().display_units
-    came = [(one.state, known.get(one.number)) for one in row.pieces.all()]
-    return [(state, f"{piece_words(one, system)} ({piece_place(one)})") for state, one in came if one]
+    known, system = {came.piece.number: came.piece for came in how_pieces_came(row.line)}, firm_of().display_units
+    came = [(piece.state, known.get(piece.number)) for piece in row.pieces.all()]
+    return [(state, f"{piece_words(piece, system)} ({piece_place(piece)})") for state, piece in came if piece]
 
 
 def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
@@ -112,8 +112,8 @@ def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
 
     def act() -> str:
         form.is_valid()
-        kept = claim(row, form.entries(), signature_of(request.user, clock.now()))
-        return f"Claimed on {day_words(kept.claimed_on)}: {row.line.what}."
+        claimed = claim(row, form.entries(), signature_of(request.user, clock.now()))
+        return f"Claimed on {day_words(claimed.claimed_on)}: {row.line.what}."
 
     return step(request, act, receipt_page(row))
 
@@ -121,13 +121,18 @@ def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
 def receipt_outcome(request: HttpRequest, receipt_id: int) -> HttpResponse:
     hold(ReceiptLine.objects.filter(pk=receipt_id))
     row, signature = receipt_or_404(receipt_id), signature_of(request.user, clock.now())
-    said = {"outcome": row.outcome, "credit": row.credit, "note": row.outcome_note, "outcome_on": row.outcome_on or ""}
-    initial = said | {"outcome_on": (row.outcome_on or signature.on).isoformat()}
+    answer = {
+        "outcome": row.outcome,
+        "credit": row.credit,
+        "note": row.outcome_note,
+        "outcome_on": row.outcome_on or "",
+    }
+    initial = answer | {"outcome_on": (row.outcome_on or signature.on).isoformat()}
 
     def act(entries: dict[str, Any]) -> str:
         return f"{settle_claim(row, entries, signature).get_outcome_display()}: {row.line.what}."
 
-    form = OutcomeForm(request.POST or None, initial, stored=Stored(said, row, request.path))
+    form = OutcomeForm(request.POST or None, initial, stored=Stored(answer, row, request.path))
     about = {"heading": f"What came of the claim for {row.line.what}", "back_label": str(row.delivery)}
     return form_page(request, form, act, receipt_page(row), **about)
 
@@ -137,12 +142,12 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     standing = {name: plain(getattr(row, name)) or "0" for name in STATES}
     initial = {**standing, "note": row.note, "seen": " ".join(standing.values())}
     known = how_pieces_came(row.line)
-    pieces = {f"{PIECE}{one.number}": one.state for one in row.pieces.all()} if known else {}
+    pieces = {f"{PIECE}{piece.number}": piece.state for piece in row.pieces.all()} if known else {}
 
     def act(entries: dict[str, Any]) -> str:
         named = take_pieces(entries)
-        said = {**entries, "pieces": named} if named else entries
-        correct_receipt(row, said, _seen(said.pop("seen", "")))
+        document = {**entries, "pieces": named} if named else entries
+        correct_receipt(row, document, _seen(document.pop("seen", "")))
         return f"Corrected: {row.line.what}."
 
     form = CorrectionForm(request.POST or None, initial | pieces)
@@ -156,12 +161,12 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
 
 def _seen(typed: str) -> list[Decimal]:
     try:
-        found = [Decimal(one) for one in typed.split()[: len(STATES)]]
-        found = [one for one in found if one.is_finite()]
+        counts = [Decimal(word) for word in typed.split()[: len(STATES)]]
+        counts = [count for count in counts if count.is_finite()]
     except InvalidOperation:
-        found = []
+        counts = []
     # What nobody has seen differs from whatever stands.
-    return found if len(found) == len(STATES) and all(0 <= one <= MOST for one in found) else [Decimal(-1)] * 3
+    return counts if len(counts) == len(STATES) and all(0 <= count <= MOST for count in counts) else [Decimal(-1)] * 3
 
 
 def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:
@@ -189,5 +194,5 @@ def receipt_page(row: ReceiptLine) -> str:
 
 
 def receipt_or_404(receipt_id: int) -> ReceiptLine:
-    found: ReceiptLine = get_object_or_404(receipts_with_parts(), pk=receipt_id)
-    return found
+    row: ReceiptLine = get_object_or_404(receipts_with_parts(), pk=receipt_id)
+    return row

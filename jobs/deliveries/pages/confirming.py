@@ -56,12 +56,14 @@ class ConfirmedForm(EntryForm):
         self.fields["promised_on"].help_text = f"Quoted for {day_words(quoted)}" if quoted else ""
         for nth, length_mm in enumerate(self.lengths, start=1):
             self.fields[f"length-{nth}"] = text(f"Piece {nth}: {format_length(length_mm, system)}", longest=60)
-        for nth, one in enumerate(self.radii, start=1):
-            self.fields[f"radius-{nth}"] = text(f"R {format_length(one.radius_mm, system)}, {one.side}", longest=60)
+        for nth, radius in enumerate(self.radii, start=1):
+            self.fields[f"radius-{nth}"] = text(
+                f"R {format_length(radius.radius_mm, system)}, {radius.side}", longest=60
+            )
         if self.radii:
             among = [(face, words[:1].upper() + words[1:]) for face, words in FACES.items()]
-            asked = "; ".join(dict.fromkeys(one.measured_at for one in self.radii))
-            self.fields["radius_face"] = pick("Radius measured at", among, f"Ordered: {asked}", nothing="as ordered")
+            faces = "; ".join(dict.fromkeys(radius.measured_at for radius in self.radii))
+            self.fields["radius_face"] = pick("Radius measured at", among, f"Ordered: {faces}", nothing="as ordered")
         for field in self.fields.values():
             field.required = False
 
@@ -73,44 +75,44 @@ class ConfirmedForm(EntryForm):
     def _field_at(self, path: str) -> str | None:
         name, _, nth = path.partition("[")
         part = {"lengths": "length", "radii": "radius"}.get(name)
-        one = nth.rstrip("]")
-        return f"{part}-{int(one) + 1}" if part and one.isdigit() else super()._field_at(path)
+        number = nth.rstrip("]")
+        return f"{part}-{int(number) + 1}" if part and number.isdigit() else super()._field_at(path)
 
     @property
     def figures(self) -> list[Any]:
         return [self[name] for name in self.fields if name != "says"]
 
-    def said(self) -> dict[str, Any] | None:
+    def entered(self) -> dict[str, Any] | None:
         """What the line was confirmed as; None where it was not mentioned and nothing was typed."""
         typed = self.entries()
         says = typed.pop("says", "")
         if not says and not typed:
             return None
-        asked = self._asked() if says else {}
+        as_ordered = self._asked() if says else {}
         given = {name: typed[name] for name in ("quantity", "amount", "radius_face", "promised_on") if name in typed}
         for name, part, ordered in (
             ("lengths", "length", self.lengths),
-            ("radii", "radius", tuple(one.radius_mm for one in self.radii)),
+            ("radii", "radius", tuple(radius.radius_mm for radius in self.radii)),
         ):
             theirs = [typed.get(f"{part}-{nth}") for nth, _ in enumerate(ordered, start=1)]
             if any(theirs):
                 given[name] = [new or f"{old} mm" for new, old in zip(theirs, ordered, strict=True)]
-        return {"place": self.line.place, **asked, **given}
+        return {"place": self.line.place, **as_ordered, **given}
 
     def _asked(self) -> dict[str, Any]:
         """As it was ordered, as a document of a confirmation says it."""
-        found: dict[str, Any] = {"quantity": plain(self.line.quantity)}
+        document: dict[str, Any] = {"quantity": plain(self.line.quantity)}
         if self.line.amount is not None:
-            found["amount"] = str(self.line.amount)
+            document["amount"] = str(self.line.amount)
         if self.lengths:
-            found["lengths"] = [f"{one} mm" for one in self.lengths]
-        faces = {one.measured_at for one in self.radii}
+            document["lengths"] = [f"{length} mm" for length in self.lengths]
+        faces = {radius.measured_at for radius in self.radii}
         if self.radii:
-            found["radii"] = [f"{one.radius_mm} mm" for one in self.radii]
+            document["radii"] = [f"{radius.radius_mm} mm" for radius in self.radii]
         named = [face for face, words in FACES.items() if words in faces]
         if len(faces) == 1 and named:
-            found["radius_face"] = named[0]
-        return found
+            document["radius_face"] = named[0]
+        return document
 
 
 @firm_first
@@ -124,21 +126,21 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
     lines = [ConfirmedForm(data, line, system) for line in rows]
     quoted = max((line.quoted_dock_on for line in rows if line.quoted_dock_on), default=None)
     head.fields["promised_on"].help_text = f"Quoted for {day_words(quoted)}" if quoted else ""
-    told, status = list[str](), 200
-    if request.method == "POST" and all([head.is_valid(), *[one.is_valid() for one in lines]]):
-        sent = [one for one in lines if one.said()]
+    unplaced, status = list[str](), 200
+    if request.method == "POST" and all([head.is_valid(), *[line.is_valid() for line in lines]]):
+        sent = [line for line in lines if line.entered()]
         entries = head.entries()
         promised = entries.pop("promised_on", None)
-        said = [line for one in sent if (line := one.said())]
+        entries_of_lines = [line for form in sent if (line := form.entered())]
         if promised:
-            said = [{"promised_on": promised} | line for line in said]
-        document = {**entries, "request_key": key, "lines": said}
+            entries_of_lines = [{"promised_on": promised} | line for line in entries_of_lines]
+        document = {**entries, "request_key": key, "lines": entries_of_lines}
         try:
             enter_confirmation(order, document, signature, now=now, bare_unit=unit)
         except DocumentError as error:
-            told, status = _complain(error, head, sent), 422
+            unplaced, status = _complain(error, head, sent), 422
         except Refused as refusal:
-            told, status = [str(refusal)], 409
+            unplaced, status = [str(refusal)], 409
         else:
             messages.success(request, f"Saved: what {order.supplier.name} confirmed.")
             return redirect(order_page(order))
@@ -146,7 +148,7 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
         "order": order,
         "head": head,
         "lines": lines,
-        "told": told,
+        "told": unplaced,
         "request_key": key,
         "back": order_page(order),
         "bare_unit": "inches" if unit == "in" else "millimetres",
@@ -157,14 +159,14 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
 
 
 def _complain(error: DocumentError, head: ConfirmationForm, sent: list[ConfirmedForm]) -> list[str]:
-    told = []
-    for one in error.complaints:
-        first, _, leaf = one.path.partition(".")
+    messages = []
+    for complaint in error.complaints:
+        first, _, leaf = complaint.path.partition(".")
         place = first.removeprefix("lines[").removesuffix("]")
         if first.startswith("lines[") and place.isdigit():
-            sent[int(place)].complain(DocumentError([DocumentProblem(leaf, one.reason)]))
-        elif one.path in head.fields:
-            head.complain(DocumentError([one]))
+            sent[int(place)].complain(DocumentError([DocumentProblem(leaf, complaint.reason)]))
+        elif complaint.path in head.fields:
+            head.complain(DocumentError([complaint]))
         else:
-            told.append(sentence("", one))
-    return told
+            messages.append(sentence("", complaint))
+    return messages

@@ -44,11 +44,11 @@ def delivery(request: HttpRequest, delivery_id: int) -> HttpResponse:
         messages.success(request, "The photo is kept.")
         return redirect("delivery", row.pk)
     moment = moment_at_the_firm(clock.now())
-    bad = [one for one in row.lines.all() if (one.damaged or one.wrong) and not one.outcome]
-    follows = if_bad(row.order, [one.line for one in bad], row.received_on, moment) if bad else {}
+    bad = [receipt for receipt in row.lines.all() if (receipt.damaged or receipt.wrong) and not receipt.outcome]
+    follows = if_bad(row.order, [receipt.line for receipt in bad], row.received_on, moment) if bad else {}
     context = {
         "delivery": row,
-        "bad": [(one, follows[one.line_id]) for one in bad],
+        "bad": [(receipt, follows[receipt.line_id]) for receipt in bad],
         "form": form,
         "with_suppliers": sees_suppliers(request),
         "may_claim": access.is_allowed(access.role_of(request.user), "receipt", "GET"),
@@ -58,7 +58,7 @@ def delivery(request: HttpRequest, delivery_id: int) -> HttpResponse:
 
 def _added(request: HttpRequest, row: Delivery, form: PhotoForm) -> bool:
     now, chosen = clock.now(), form.cleaned_data
-    receipt = next((one for one in row.lines.all() if str(one.pk) == chosen["receipt"]), None)
+    receipt = next((line for line in row.lines.all() if str(line.pk) == chosen["receipt"]), None)
     if receipt is None:
         form.add_error("receipt", "Choose what the photo is of.")
         return False
@@ -77,5 +77,5 @@ def receipt_photo(request: HttpRequest, photo_id: int) -> HttpResponse:
     try:
         return picture_response(photo, receipt_photo_bytes(photo))
     except PaperNotKept:
-        told = "The picture cannot be read; restore it from the backup."
-        return HttpResponse(told, status=410, content_type="text/plain")
+        message = "The picture cannot be read; restore it from the backup."
+        return HttpResponse(message, status=410, content_type="text/plain")

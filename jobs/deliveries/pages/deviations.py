@@ -31,11 +31,11 @@ def line_settle(request: HttpRequest, line_id: int) -> HttpResponse:
     line = get_object_or_404(OrderLine.objects.select_related("order").exclude(order__placed_on=None), pk=line_id)
     now, mark = clock.now(), request.GET.get("mark", "")
     how = Settlement.ASKED_AGAIN if request.GET.get("how") == Settlement.ASKED_AGAIN else Settlement.ACCEPTED
-    button, told = WORDS[how]
+    button, message = WORDS[how]
 
     def act(entries: dict[str, Any]) -> str:
-        found = settle(line, {**entries, "mark": mark, "how": how.value}, signature_of(request.user, now), now=now)
-        return f"{found.label}: {how.label[:1].lower()}{how.label[1:]}."
+        deviation = settle(line, {**entries, "mark": mark, "how": how.value}, signature_of(request.user, now), now=now)
+        return f"{deviation.label}: {how.label[:1].lower()}{how.label[1:]}."
 
     form = SettleLineForm(request.POST or None)
-    return form_page(request, form, act, order_page(line.order), heading=line.what, says=[told], button=button)
+    return form_page(request, form, act, order_page(line.order), heading=line.what, says=[message], button=button)

@@ -58,13 +58,13 @@ def expected_groups(today: date) -> list[ExpectedGroup]:
     """Today and this week are there even with nothing in them; what is overdue is expected today."""
     firm = firm_of()
     say = lengths_in(firm.display_units)
-    found: dict[str, list[ExpectedOrder]] = {key: [] for key, _ in HEADINGS}
-    for one in due_orders():
-        found[_when(one.expected_on, today)].append(_expected(one, today, firm.calendar, say))
+    groups: dict[str, list[ExpectedOrder]] = {key: [] for key, _ in HEADINGS}
+    for order in due_orders():
+        groups[_when(order.expected_on, today)].append(_expected(order, today, firm.calendar, say))
     return [
-        ExpectedGroup(key, heading, tuple(found[key]))
+        ExpectedGroup(key, heading, tuple(groups[key]))
         for key, heading in HEADINGS
-        if found[key] or key in ("today", "week")
+        if groups[key] or key in ("today", "week")
     ]
 
 
@@ -76,32 +76,32 @@ def _when(day: date | None, today: date) -> str:
     return "week" if day <= today + timedelta(days=6 - today.weekday()) else "later"
 
 
-def _expected(one: DueOrder, today: date, firm: WorkCalendar, say: Say) -> ExpectedOrder:
-    jobs = tuple(dict.fromkeys(line.line.job for line in one.lines))
-    late = 0 if one.expected_on is None else max(0, -days_in_hand(today, one.expected_on, firm))
-    return ExpectedOrder(one.order, one.expected_on, late, jobs, tuple(_lines(one.lines, say)))
+def _expected(order: DueOrder, today: date, firm: WorkCalendar, say: Say) -> ExpectedOrder:
+    jobs = tuple(dict.fromkeys(line.line.job for line in order.lines))
+    late = 0 if order.expected_on is None else max(0, -days_in_hand(today, order.expected_on, firm))
+    return ExpectedOrder(order.order, order.expected_on, late, jobs, tuple(_lines(order.lines, say)))
 
 
 def _lines(lines: Sequence[DueLine], say: Say) -> Iterable[ExpectedLine]:
-    for one in lines:
-        figures = ((one.state.good, "good"), (one.state.damaged, "damaged"), (one.state.wrong, "wrong"))
+    for line in lines:
+        figures = ((line.state.good, "good"), (line.state.damaged, "damaged"), (line.state.wrong, "wrong"))
         came = ", ".join(f"{plain(count)} {word}" for count, word in figures if count)
-        yield ExpectedLine(one.line.what, still_words(one), *described(one, say), came)
+        yield ExpectedLine(line.line.what, still_words(line), *described(line, say), came)
 
 
-def still_words(one: DueLine) -> str:
-    total = count_in_words(one.line.quantity, one.line.unit)
-    return total if one.awaited == one.line.quantity else f"{plain(one.awaited)} of {total}"
+def still_words(line: DueLine) -> str:
+    total = count_in_words(line.line.quantity, line.line.unit)
+    return total if line.awaited == line.line.quantity else f"{plain(line.awaited)} of {total}"
 
 
-def described(one: DueLine, say: Say) -> tuple[str, str]:
+def described(line: DueLine, say: Say) -> tuple[str, str]:
     """Of what lengths the pieces are that are to come, and where they go."""
-    if one.to_come:
-        lengths = Counter(say(came.piece.length_mm) for came in one.to_come)
-        where = dict.fromkeys(f"{came.piece.wall}: {came.piece.run}" for came in one.to_come)
+    if line.to_come:
+        lengths = Counter(say(came.piece.length_mm) for came in line.to_come)
+        where = dict.fromkeys(f"{came.piece.wall}: {came.piece.run}" for came in line.to_come)
         pieces = (f"{count} x {length}" if count > 1 else length for length, count in lengths.items())
         return ", ".join(pieces), "; ".join(where)
-    return "; ".join(dict.fromkeys(_lengths(one.runs, say))), "; ".join(f"{run.wall}: {run.run}" for run in one.runs)
+    return "; ".join(dict.fromkeys(_lengths(line.runs, say))), "; ".join(f"{run.wall}: {run.run}" for run in line.runs)
 
 
 def _lengths(runs: Iterable[StatedRun], say: Say) -> Iterable[str]:

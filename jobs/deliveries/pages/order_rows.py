@@ -45,11 +45,13 @@ def rows_of_line(
     pieces, statement = how_pieces_came(line), statement_of_line(line)
     if not pieces or statement is None:
         return [("", [_counted(line, state, confirmed)])]
-    said = _Said(statement, confirmed, system)
-    rows = [(f"{one.piece.run}, {one.piece.wall}", one, _row(one, said, changed, system)) for one in pieces]
+    confirmed_pieces = _Said(statement, confirmed, system)
+    rows = [
+        (f"{came.piece.run}, {came.piece.wall}", came, _row(came, confirmed_pieces, changed, system)) for came in pieces
+    ]
     return [
         (run, list(_together([(came.piece.place, row) for _, came, row in mine])))
-        for run, mine in ((run, list(mine)) for run, mine in groupby(rows, lambda one: one[0]))
+        for run, mine in ((run, list(mine)) for run, mine in groupby(rows, lambda row: row[0]))
     ]
 
 
@@ -72,16 +74,16 @@ def _places(places: Sequence[int]) -> str:
     return ", ".join(map(str, places))
 
 
-def _row(one: PieceCame, said: "_Said", changed: Sequence[OrderedFit], system: System) -> OrderRow:
-    moved = [fit for fit in changed if _is_of(fit, one.piece)]
-    confirmed, differs = said.of(one.piece)
+def _row(came: PieceCame, confirmed_pieces: "_Said", changed: Sequence[OrderedFit], system: System) -> OrderRow:
+    moved = [fit for fit in changed if _is_of(fit, came.piece)]
+    confirmed, differs = confirmed_pieces.of(came.piece)
     return OrderRow(
         "",
-        piece_words(one.piece, system),
+        piece_words(came.piece, system),
         confirmed,
         differs,
-        f"{one.state}, kept" if one.kept and one.state in BAD else one.state or "to come",
-        one.is_bad,
+        f"{came.state}, kept" if came.is_kept and came.state in BAD else came.state or "to come",
+        came.is_bad,
         "; ".join(dict.fromkeys(_changed(fit, system) for fit in moved)),
         all(fit.fit == "fits" for fit in moved),
     )
@@ -89,7 +91,7 @@ def _row(one: PieceCame, said: "_Said", changed: Sequence[OrderedFit], system: S
 
 def _is_of(fit: OrderedFit, piece: LinePiece) -> bool:
     mine = (fit.moved.wall, fit.moved.run) == (piece.wall, piece.run)
-    follows = {(one.piece, one.side) for one in piece.curves}
+    follows = {(curve.piece, curve.side) for curve in piece.curves}
     return mine and (not follows or (fit.moved.piece, fit.moved.side) in follows)
 
 
@@ -113,17 +115,17 @@ class _Said:
     def of(self, piece: LinePiece) -> tuple[str, bool]:
         if self.confirmed is None:
             return "not yet", False
-        differ = {one.compared for one in self.confirmed.found.differences}
-        told = []
+        differ = {difference.compared for difference in self.confirmed.comparison.differences}
+        figures = []
         length_mm = self.lengths.get(piece.number, piece.length_mm)
         if "lengths" in differ and abs(length_mm - piece.length_mm) > TOLERANCE_MM:
-            told.append(format_length(length_mm, self.system))
+            figures.append(format_length(length_mm, self.system))
         if "radius" in differ:
-            for one in piece.curves:
-                radius_mm = self.radii.get((piece.wall, piece.run, one.piece, one.side))
-                if one.radius_mm and radius_mm is not None and abs(radius_mm - one.radius_mm) > TOLERANCE_MM:
-                    told.append(f"R {format_length(radius_mm, self.system)}")
-        return (", ".join(dict.fromkeys(told)), True) if told else ("as ordered", False)
+            for curve in piece.curves:
+                radius_mm = self.radii.get((piece.wall, piece.run, curve.piece, curve.side))
+                if curve.radius_mm and radius_mm is not None and abs(radius_mm - curve.radius_mm) > TOLERANCE_MM:
+                    figures.append(f"R {format_length(radius_mm, self.system)}")
+        return (", ".join(dict.fromkeys(figures)), True) if figures else ("as ordered", False)
 
     def _lengths(self, statement: OrderStatement) -> Mapping[int, float]:
         given = self.confirmed.row.lengths_mm if self.confirmed else ()
@@ -131,7 +133,7 @@ class _Said:
 
     def _radii(self, statement: OrderStatement) -> Mapping[tuple[str, str, int, str], float]:
         given = self.confirmed.row.radii_mm if self.confirmed else ()
-        keys = [(run.wall, run.run, one.piece, one.side) for run in statement.runs for one in run.radii]
+        keys = [(run.wall, run.run, radius.piece, radius.side) for run in statement.runs for radius in run.radii]
         return dict(zip(keys, given, strict=True)) if len(given) == len(keys) else {}
 
 
@@ -141,9 +143,9 @@ def _counted(line: OrderLine, state: ReceiptState, confirmed: ComparedLine | Non
     came += [f"{plain(state.open)} to come"] if state.open else []
     if state.standing == "complete" and not state.short and len(came) == 1:
         came = ["good"]
-    said, differs = "not yet", False
+    words, differs = "not yet", False
     if confirmed is not None:
         quantity = confirmed.row.quantity
-        differs = any(one.compared == "quantity" for one in confirmed.found.differences)
-        said = plain(quantity) or "" if differs else "as ordered"
-    return OrderRow("", count_in_words(line.quantity, line.unit), said, differs, ", ".join(came), bool(state.short))
+        differs = any(difference.compared == "quantity" for difference in confirmed.comparison.differences)
+        words = plain(quantity) or "" if differs else "as ordered"
+    return OrderRow("", count_in_words(line.quantity, line.unit), words, differs, ", ".join(came), bool(state.short))

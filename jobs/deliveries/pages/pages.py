@@ -32,7 +32,7 @@ def receiving(request: HttpRequest) -> HttpResponse:
     groups = expected_groups(today)
     context = {
         "groups": groups,
-        "first": next((one for group in groups for one in group.orders), None),
+        "first": next((order for group in groups for order in group.orders), None),
         "lately": lately,
         "today": today,
         "with_suppliers": sees_suppliers(request),
@@ -49,9 +49,9 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
     due = due_lines(order)
     # What was sent is read whole: of a form that is sent again some lines are complete by now.
     if request.method != "POST":
-        due = [one for one in due if not one.state.is_complete] or due
-    follows = if_bad(order, [one.line for one in due], moment.date(), moment)
-    rows = [DueRow(one, *described(one, say), follows.get(one.line.pk), system) for one in due]
+        due = [line for line in due if not line.state.is_complete] or due
+    follows = if_bad(order, [line.line for line in due], moment.date(), moment)
+    rows = [DueRow(line, *described(line, say), follows.get(line.line.pk), system) for line in due]
     form, status = CheckIn(request, order, rows, {"received_on": signature.on.isoformat()}), 200
     if request.method == "POST":
         form.is_valid()
@@ -68,14 +68,14 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
             status = 422
         except Refused as refusal:
             # Told once: sent again it is meant, for it is another delivery.
-            form.told.append(str(refusal))
+            form.messages.append(str(refusal))
             form.seen, status = order.deliveries.count(), 409
     context = {
         "order": order,
         "form": form,
         "today": signature.on,
         "with_suppliers": sees_suppliers(request),
-        "jobs": list(dict.fromkeys(one.line.job for one in due)),
+        "jobs": list(dict.fromkeys(line.line.job for line in due)),
         "before": order.deliveries.prefetch_related("lines__line"),
     }
     return render(request, "deliveries/check_in.html", context, status=status)
@@ -84,8 +84,8 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
 def _kept(request: HttpRequest, delivery: Delivery, is_new: bool) -> HttpResponse:
     if is_new:
         rows = list(delivery.lines.all())
-        told = ((sum(getattr(row, name) for row in rows), name) for name in STATES)
-        came = ", ".join(f"{plain(amount)} {name}" for amount, name in told if amount)
+        counts = ((sum(getattr(row, name) for row in rows), name) for name in STATES)
+        came = ", ".join(f"{plain(amount)} {name}" for amount, name in counts if amount)
         messages.success(request, f"Checked in {delivery.order.number}: {came}.")
     else:
         messages.info(request, f"This delivery of {delivery.order.number} is checked in already; it is kept once.")

@@ -63,13 +63,13 @@ class AimForm(EntryForm):
 
 @dataclass(frozen=True)
 class PlannedSheet:
-    """found: None while nothing is quoted. kept, kept_by_firm: shares kept so far, in words."""
+    """suggestion: None while nothing is quoted. share_kept, kept_by_firm: shares kept so far, in words."""
 
     form: AimForm
     confidence: Decimal
     aim: str
-    found: Suggestion | None
-    kept: str
+    suggestion: Suggestion | None
+    share_kept: str
     kept_by_firm: str
     longest: str
     standing: PlannedLead | None
@@ -79,35 +79,35 @@ class PlannedSheet:
     @property
     def rests_on_little(self) -> bool:
         """Whether fewer than three receipts stand behind it, so that it is an assumption more than a record."""
-        if self.found is None:
+        if self.suggestion is None:
             return False
-        evidence = self.found.evidence
+        evidence = self.suggestion.evidence
         return not evidence.prior.based_on and len(evidence.used) + len(evidence.others) < ENOUGH_TO_SUGGEST
 
     @property
     def is_new(self) -> bool:
         """Whether what is suggested is anything else than what stands."""
-        if self.found is None or self.standing is None or self.stale:
+        if self.suggestion is None or self.standing is None or self.stale:
             return True
-        seen = (self.found.evidence.plan_workdays, self.confidence)
+        seen = (self.suggestion.evidence.plan_workdays, self.confidence)
         return seen != (self.standing.plan_workdays, self.standing.confidence)
 
 
-def planned_sheet(spec: specs.Material, today: date, asked: QueryDict) -> PlannedSheet:
-    form = AimForm(asked) if any(name in asked for name in AimForm.base_fields) else AimForm()
+def planned_sheet(spec: specs.Material, today: date, data: QueryDict) -> PlannedSheet:
+    form = AimForm(data) if any(name in data for name in AimForm.base_fields) else AimForm()
     confidence = form.confidence() if form.is_bound else USUAL_CONFIDENCE
     receipts = lead_receipts(today)
-    found = suggestion(spec, receipts, today, confidence)
+    suggested = suggestion(spec, receipts, today, confidence)
     firm = kept_so_far(receipts, confidence=float(confidence))
     standing, stale = standing_plan(spec, today)
     return PlannedSheet(
         form,
         confidence,
         share_words(confidence),
-        found,
-        _kept(found.evidence) if found else "",
+        suggested,
+        _kept(suggested.evidence) if suggested else "",
         _of(firm) if firm.judged else "",
-        _longest(found.evidence) if found else "",
+        _longest(suggested.evidence) if suggested else "",
         standing,
         stale,
         tuple(reversed(spec.planned_leads)),
@@ -118,9 +118,9 @@ def _kept(evidence: LeadEvidence) -> str:
     return _of(evidence.kept) if evidence.kept.judged else "none of it has come yet"
 
 
-def _of(found: KeptShare) -> str:
-    orders = "order" if found.judged == 1 else "orders"
-    return f"{found.kept} of {found.judged} {orders}, {_percent(found.kept, found.judged)}"
+def _of(share: KeptShare) -> str:
+    orders = "order" if share.judged == 1 else "orders"
+    return f"{share.kept} of {share.judged} {orders}, {_percent(share.kept, share.judged)}"
 
 
 def _percent(part: int, whole: int) -> str:
@@ -128,11 +128,11 @@ def _percent(part: int, whole: int) -> str:
 
 
 def _longest(evidence: LeadEvidence) -> str:
-    came = [one for one in evidence.used if not one.is_open]
+    came = [receipt for receipt in evidence.used if not receipt.is_open]
     if not came:
         return ""
     chance = share_words(Decimal(str(round(chance_within_greatest(len(came)), 2))))
-    most = max(one.ratio for one in came)
+    most = max(receipt.ratio for receipt in came)
     return (
         f"The longest of the last {len(came)} took {most:.2f} of its quote; the next stays within that with chance "
         f"{len(came)} in {len(came) + 1} ({chance})."

@@ -27,7 +27,10 @@ def received(request: HttpRequest) -> HttpResponse:
     page = Paginator(rows.prefetch_related(*parts), A_PAGE).get_page(request.GET.get("page"))
     context = {
         "today": today,
-        "days": [(day, [_shown(one) for one in mine]) for day, mine in groupby(page, lambda one: one.received_on)],
+        "days": [
+            (day, [_shown(delivery) for delivery in mine])
+            for day, mine in groupby(page, lambda delivery: delivery.received_on)
+        ],
         "page": page,
         "groups": expected_groups(today)[:2],
     }

@@ -84,19 +84,19 @@ class CameForm(EntryForm):
     @property
     def runs(self) -> list[tuple[str, list[Any]]]:
         """Its pieces that are not here yet, run by run."""
-        named = [(f"{one.piece.run}, {one.piece.wall}", self[_name(one.piece.number)]) for one in self.still]
-        return [(run, [field for _, field in mine]) for run, mine in groupby(named, lambda one: one[0])]
+        named = [(f"{came.piece.run}, {came.piece.wall}", self[_name(came.piece.number)]) for came in self.still]
+        return [(run, [field for _, field in mine]) for run, mine in groupby(named, lambda pair: pair[0])]
 
     @property
     def still(self) -> list[PieceCame]:
-        return [one for one in self.due.pieces if not one.is_here]
+        return [piece for piece in self.due.pieces if not piece.is_here]
 
     @property
     def open_words(self) -> str:
         return f"{plain(self.due.state.open)} {self.due.line.unit}"
 
     def came(self) -> dict[str, Any] | None:
-        entries = {name: one for name, one in self.entries().items() if name not in ("photo", "whole")}
+        entries = {name: value for name, value in self.entries().items() if name not in ("photo", "whole")}
         if self.cleaned_data.get("whole") == ALL_GOOD and not any(name in entries for name in STATES):
             entries["good"] = plain(self.due.state.open)
         pieces = take_pieces(entries)
@@ -121,7 +121,7 @@ class CheckIn:
 
     def __init__(self, request: HttpRequest, order: Order, rows: Sequence[DueRow], initial: Any) -> None:
         data = request.POST if request.method == "POST" else None
-        self.order, self.told = order, list[str]()
+        self.order, self.messages = order, list[str]()
         self.head = DeliveryForm(data, initial)
         self.head.files = request.FILES
         self.lines = [CameForm(data, request.FILES, row) for row in rows]
@@ -129,23 +129,23 @@ class CheckIn:
         self.seen = _count(request.POST.get("seen_deliveries", "")) if data is not None else order.deliveries.count()
 
     def is_valid(self) -> bool:
-        return all([self.head.is_valid(), *[one.is_valid() for one in self.lines]])
+        return all([self.head.is_valid(), *[line.is_valid() for line in self.lines]])
 
     @property
     def has_more(self) -> bool:
         """Whether more than was ordered is typed, or wrongly typed, of any line."""
-        return any(one["more"].value() for one in self.lines if "more" in one.fields)
+        return any(line["more"].value() for line in self.lines if "more" in line.fields)
 
     def document(self) -> dict[str, Any]:
         return {
-            **{name: one for name, one in self.head.entries().items() if name != "slip"},
+            **{name: value for name, value in self.head.entries().items() if name != "slip"},
             "request_key": self.request_key,
             "seen_deliveries": self.seen,
-            "lines": [came for one in self.lines if (came := one.came())],
+            "lines": [came for line in self.lines if (came := line.came())],
         }
 
     def photos(self) -> dict[int, list[bytes]]:
-        return {one.due.line.place: found for one in self.lines if (found := one.photos())}
+        return {line.due.line.place: files for line in self.lines if (files := line.photos())}
 
     def slip(self) -> bytes | None:
         file = self.head.cleaned_data.get("slip")
@@ -153,22 +153,22 @@ class CheckIn:
 
     def refuse_lonely_photos(self) -> None:
         """A photo is of something that came: without a figure nobody knows of how much."""
-        for one in self.lines:
-            if one.cleaned_data.get("photo") and one.came() is None:
-                one.add_error(one.first_field, "Say how much of it came; there is a photo of it and no figure.")
+        for line in self.lines:
+            if line.cleaned_data.get("photo") and line.came() is None:
+                line.add_error(line.first_field, "Say how much of it came; there is a photo of it and no figure.")
 
     def complain(self, error: DocumentError) -> None:
-        sent = [one for one in self.lines if one.came()]
+        sent = [line for line in self.lines if line.came()]
         for complaint in error.complaints:
             if complaint.path == "request_key":
                 # Told once, as of a delivery nobody had seen: sent again it goes out under a key of its own.
                 self.request_key, self.seen = uuid.uuid4().hex, self.order.deliveries.count()
-                self.told.append(SENT_BEFORE)
+                self.messages.append(SENT_BEFORE)
                 continue
             head, _, leaf = complaint.path.partition(".")
             place = _index(head)
             if leaf == "photo" and place is not None:
-                at = [one for one in self.lines if one.due.line.place == place]
+                at = [line for line in self.lines if line.due.line.place == place]
             else:
                 at = sent[place : place + 1] if place is not None else []
             if at:
@@ -176,17 +176,17 @@ class CheckIn:
             elif complaint.path in self.head.fields:
                 self.head.complain(DocumentError([complaint]))
             else:
-                self.told.append(f"{complaint.reason[:1].upper()}{complaint.reason[1:]}.")
+                self.messages.append(f"{complaint.reason[:1].upper()}{complaint.reason[1:]}.")
 
 
 def add_piece_fields(form: EntryForm, pieces: Iterable[PieceCame], system: System, *, with_run: bool = False) -> None:
     """A tap each: good, damaged or wrong; none for what did not come. with_run: where its run is not said besides."""
     fields = dict(form.fields)
     form.fields.clear()
-    for one in pieces:
-        words = piece_words(one.piece, system)
-        label = f"{words} ({piece_place(one.piece)})" if with_run else f"{one.piece.place}. {words}"
-        form.fields[_name(one.piece.number)] = forms.ChoiceField(
+    for piece in pieces:
+        words = piece_words(piece.piece, system)
+        label = f"{words} ({piece_place(piece.piece)})" if with_run else f"{piece.piece.place}. {words}"
+        form.fields[_name(piece.piece.number)] = forms.ChoiceField(
             label=label, choices=STATE_CHOICES, required=False, widget=forms.RadioSelect
         )
     form.fields.update(fields)

@@ -38,13 +38,13 @@ class EventLine:
 
     @property
     def not_said(self) -> tuple[str, ...]:
-        return self.confirmed.found.not_said if self.confirmed else ()
+        return self.confirmed.comparison.not_said if self.confirmed else ()
 
     @property
     def price_confirmed(self) -> Decimal | None:
         """Another price than was ordered, as last confirmed."""
-        said = self.confirmed.row.amount if self.confirmed else None
-        return said if said is not None and said != self.line.amount else None
+        amount = self.confirmed.row.amount if self.confirmed else None
+        return amount if amount is not None and amount != self.line.amount else None
 
     @property
     def surplus(self) -> Decimal:
@@ -64,7 +64,7 @@ def events_of(order: Order, moment: datetime) -> dict[str, Any]:
     )
     system, rows = firm_of().display_units, list(lines)
     changed = changed_since(rows)
-    confirmed = {one.row.line_id: one for one in compared_lines(order, system)}
+    confirmed = {line.row.line_id: line for line in compared_lines(order, system)}
     return {
         "event_lines": [_event_line(row, confirmed.get(row.pk), changed.get(row.pk, ()), system) for row in rows],
         "is_changed": any(changed.values()),

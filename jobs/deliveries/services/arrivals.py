@@ -8,18 +8,18 @@ from quoting.platform.models.columns import normalized
 
 def arrivals_of(job: Job) -> list[Arrival]:
     receipts = ReceiptLine.objects.filter(line__job=job).select_related("line", "delivery")
-    found = [
+    arrivals = [
         Arrival(
-            one.line.material_id,
-            one.delivery.received_on,
-            normalized(one.good),
-            one.line.unit,
-            normalized(one.damaged + one.wrong),
+            receipt.line.material_id,
+            receipt.delivery.received_on,
+            normalized(receipt.good),
+            receipt.line.unit,
+            normalized(receipt.damaged + receipt.wrong),
         )
-        for one in receipts
+        for receipt in receipts
     ]
-    found += [
-        Arrival(one.line.material_id, one.sent_on, -normalized(one.quantity), one.line.unit)
-        for one in ReturnedGoods.objects.filter(line__job=job).select_related("line")
+    arrivals += [
+        Arrival(goods.line.material_id, goods.sent_on, -normalized(goods.quantity), goods.line.unit)
+        for goods in ReturnedGoods.objects.filter(line__job=job).select_related("line")
     ]
-    return sorted(found, key=lambda one: (one.on, -one.count))
+    return sorted(arrivals, key=lambda arrival: (arrival.on, -arrival.count))

@@ -51,8 +51,8 @@ def queue_letter(row: ReceiptLine, asks: str, signature: Signature, now: Any) ->
 
 
 def letter_errand(row: ReceiptLine) -> Errand | None:
-    asked = Errand.objects.filter(kind=RENDER_CLAIM_LETTER, payload__receipt=row.pk)
-    return asked.defer("payload").order_by("-pk").first()
+    errands = Errand.objects.filter(kind=RENDER_CLAIM_LETTER, payload__receipt=row.pk)
+    return errands.defer("payload").order_by("-pk").first()
 
 
 def refuse_unclaimed(row: ReceiptLine) -> None:
@@ -77,7 +77,9 @@ def claim_letter(row: ReceiptLine, asks: str, signature: Signature) -> ClaimLett
         asks=_asks(row, asks),
         note=row.note,
         pieces=bad_pieces(row, firm.display_units),
-        photos=tuple(PaperPhoto(one.file_name, one.sha256, one.size_bytes, one.caption) for one in row.photos.all()),
+        photos=tuple(
+            PaperPhoto(photo.file_name, photo.sha256, photo.size_bytes, photo.caption) for photo in row.photos.all()
+        ),
         sheet_size=sheet_size(firm),
     )
 
@@ -109,21 +111,21 @@ def _asks(row: ReceiptLine, asks: str) -> str:
 
 def bad_pieces(row: ReceiptLine, system: System) -> tuple[PieceRow, ...]:
     """The pieces that came damaged or wrong; none for goods that are counted."""
-    states = {one.number: one.state for one in row.pieces.all() if one.state in BAD}
+    states = {piece.number: piece.state for piece in row.pieces.all() if piece.state in BAD}
     statement = statement_of_line(row.line)
-    pieces = [one.piece for one in how_pieces_came(row.line) if one.piece.number in states]
-    found: list[PieceRow] = []
+    pieces = [came.piece for came in how_pieces_came(row.line) if came.piece.number in states]
+    rows_of_runs: list[PieceRow] = []
     for run in statement.runs if statement else ():
-        mine = [one for one in pieces if (one.wall, one.run) == (run.wall, run.run)]
+        mine = [piece for piece in pieces if (piece.wall, piece.run) == (run.wall, run.run)]
         rows = piece_rows(mine, run, system)
-        found += [
+        rows_of_runs += [
             replace(shown, came=states[piece.number], place=f"{run.run}, {run.wall}: {shown.place}")
             for shown, piece in zip(rows, mine, strict=True)
         ]
-    return tuple(found)
+    return tuple(rows_of_runs)
 
 
 def says_what_came(document: dict[str, Any], row: ReceiptLine) -> bool:
     """Whether a letter kept as a document still says what is kept of the receipt."""
-    pieces = [write_paper(one) for one in bad_pieces(row, firm_of().display_units)]
+    pieces = [write_paper(piece) for piece in bad_pieces(row, firm_of().display_units)]
     return (document["came"], document["pieces"]) == (came_words(row), pieces)

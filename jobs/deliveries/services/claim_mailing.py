@@ -75,7 +75,9 @@ def letter_of(mail: ClaimMail) -> Paper | None:
 
 def mails_of(row: ReceiptLine) -> list[tuple[ClaimMail, Errand | None]]:
     mails = list(row.mails.all())
-    errands = {one.key: one for one in Errand.objects.filter(kind=MAIL_CLAIM, key__in=[_key_of(m) for m in mails])}
+    errands = {
+        errand.key: errand for errand in Errand.objects.filter(kind=MAIL_CLAIM, key__in=[_key_of(m) for m in mails])
+    }
     return [(mail, errands.get(_key_of(mail))) for mail in mails]
 
 

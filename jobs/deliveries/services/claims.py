@@ -48,10 +48,10 @@ def receipts_with_parts() -> Any:
 
 def to_claim(order_ids: Collection[int] | None = None) -> Any:
     """Receipts with something to tell the supplier or to decide, its answer not in yet; of some orders or of all."""
-    told = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
+    bad_or_timed = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
     rows = receipts_with_parts()
     rows = rows if order_ids is None else rows.filter(delivery__order__in=order_ids)
-    return rows.annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
+    return rows.annotate(**_COUNTED).filter(bad_or_timed | _IS_EXCESS, outcome="")
 
 
 def _summed(rows: Any, figure: str) -> Coalesce:
@@ -74,8 +74,8 @@ _IS_EXCESS = Q(good__gt=0, good_so_far__gt=F("line__quantity")) & Q(
 
 def open_claims(today: date, firm: WorkCalendar) -> list[OpenClaim]:
     """Not yet claimed first, by the days left; those of which nobody knows the term stand on top."""
-    found = [OpenClaim(row, days_left(row, today, firm)) for row in to_claim()]
-    return sorted(found, key=lambda one: (one.is_claimed, -10_000 if one.days_left is None else one.days_left))
+    claims = [OpenClaim(row, days_left(row, today, firm)) for row in to_claim()]
+    return sorted(claims, key=lambda claim: (claim.is_claimed, -10_000 if claim.days_left is None else claim.days_left))
 
 
 def days_left(row: ReceiptLine, today: date, firm: WorkCalendar) -> int | None:
@@ -92,7 +92,7 @@ def needs_claim(row: ReceiptLine) -> bool:
 
 def _goes_beyond(row: ReceiptLine) -> bool:
     """Whether with it more good ones came than were ordered."""
-    so_far = sum(one.good for one in row.line.receipts.all() if one.pk <= row.pk)
+    so_far = sum(receipt.good for receipt in row.line.receipts.all() if receipt.pk <= row.pk)
     return bool(row.good) and so_far > row.line.quantity
 
 
@@ -151,7 +151,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     """
     row = _held(row)
     reader = entry_reader(document)
-    mine = [one.number for one in row.pieces.all()]
+    mine = [piece.number for piece in row.pieces.all()]
     pieces = read_pieces(reader, how_pieces_came(row.line) if mine else (), mine)
     amounts = read_amounts(reader, pieces)
     note = reader.text("note")
@@ -162,13 +162,15 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
         name, _, reason = str(error).partition(": ")
         raise DocumentError.at(name, reason) from error
     standing = [getattr(row, name) for name in STATES]
-    if [quantized(one) for one in seen] != standing:
-        told = ", ".join(f"{format(normalized(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
-        raise Refused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
+    if [quantized(count) for count in seen] != standing:
+        counts = ", ".join(
+            f"{format(normalized(count), 'f')} {name}" for count, name in zip(standing, STATES, strict=True)
+        )
+        raise Refused(f"Somebody corrected it since you opened the page: it stands at {counts}. Nothing was saved.")
     if row.outcome:
         raise Refused("What came of its claim is entered already; correct that first.")
     line = row.line
-    others = [one for one in line.receipts.all() if one.pk != row.pk]
+    others = [receipt for receipt in line.receipts.all() if receipt.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
     before = surplus_of(line)
     save_if_changed(row, amounts | {"note": note, "claim_by": by})
@@ -181,8 +183,8 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
 
 def _held(row: ReceiptLine) -> ReceiptLine:
     held_order(row.delivery.order_id)
-    found: ReceiptLine = receipts_with_parts().get(pk=row.pk)
-    return found
+    receipt: ReceiptLine = receipts_with_parts().get(pk=row.pk)
+    return receipt
 
 
 def is_excess_alone(row: ReceiptLine) -> bool:

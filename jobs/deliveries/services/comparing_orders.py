@@ -27,15 +27,15 @@ from quoting.platform.people.signatures import Signature
 
 @dataclass(frozen=True)
 class ComparedLine:
-    """row: what was confirmed of a line last. found: how it stands beside what was ordered."""
+    """row: what was confirmed of a line last. comparison: how it stands beside what was ordered."""
 
     row: ConfirmedLine
-    found: Comparison
+    comparison: Comparison
 
     @property
     def is_open(self) -> bool:
         """Whether it differs and nobody stands for that yet."""
-        return not self.found.agrees and self.row.settled_at is None
+        return not self.comparison.agrees and self.row.settled_at is None
 
 
 def compared_lines(order: Order, system: System) -> list[ComparedLine]:
@@ -43,12 +43,12 @@ def compared_lines(order: Order, system: System) -> list[ComparedLine]:
     return compared_of(ConfirmedLine.objects.filter(confirmation__order=order), system)
 
 
-def compared_of(said: QuerySet[ConfirmedLine], system: System) -> list[ComparedLine]:
+def compared_of(confirmed: QuerySet[ConfirmedLine], system: System) -> list[ComparedLine]:
     """Of any orders, in a number of queries that does not grow with them. said: every confirmation of their lines."""
-    said = said.select_related("line__material", "line__order", "confirmation")
-    last = {row.line_id: row for row in said.order_by("confirmation__received_on", "confirmation_id", "pk")}
+    confirmed = confirmed.select_related("line__material", "line__order", "confirmation")
+    last = {row.line_id: row for row in confirmed.order_by("confirmation__received_on", "confirmation_id", "pk")}
     docks = dock_days([row.line for row in last.values()])
-    rows, within = sorted(last.values(), key=lambda one: one.line.place), tolerances_of(standards_of())
+    rows, within = sorted(last.values(), key=lambda row: row.line.place), tolerances_of(standards_of())
     return [ComparedLine(row, compared(row, system, docks.get(row.line_id), within)) for row in rows]
 
 
@@ -97,10 +97,10 @@ def settle_differences(
     reader = Reader(document)
     reason = reader.text("reason")
     reader.finish()
-    standing = next((one for one in compared_lines(order, system) if one.row.pk == row.pk), None)
+    standing = next((line for line in compared_lines(order, system) if line.row.pk == row.pk), None)
     if standing is None:
         raise Refused("A later confirmation of this line was entered: settle what differs in that one.")
-    if standing.found.agrees:
+    if standing.comparison.agrees:
         raise Refused("It is confirmed as it was ordered: there is nothing to settle.")
     if standing.row.settled_at is None:
         save_if_changed(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})

@@ -44,12 +44,16 @@ def enter_confirmation(
         key, reference = request_key_of(reader), reader.text("reference", "", longest=100)
         day = past_day(reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered")
         note, lines = reader.text("note", ""), lines_by_place(order)
-        said = reader.items("lines", lambda one: (line_named(one, lines, order), _confirmed(one, order)), 500)
+        confirmed_lines = reader.items(
+            "lines", lambda line: (line_named(line, lines, order), _confirmed(line, order)), 500
+        )
         reader.finish()
-        _refuse_nothing_or_twice([line for line, _ in said])
+        _refuse_nothing_or_twice([line for line, _ in confirmed_lines])
         present = Confirmation.objects.filter(request_key=key).first()
         if present is not None:
-            refuse_another(not _is_same(present, order, reference, said), "another confirmation, or other figures,")
+            refuse_another(
+                not _is_same(present, order, reference, confirmed_lines), "another confirmation, or other figures,"
+            )
             return present, False
         row = Confirmation.objects.create(
             order=order,
@@ -60,17 +64,17 @@ def enter_confirmation(
             entered_at=now,
             entered_by_name=signature.by,
         )
-        for line, confirmed in said:
+        for line, confirmed in confirmed_lines:
             _keep(row, line, confirmed, signature, now)
-        orders_changed(line.job_id for line, _ in said)
+        orders_changed(line.job_id for line, _ in confirmed_lines)
         return row, True
 
 
 def _confirmed(reader: Reader, order: Order) -> Confirmed:
     promised_on = reader.optional_day("promised_on")
     if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
-        told = f"{day_words(promised_on)} lies before {day_words(order.placed_on)}, the day it was ordered"
-        raise reader.error("promised_on", told)
+        reason = f"{day_words(promised_on)} lies before {day_words(order.placed_on)}, the day it was ordered"
+        raise reader.error("promised_on", reason)
     quantity = reader.optional_decimal("quantity", "0", MAX_QUANTITY)
     if quantity is not None and not quantized(quantity):
         raise reader.error("quantity", "0 is no quantity; leave it out where it is not confirmed")
@@ -85,13 +89,13 @@ def _confirmed(reader: Reader, order: Order) -> Confirmed:
 
 
 def _lengths(reader: Reader, name: str) -> tuple[float, ...]:
-    found = []
+    lengths_mm = []
     for place, value in enumerate(reader.values(name, MAX_PIECES)):
         length_mm = reader.length_of(f"{name}[{place}]", value)
         if not length_mm > 0:
             raise reader.error(f"{name}[{place}]", f"{value} is no length; it is more than zero")
-        found.append(round(length_mm, 3))
-    return tuple(found)
+        lengths_mm.append(round(length_mm, 3))
+    return tuple(lengths_mm)
 
 
 def _refuse_nothing_or_twice(lines: list[OrderLine]) -> None:
@@ -102,13 +106,13 @@ def _refuse_nothing_or_twice(lines: list[OrderLine]) -> None:
         raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once what was confirmed of it")
 
 
-def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signature, now: datetime) -> None:
-    lines = radius_lines_of(line, said, signature.on)
-    ConfirmedLine.objects.create(confirmation=row, line=line, radius_lines=lines, **_figures(said))
-    if said.promised_on is not None and said.promised_on != line.promised_on:
+def _keep(row: Confirmation, line: OrderLine, confirmed: Confirmed, signature: Signature, now: datetime) -> None:
+    lines = radius_lines_of(line, confirmed, signature.on)
+    ConfirmedLine.objects.create(confirmation=row, line=line, radius_lines=lines, **_figures(confirmed))
+    if confirmed.promised_on is not None and confirmed.promised_on != line.promised_on:
         keep_promise(
             line,
-            said.promised_on,
+            confirmed.promised_on,
             reason=CONFIRMED,
             told_by=row.reference,
             told_on=row.received_on,
@@ -117,18 +121,20 @@ def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signat
         )
 
 
-def _figures(said: Confirmed) -> dict[str, Any]:
+def _figures(confirmed: Confirmed) -> dict[str, Any]:
     return {
-        "quantity": quantized_or_none(said.quantity),
-        "lengths_mm": list(said.lengths_mm),
-        "radii_mm": list(said.radii_mm),
-        "radius_face": said.radius_face,
-        "amount": said.amount,
-        "promised_on": said.promised_on,
+        "quantity": quantized_or_none(confirmed.quantity),
+        "lengths_mm": list(confirmed.lengths_mm),
+        "radii_mm": list(confirmed.radii_mm),
+        "radius_face": confirmed.radius_face,
+        "amount": confirmed.amount,
+        "promised_on": confirmed.promised_on,
     }
 
 
-def _is_same(present: Confirmation, order: Order, reference: str, said: Iterable[tuple[OrderLine, Confirmed]]) -> bool:
+def _is_same(
+    present: Confirmation, order: Order, reference: str, confirmed_lines: Iterable[tuple[OrderLine, Confirmed]]
+) -> bool:
     there = {row.line_id: {name: getattr(row, name) for name in _figures(Confirmed())} for row in present.lines.all()}
-    given = {line.pk: _figures(confirmed) for line, confirmed in said}
+    given = {line.pk: _figures(confirmed) for line, confirmed in confirmed_lines}
     return (present.order_id, present.reference) == (order.pk, reference) and there == given

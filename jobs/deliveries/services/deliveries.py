@@ -38,7 +38,7 @@ def keep_delivery(
     Raises what that does; a picture refused is named by its line, or "slip".
     """
     slip_picture = _clean("slip", slip) if slip else None
-    clean = {place: [_clean(f"lines[{place}].photo", data) for data in found] for place, found in photos.items()}
+    clean = {place: [_clean(f"lines[{place}].photo", data) for data in files] for place, files in photos.items()}
     with transaction.atomic():
         delivery, is_new = check_in(order, document, signature, now=now)
         for row in delivery.lines.select_related("line"):

@@ -10,14 +10,18 @@ from jobs.orders.services.ways import ItemWays, ways_of
 from jobs.work_up.services.job_work_up import work_of
 
 
-def remedies_of(found: Iterable[LineDeviation], moment: datetime) -> list[ItemWays]:
+def remedies_of(deviations: Iterable[LineDeviation], moment: datetime) -> list[ItemWays]:
     """Only items with anything that helps. moment: now by the firm's own clock."""
-    late = {(one.line.job_id, one.line.material_id) for one in found if one.found.late_workdays}
+    late = {
+        (deviation.line.job_id, deviation.line.material_id)
+        for deviation in deviations
+        if deviation.deviation.late_workdays
+    }
     if not late:
         return []
     book, helped = book_of(), list[ItemWays]()
     for job in Job.objects.filter(pk__in={job_id for job_id, _ in late}).select_related("client").order_by("pk"):
         work = work_of(job, book, moment.date(), moment.time())
         every = ways_of(work, moment)
-        helped += [one for one in every if (job.pk, one.item.need.material) in late and one.remedies]
+        helped += [ways for ways in every if (job.pk, ways.item.need.material) in late and ways.remedies]
     return helped

@@ -26,18 +26,18 @@ from quoting.platform.people.signatures import Signature
 @dataclass(frozen=True)
 class LineDeviation:
     line: OrderLine
-    found: Deviation
+    deviation: Deviation
 
     @property
     def key(self) -> tuple[int, str, str]:
-        return self.line.pk, self.found.kind, self.found.mark
+        return self.line.pk, self.deviation.kind, self.deviation.mark
 
 
 @dataclass(frozen=True)
 class Otherwise:
-    """found: order by order. bad: lines whose days nobody can count, in sentences; they silence no other."""
+    """deviations: order by order. bad: lines whose days nobody can count, in sentences; they silence no other."""
 
-    found: tuple[LineDeviation, ...]
+    deviations: tuple[LineDeviation, ...]
     bad: tuple[str, ...] = ()
 
 
@@ -46,21 +46,24 @@ def otherwise(today: date, rows: QuerySet[OrderLine] | None = None) -> Otherwise
     lines = list(lines_to_look_at(OrderLine.objects.all() if rows is None else rows))
     if not lines:
         return Otherwise(())
-    firm, found, bad = firm_of(), list[LineDeviation](), list[str]()
+    firm, rows_otherwise, bad = firm_of(), list[LineDeviation](), list[str]()
     for line, facts in facts_of(lines, today):
         try:
-            found += [LineDeviation(line, one) for one in deviations(facts, today, firm.calendar, firm.display_units)]
+            rows_otherwise += [
+                LineDeviation(line, deviation)
+                for deviation in deviations(facts, today, firm.calendar, firm.display_units)
+            ]
         except CalendarError as problem:
             bad.append(f"Order {facts.order}, {facts.what}: {problem}; correct its days.")
-    return Otherwise(tuple(found), tuple(bad))
+    return Otherwise(tuple(rows_otherwise), tuple(bad))
 
 
 def otherwise_of_order(order_id: int, today: date) -> list[LineDeviation]:
-    return list(otherwise(today, OrderLine.objects.filter(order=order_id)).found)
+    return list(otherwise(today, OrderLine.objects.filter(order=order_id)).deviations)
 
 
 def otherwise_of_job(job_id: int, today: date) -> list[LineDeviation]:
-    return list(otherwise(today, OrderLine.objects.filter(job=job_id)).found)
+    return list(otherwise(today, OrderLine.objects.filter(job=job_id)).deviations)
 
 
 def standing_of_jobs(job_ids: Collection[int], today: date) -> Iterator[tuple[OrderLine, LineFacts, Deviation, date]]:
@@ -70,8 +73,8 @@ def standing_of_jobs(job_ids: Collection[int], today: date) -> Iterator[tuple[Or
     for line, facts in facts_of(lines, today) if firm else ():
         # What cannot be counted is told by `otherwise`, and silences no other.
         with suppress(CalendarError):
-            for one, told_from in standing_deviations(facts, firm.calendar, firm.display_units):
-                yield line, facts, one, told_from
+            for deviation, told_from in standing_deviations(facts, firm.calendar, firm.display_units):
+                yield line, facts, deviation, told_from
 
 
 @transaction.atomic
@@ -88,15 +91,15 @@ def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, n
     reader.finish()
     if how == Settlement.ACCEPTED and not reason.strip():
         raise DocumentError.at("reason", "is missing; say why it may stand so")
-    standing = [one.found for one in otherwise_of_order(order.pk, signature.on) if one.line.pk == line.pk]
-    found = next((one for one in standing if one.mark == mark), None)
-    if found is None:
+    standing = [row.deviation for row in otherwise_of_order(order.pk, signature.on) if row.line.pk == line.pk]
+    deviation = next((row for row in standing if row.mark == mark), None)
+    if deviation is None:
         raise Refused(f"{line.what} does not stand so any more: look at the order again.")
-    if found.kind in OF_CONFIRMATIONS and how == Settlement.ACCEPTED:
+    if deviation.kind in OF_CONFIRMATIONS and how == Settlement.ACCEPTED:
         row = ConfirmedLine.objects.select_related("confirmation", "line").get(pk=mark.removeprefix("confirmed "))
         system = firm_of().display_units
         settle_differences(row, {"reason": reason}, signature, now=now, system=system)
-        return found
+        return deviation
     SettledDeviation.objects.create(
         line=line,
         mark=mark,
@@ -108,4 +111,4 @@ def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, n
         entered_by_name=signature.by,
     )
     fact_changed(line.job_id)
-    return found
+    return deviation

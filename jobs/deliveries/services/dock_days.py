@@ -19,15 +19,15 @@ def dock_days(lines: Collection[OrderLine]) -> dict[int, date]:
     rows = StoredNeed.objects.filter(job__in=job_ids, material__in={line.material_id for line in lines})
     needs = {(row.job_id, row.material): row for row in rows}
     firm = firm_of()
-    found = {}
+    docks = {}
     for line in lines:
         need = needs.get((line.job_id, line.material_id))
         day = need.need_by if need and need.need_by else line.need_by
         cushion = need.cushion_workdays if need else firm.cushion_workdays
         dock = None if day is None else _dock_by(day, cushion, firm.calendar)
         if dock is not None:
-            found[line.pk] = dock
-    return found
+            docks[line.pk] = dock
+    return docks
 
 
 def _dock_by(need_by: date, cushion_workdays: int, firm: WorkCalendar) -> date | None:

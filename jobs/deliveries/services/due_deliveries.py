@@ -28,7 +28,7 @@ class DueLine:
 
     @property
     def to_come(self) -> tuple[PieceCame, ...]:
-        return tuple(one for one in self.pieces if not one.state)
+        return tuple(piece for piece in self.pieces if not piece.state)
 
     @property
     def awaited(self) -> Decimal:
@@ -48,7 +48,7 @@ class DueOrder:
 
     @property
     def expected_on(self) -> date | None:
-        return min((one.expected_on for one in self.lines if one.expected_on), default=None)
+        return min((line.expected_on for line in self.lines if line.expected_on), default=None)
 
 
 def due_orders(order_id: int | None = None) -> list[DueOrder]:
@@ -72,9 +72,11 @@ def _due(
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
     placed = placed if order_ids is None else placed.filter(pk__in=order_ids)
     rows = placed.prefetch_related(*parts)
-    found = [DueOrder(order, tuple(one for one in map(due, order.lines.all()) if one.awaited)) for order in rows]
-    open_ones = [one for one in found if one.lines]
-    return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
+    orders = [DueOrder(order, tuple(line for line in map(due, order.lines.all()) if line.awaited)) for order in rows]
+    awaited = [order for order in orders if order.lines]
+    return sorted(
+        awaited, key=lambda order: (order.expected_on is None, order.expected_on or date.max, order.order.number)
+    )
 
 
 def due_lines(order: Order) -> list[DueLine]:

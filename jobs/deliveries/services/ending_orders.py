@@ -48,12 +48,12 @@ def call_off(order: Order, document: dict[str, Any], signature: Signature, *, no
     if order.state == OrderState.CALLED_OFF:
         return order
     lines = list(order.lines.prefetch_related("receipts"))
-    open_ones = [line for line in lines if not state_of(line).is_complete]
-    if not open_ones:
+    open_lines = [line for line in lines if not state_of(line).is_complete]
+    if not open_lines:
         raise Refused(f"All of {order} has come or was ended: nothing is left to call off.")
-    told = f"{WORDS[who]}: {reason}"
-    for line in open_ones:
-        save_if_changed(line, {"ended_on": signature.on, "ended_reason": told})
+    note = f"{WORDS[who]}: {reason}"
+    for line in open_lines:
+        save_if_changed(line, {"ended_on": signature.on, "ended_reason": note})
     if not any(line.receipts.all() for line in lines):
         save_if_changed(
             order,
@@ -61,7 +61,7 @@ def call_off(order: Order, document: dict[str, Any], signature: Signature, *, no
                 "state": OrderState.CALLED_OFF,
                 "called_off_at": now,
                 "called_off_by_name": signature.by,
-                "called_off_reason": told,
+                "called_off_reason": note,
                 "version": order.version + 1,
             },
         )

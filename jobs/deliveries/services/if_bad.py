@@ -33,10 +33,10 @@ def if_bad(order: Order, lines: Collection[OrderLine], received_on: date, moment
     claim_by = terms.to_core().claim_by(received_on, calendar_of_supplier(order)) if terms else None
     keys = {"job__in": {line.job_id for line in lines}, "material__in": {line.material_id for line in lines}}
     needs = {(row.job_id, row.material): row for row in StoredNeed.objects.filter(**keys)}
-    found = {}
+    follows = {}
     for line in lines:
         need = needs.get((line.job_id, line.material_id))
         dates = desk.counted(need.to_core()).dates if need else None
         by = dates.order_by if dates else None
-        found[line.pk] = IfBad(by, days_in_hand(desk.today, by, desk.calendar) if by else None, claim_by)
-    return found
+        follows[line.pk] = IfBad(by, days_in_hand(desk.today, by, desk.calendar) if by else None, claim_by)
+    return follows

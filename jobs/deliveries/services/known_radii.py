@@ -11,20 +11,20 @@ from jobs.orders.models import OrderLine
 from jobs.work_up.services.job_work_up import work_of
 
 
-def radius_lines_of(line: OrderLine, said: Confirmed, today: date) -> list[str]:
+def radius_lines_of(line: OrderLine, confirmed: Confirmed, today: date) -> list[str]:
     """Of each confirmed radius, empty where it is as ordered or no line has it; worked up as the walls stand now."""
     statement = asked_of(line, None).statement
-    if not said.radii_mm or not statement.radii:
+    if not confirmed.radii_mm or not statement.radii:
         return []
     book = book_of()
     within_mm = tolerances_of(book.standards).radius_mm
-    runs = [(run.wall, one) for run in statement.runs for one in run.radii]
-    pairs = list(zip(runs, said.radii_mm, strict=False))
-    if all(abs(one.radius_mm - radius) <= within_mm for (_, one), radius in pairs):
+    runs = [(run.wall, radius) for run in statement.runs for radius in run.radii]
+    pairs = list(zip(runs, confirmed.radii_mm, strict=False))
+    if all(abs(radius_asked.radius_mm - radius) <= within_mm for (_, radius_asked), radius in pairs):
         return []
-    done = work_of(line.job, book, today).done
-    walls = {one.spec.name: one for one in done.walls} if done else {}
-    return [_line(walls.get(wall), one, radius, within_mm) for (wall, one), radius in pairs]
+    result = work_of(line.job, book, today).done
+    walls = {wall.spec.name: wall for wall in result.walls} if result else {}
+    return [_line(walls.get(wall), radius_asked, radius, within_mm) for (wall, radius_asked), radius in pairs]
 
 
 def _line(wall: WallWorkUp | None, ordered: StatedRadius, radius_mm: float, within_mm: float) -> str:

@@ -34,8 +34,8 @@ def lead_receipts(today: date) -> list[LeadReceipt]:
 def own_receipts(today: date, most: int | None = None) -> list[LeadReceipt]:
     """Of orders placed here, the newest order first."""
     calendars = {row.code: row.to_core().calendar for row in list_suppliers()}
-    found = (_receipt(line, calendars[line.order.supplier_id], today) for line in _lines()[:most])
-    return [one for one in found if one is not None]
+    receipts = (_receipt(line, calendars[line.order.supplier_id], today) for line in _lines()[:most])
+    return [receipt for receipt in receipts if receipt is not None]
 
 
 def _lines() -> QuerySet[OrderLine]:
@@ -61,12 +61,12 @@ def _receipt(line: OrderLine, calendar: WorkCalendar, today: date) -> LeadReceip
 
 def _completing(line: OrderLine) -> ReceiptLine | None:
     """The receipt with which all had come; of a line that was ended, the last; None while more is to come."""
-    receipts = sorted(line.receipts.all(), key=lambda one: (one.delivery.received_on, one.pk))
+    receipts = sorted(line.receipts.all(), key=lambda receipt: (receipt.delivery.received_on, receipt.pk))
     so_far = 0
-    for one in receipts:
-        so_far += one.good + one.damaged + one.wrong
+    for receipt in receipts:
+        so_far += receipt.good + receipt.damaged + receipt.wrong
         if so_far >= line.quantity:
-            return one
+            return receipt
     return receipts[-1] if receipts and line.ended_on is not None else None
 
 

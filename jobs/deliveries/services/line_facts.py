@@ -71,15 +71,17 @@ def _read(lines: Collection[OrderLine], today: date) -> _Read:
     rows = StoredNeed.objects.filter(job__in=jobs, material__in=codes).select_related("job")
     needs = {(row.job_id, row.material): row for row in rows}
     released = Release.objects.filter(job__in=jobs, material__in=codes, ended_at=None)
-    said = compared_of(ConfirmedLine.objects.filter(line__in=lines), firm.display_units)
-    bad = {(one.job_id, one.material_id) for one in lines if any(received_of(each).bad for each in one.receipts.all())}
+    compared = compared_of(ConfirmedLine.objects.filter(line__in=lines), firm.display_units)
+    bad = {
+        (line.job_id, line.material_id) for line in lines if any(received_of(each).bad for each in line.receipts.all())
+    }
     ordered = ordered_so_far({key: needs[key].statement for key in bad if key in needs})
-    moved = {one.material_id for one in lines if _has_moved(one, needs.get((one.job_id, one.material_id)))}
+    moved = {line.material_id for line in lines if _has_moved(line, needs.get((line.job_id, line.material_id)))}
     return _Read(
         needs,
-        {one.row.line_id: one for one in said},
+        {row.row.line_id: row for row in compared},
         {(row.job_id, row.material_id): row for row in released},
-        {key for key, one in ordered.items() if one.is_covered},
+        {key for key, so_far in ordered.items() if so_far.is_covered},
         {row.code: row.to_core() for row in materials_with_parts().filter(code__in=moved)} if moved else {},
         suppliers_by_code() if bad else {},
         firm,
@@ -90,7 +92,7 @@ def _read(lines: Collection[OrderLine], today: date) -> _Read:
 
 def _facts(line: OrderLine, read: _Read) -> LineFacts:
     need = read.needs.get((line.job_id, line.material_id))
-    state, said = state_of(line), read.confirmed.get(line.pk)
+    state, compared = state_of(line), read.confirmed.get(line.pk)
     promises = list(line.promises.all())
     return LineFacts(
         order=line.order.number,
@@ -99,27 +101,29 @@ def _facts(line: OrderLine, read: _Read) -> LineFacts:
         need_by=need.need_by if need and need.need_by else line.need_by,
         cushion_workdays=need.cushion_workdays if need else read.firm.cushion_workdays,
         is_complete=not state.open,
-        confirmed=_confirmed(said) if said else None,
+        confirmed=_confirmed(compared) if compared else None,
         promise=PromiseFacts(line.promised_on, promises[-1].told_on) if line.promised_on and promises else None,
         misfits=tuple(_misfits(line, need, state.open, state.good, read)) if need else (),
         short=_short(line, need, read),
         settled=tuple(
-            Settled(one.mark, one.how, one.settled_on, one.need_by)  # type: ignore[arg-type]
-            for one in line.settlements.all()
+            Settled(settlement.mark, settlement.how, settlement.settled_on, settlement.need_by)  # type: ignore[arg-type]
+            for settlement in line.settlements.all()
         ),
         place=line.place,
     )
 
 
-def _confirmed(said: ComparedLine) -> ConfirmedFacts:
-    row = said.row
+def _confirmed(compared: ComparedLine) -> ConfirmedFacts:
+    row = compared.row
     accepted = row.settled_at is not None
-    return ConfirmedFacts(f"confirmed {row.pk}", said.found, row.confirmation.received_on, accepted, row.promised_on)
+    return ConfirmedFacts(
+        f"confirmed {row.pk}", compared.comparison, row.confirmation.received_on, accepted, row.promised_on
+    )
 
 
 def _misfits(line: OrderLine, need: StoredNeed, awaited: Decimal, good: Decimal, read: _Read) -> Iterable[OrderedFit]:
     """Of made pieces on the way or here; none once the item was released anew as it stands now."""
-    gone = sum((one.quantity for one in line.returns.all()), Decimal(0))
+    gone = sum((goods.quantity for goods in line.returns.all()), Decimal(0))
     if not _has_moved(line, need) or (not awaited and good <= gone) or _is_released_anew(line, need, read):
         return
     statement, material = statement_of_line(line), read.materials[line.material_id]
@@ -129,12 +133,12 @@ def _misfits(line: OrderLine, need: StoredNeed, awaited: Decimal, good: Decimal,
         return
     if statement is not None:
         pieces = OrderedPieces(line.order.number, "on_order" if awaited else "on_site", under_new_names(statement, now))
-        yield from (one for one in ordered_fits(pieces, now, material) if one.fit != "fits")
+        yield from (fit for fit in ordered_fits(pieces, now, material) if fit.fit != "fits")
 
 
 def _has_moved(line: OrderLine, need: StoredNeed | None) -> bool:
     stated, wanted = line.statement.get("runs"), need.statement.get("runs") if need else None
-    return bool(stated and wanted) and [one["radii"] for one in stated] != [one["radii"] for one in wanted]
+    return bool(stated and wanted) and [run["radii"] for run in stated] != [run["radii"] for run in wanted]
 
 
 def _is_released_anew(line: OrderLine, need: StoredNeed, read: _Read) -> bool:
@@ -146,19 +150,19 @@ def _is_released_anew(line: OrderLine, need: StoredNeed, read: _Read) -> bool:
 
 def _short(line: OrderLine, need: StoredNeed | None, read: _Read) -> ShortFacts | None:
     """What came bad and stands on no placed order in its place, while the item is not covered by others."""
-    bad = [one for one in line.receipts.all() if received_of(one).bad]
+    bad = [receipt for receipt in line.receipts.all() if received_of(receipt).bad]
     if not bad or (line.job_id, line.material_id) in read.covered:
         return None
-    again = [one for one in line.replaced_by.all() if one.order.state == OrderState.PLACED]
+    again = [replacement for replacement in line.replaced_by.all() if replacement.order.state == OrderState.PLACED]
     quantity = normalized(carried_line(line).short - sum(map(stands_for, again), Decimal(0)))
     if quantity <= 0:
         return None
     dated = _counted(need, read) if need else None
     return ShortFacts(
-        f"short {','.join(str(one.pk) for one in sorted(bad, key=lambda one: one.pk))}"[:200],
+        f"short {','.join(str(receipt.pk) for receipt in sorted(bad, key=lambda receipt: receipt.pk))}"[:200],
         quantity,
         line.unit,
-        max(one.delivery.received_on for one in bad),
+        max(receipt.delivery.received_on for receipt in bad),
         worth_of(line, quantity),
         dated.dates.order_by if dated and dated.dates else None,
         dated.if_ordered_today.usable if dated and dated.if_ordered_today else None,

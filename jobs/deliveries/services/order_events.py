@@ -36,7 +36,7 @@ def lines_by_place(order: Order) -> dict[int, OrderLine]:
 def line_named(reader: Reader, lines: dict[int, OrderLine], order: Order) -> OrderLine:
     place = reader.whole("place", 0, 5_000)
     if place not in lines:
-        known = ", ".join(str(one) for one in lines) or "none"
+        known = ", ".join(str(place) for place in lines) or "none"
         raise reader.error("place", f"{place} is no line of {order}; its lines are {known}")
     return lines[place]
 

@@ -17,7 +17,7 @@ def ordered_pieces(job_id: int) -> tuple[OrderedPieces, ...]:
     """In a number of queries that does not grow with the orders."""
     rows = OrderLine.objects.filter(job=job_id, order__state__in=[OrderState.DRAFT, OrderState.PLACED])
     rows = rows.select_related("order").prefetch_related("receipts", "replaced_by__order")
-    return tuple(found for line in rows.order_by("order__number", "place") for found in _of_line(line))
+    return tuple(pieces for line in rows.order_by("order__number", "place") for pieces in _of_line(line))
 
 
 def _of_line(line: OrderLine) -> Iterator[OrderedPieces]:
@@ -44,7 +44,7 @@ def changed_since(lines: Collection[OrderLine]) -> dict[int, tuple[OrderedFit, .
     needs = {(row.job_id, row.material): row for row in rows}
     codes = {line.material_id for line in made}
     materials = {row.code: row.to_core() for row in materials_with_parts().filter(code__in=codes)} if made else {}
-    found: dict[int, tuple[OrderedFit, ...]] = {}
+    fits: dict[int, tuple[OrderedFit, ...]] = {}
     for line in made:
         need, statement = needs.get((line.job_id, line.material_id)), statement_of_line(line)
         material = materials.get(line.material_id)
@@ -55,5 +55,5 @@ def changed_since(lines: Collection[OrderLine]) -> dict[int, tuple[OrderedFit, .
         except DocumentError:
             continue
         pieces = OrderedPieces(line.order.number, "on_order", under_new_names(statement, now))
-        found[line.pk] = tuple(ordered_fits(pieces, now, material))
-    return found
+        fits[line.pk] = tuple(ordered_fits(pieces, now, material))
+    return fits

@@ -37,8 +37,8 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     if last is not None and last.promised_on == promised_on:
         return last
     if last is not None and not reason.strip():
-        told = f"is missing; {day_words(last.promised_on)} was promised before, so say why it moves"
-        raise DocumentError.at("reason", told)
+        before = day_words(last.promised_on)
+        raise DocumentError.at("reason", f"is missing; {before} was promised before, so say why it moves")
     promise = keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
     orders_changed([line.job_id])
     return promise
@@ -63,5 +63,5 @@ def keep_promise(
 
 def _refuse_before_order(promised_on: date, placed_on: date | None) -> None:
     if placed_on is not None and promised_on < placed_on:
-        told = f"{day_words(promised_on)} lies before {day_words(placed_on)}, the day it was ordered"
-        raise DocumentError.at("promised_on", told)
+        reason = f"{day_words(promised_on)} lies before {day_words(placed_on)}, the day it was ordered"
+        raise DocumentError.at("promised_on", reason)

@@ -22,14 +22,16 @@ def read_pieces(reader: Reader, known: Sequence[PieceCame], free: Collection[int
         return _by_count(reader, known, free)
     if not known:
         raise reader.error("pieces", "has no pieces to name here; say how much came good, damaged and wrong")
-    given = reader.items("pieces", lambda one: (one.whole("number", 1, 10_000), one.choice("state", STATES)), 10_000)
-    numbers = {one.piece.number for one in known}
+    given = reader.items(
+        "pieces", lambda entry: (entry.whole("number", 1, 10_000), entry.choice("state", STATES)), 10_000
+    )
+    numbers = {came.piece.number for came in known}
     for number, times in Counter(number for number, _ in given).items():
         if number not in numbers:
             raise reader.error("pieces", f"{number} is no piece of this line; its pieces are 1 to {len(numbers)}")
         if times > 1:
             raise reader.error("pieces", f"piece {number} is named twice; say once how it came")
-    here = [one.piece.number for one in known if one.is_here and one.piece.number in dict(given).keys() - set(free)]
+    here = [came.piece.number for came in known if came.is_here and came.piece.number in dict(given).keys() - set(free)]
     if here:
         raise reader.error("pieces", f"piece {here[0]} has come good already; correct that delivery if it has not")
     return dict(given)
@@ -38,7 +40,7 @@ def read_pieces(reader: Reader, known: Sequence[PieceCame], free: Collection[int
 def _by_count(reader: Reader, known: Sequence[PieceCame], free: Collection[int]) -> dict[int, str]:
     if not known or not any(reader.has(name) for name in STATES):
         return {}
-    to_come = sorted(free) or [one.piece.number for one in known if not one.is_here]
+    to_come = sorted(free) or [came.piece.number for came in known if not came.is_here]
     amounts = [reader.decimal(name, "0", MAX_QUANTITY, "0") for name in STATES]
     if amounts != [len(to_come), 0, 0]:
         named = ", ".join(map(str, to_come)) or "none is to come"

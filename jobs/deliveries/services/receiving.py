@@ -59,7 +59,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
         )
         note, lines = reader.text("note", ""), lines_by_place(order)
         present = Delivery.objects.filter(request_key=key).first()
-        came = reader.items("lines", lambda one: _came(one, lines, order, present), 500)
+        came = reader.items("lines", lambda line: _came(line, lines, order, present), 500)
         reader.finish()
         _refuse_nothing_or_twice(came)
         if present is not None:
@@ -74,11 +74,11 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
             entered_at=now,
             entered_by_name=signature.by,
         )
-        for one in came:
-            before = surplus_of(one.line)
-            _keep(delivery, one)
-            shelve(one.line, before)
-        orders_changed(one.line.job_id for one in came)
+        for line in came:
+            before = surplus_of(line.line)
+            _keep(delivery, line)
+            shelve(line.line, before)
+        orders_changed(line.line.job_id for line in came)
         return delivery, True
 
 
@@ -98,7 +98,7 @@ def _came(reader: Reader, lines: dict[int, OrderLine], order: Order, present: De
 def _refuse_nothing_or_twice(came: tuple[CameLine, ...]) -> None:
     if not came:
         raise DocumentError.at("lines", "say of at least one line how much of it came")
-    twice = [place for place, count in Counter(one.line.place for one in came).items() if count > 1]
+    twice = [place for place, count in Counter(line.line.place for line in came).items() if count > 1]
     if twice:
         raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once how much of it came")
 
@@ -119,30 +119,30 @@ def _is_same(present: Delivery, order: Order, received_on: date, note: str, came
     first = {row.line_id: row.history.earliest() for row in present.lines.all()}
     there = {(pk, *(getattr(row, name) for name in STATES), row.note) for pk, row in first.items()}
     about = (present.order_id, present.received_on, present.note)
-    same = about == (order.pk, received_on, note) and there == {one.figures for one in came}
+    same = about == (order.pk, received_on, note) and there == {line.figures for line in came}
     return same and all(_are_same_pieces(row, came) for row in present.lines.all())
 
 
 def _are_same_pieces(row: ReceiptLine, came: Iterable[CameLine]) -> bool:
-    sent = next((one.pieces for one in came if one.line.pk == row.line_id), {})
+    sent = next((line.pieces for line in came if line.line.pk == row.line_id), {})
     return row.history.count() > 1 or dict(row.pieces.values_list("number", "state")) == dict(sent)
 
 
-def _keep(delivery: Delivery, one: CameLine) -> ReceiptLine:
-    order, line = delivery.order, one.line
+def _keep(delivery: Delivery, arrival: CameLine) -> ReceiptLine:
+    order, line = delivery.order, arrival.line
     row = ReceiptLine.objects.create(
         delivery=delivery,
         line=line,
-        good=one.came.good,
-        damaged=one.came.damaged,
-        wrong=one.came.wrong,
-        note=one.note,
+        good=arrival.came.good,
+        damaged=arrival.came.damaged,
+        wrong=arrival.came.wrong,
+        note=arrival.note,
         quoted_workdays=line.quoted_workdays,
         promised_on=line.promised_on,
         actual_workdays=_taken(order, delivery.received_on),
-        claim_by=claim_deadline(order, line, one.came, delivery.received_on),
+        claim_by=claim_deadline(order, line, arrival.came, delivery.received_on),
     )
-    ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in one.pieces.items())
+    ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in arrival.pieces.items())
     return row
 
 

@@ -31,15 +31,15 @@ from quoting.platform.models.columns import normalized, quantized
 
 @dataclass(frozen=True)
 class NeedCheck:
-    """found: None while something is missing; gaps then say what. order_by: the last day from which it is in time."""
+    """result: None while something is missing; gaps then say what. order_by: the last day from which it is in time."""
 
-    found: ReplacementCheck | None
+    result: ReplacementCheck | None
     gaps: tuple[str, ...]
     order_by: date | None = None
 
     @property
     def sentence(self) -> str:
-        return self.found.sentence if self.found else " ".join(self.gaps)
+        return self.result.sentence if self.result else " ".join(self.gaps)
 
 
 def need_check(
@@ -47,7 +47,9 @@ def need_check(
 ) -> NeedCheck:
     """When an item ordered on a day is usable, against the day it is needed, by the terms that hold on that day."""
     book = book_of()
-    calendar = calendar_with(book.firm.name, (*book.firm.closures, *(one.to_core() for one in job.closures.all())))
+    calendar = calendar_with(
+        book.firm.name, (*book.firm.closures, *(closure.to_core() for closure in job.closures.all()))
+    )
     agreed = job.item_dates.filter(material=material).first()
     cushion = agreed.cushion_workdays if agreed else None
     # A day stands in for one nobody knows, so that the arrival is counted all the same.
@@ -57,9 +59,9 @@ def need_check(
     need = date_want(want, book, calendar, order_day)
     term = need.dated_by
     if term is None or need.supplier is None or need.if_ordered_today is None:
-        return NeedCheck(None, tuple(one.sentence for one in need.findings if one.weight == "gap"))
+        return NeedCheck(None, tuple(finding.sentence for finding in need.findings if finding.weight == "gap"))
     supplier = book.suppliers[need.supplier]
-    found = replacement_check(
+    check = replacement_check(
         order_day,
         need_by,
         term,
@@ -69,7 +71,7 @@ def need_check(
         placed_at=placed_at,
         cut_off=supplier.order_cut_off,
     )
-    return NeedCheck(found, ())
+    return NeedCheck(check, ())
 
 
 def left_to_replace(row: ReceiptLine) -> Decimal:
@@ -79,8 +81,8 @@ def left_to_replace(row: ReceiptLine) -> Decimal:
 
 def pieces_to_replace(row: ReceiptLine) -> tuple[LinePiece, ...]:
     """The same, piece by piece; none for what is counted."""
-    mine = {one.number for one in row.pieces.all()}
-    return tuple(one for one in to_order_again(row.line) if one.number in mine)
+    mine = {piece.number for piece in row.pieces.all()}
+    return tuple(piece for piece in to_order_again(row.line) if piece.number in mine)
 
 
 @transaction.atomic
@@ -109,8 +111,8 @@ def draft_replacement(
     quantity = Decimal(len(again)) if again else quantity
     wanted = left if quantity is None else normalized(quantized(quantity))
     if not 0 < wanted <= left:
-        told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
-        raise Refused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")
+        reason = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
+        raise Refused(f"{reason}; order that many at most." if left else f"{reason.replace(f'{left:f}', 'No', 1)}.")
     if row.outcome in (ClaimOutcome.KEPT, ClaimOutcome.CREDITED):
         raise Refused(f"They were {row.get_outcome_display().lower()}: correct that first, then order them again.")
     return _drafted(row, replacement_figures(line, wanted, again), request_key, by, now), True
@@ -118,13 +120,13 @@ def draft_replacement(
 
 def _pieces_again(row: ReceiptLine, numbers: Collection[int], quantity: Decimal | None) -> tuple[LinePiece, ...]:
     bad = pieces_to_replace(row)
-    named = ", ".join(str(one.number) for one in bad) or "none"
-    if not set(numbers) <= {one.number for one in bad}:
+    named = ", ".join(str(piece.number) for piece in bad) or "none"
+    if not set(numbers) <= {piece.number for piece in bad}:
         raise Refused(f"Name pieces that came damaged or wrong and are not ordered again yet: {named}.")
-    found = tuple(one for one in bad if not numbers or one.number in numbers)
-    if bad and quantity is not None and quantity != len(found):
+    chosen = tuple(piece for piece in bad if not numbers or piece.number in numbers)
+    if bad and quantity is not None and quantity != len(chosen):
         raise Refused(f"Say which pieces are ordered again, by number: {named}.")
-    return found
+    return chosen
 
 
 def _drafted(row: ReceiptLine, figures: dict[str, Any], request_key: str, by: str, now: datetime) -> Order:
@@ -146,9 +148,9 @@ def _drafted(row: ReceiptLine, figures: dict[str, Any], request_key: str, by: st
 def check_of_receipt(row: ReceiptLine, *, order_day: date, placed_at: time | None = None) -> NeedCheck:
     """Against what the job needs now, as every list of dates has it; else against the day it was ordered for."""
     line = row.line
-    done = work_of(line.job, book_of(), order_day, placed_at).done
-    need = next((one for one in done.needs if one.material == line.material_id), None) if done else None
+    result = work_of(line.job, book_of(), order_day, placed_at).done
+    need = next((need for need in result.needs if need.material == line.material_id), None) if result else None
     if need is None or need.if_ordered_today is None:
         return need_check(line.job, line.material, line.need_by, order_day=order_day, placed_at=placed_at)
-    found = ReplacementCheck(order_day, need.if_ordered_today, need.need_by, need.late_workdays)
-    return NeedCheck(found, (), need.dates.order_by if need.dates else None)
+    check = ReplacementCheck(order_day, need.if_ordered_today, need.need_by, need.late_workdays)
+    return NeedCheck(check, (), need.dates.order_by if need.dates else None)

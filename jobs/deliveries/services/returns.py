@@ -45,24 +45,24 @@ def send_back(
     day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
     reader.finish()
-    said = dict(zip(SAID, (line.pk, quantity, day, reason, expected), strict=True))
+    figures = dict(zip(SAID, (line.pk, quantity, day, reason, expected), strict=True))
     present = ReturnedGoods.objects.filter(request_key=key).first()
     if present is not None:
-        refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another return")
+        refuse_another(any(getattr(present, name) != value for name, value in figures.items()), "another return")
         return present, False
     here = on_hand(line)
     if not 0 < quantity <= here:
-        told = f"of {line.what} {normalized(here):f} {line.unit} came and did not go back yet"
-        raise DocumentError.at("quantity", f"{normalized(quantity):f} cannot go back; {told}")
-    row = ReturnedGoods.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by)
+        there = f"of {line.what} {normalized(here):f} {line.unit} came and did not go back yet"
+        raise DocumentError.at("quantity", f"{normalized(quantity):f} cannot go back; {there}")
+    row = ReturnedGoods.objects.create(request_key=key, **figures, entered_at=now, entered_by_name=signature.by)
     orders_changed([line.job_id])
     return row, True
 
 
 def on_hand(line: OrderLine) -> Decimal:
     """What came of a line, in whatever state, and did not go back."""
-    came = sum((one.good + one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
-    return came - sum((one.quantity for one in line.returns.all()), Decimal(0))
+    came = sum((receipt.good + receipt.damaged + receipt.wrong for receipt in line.receipts.all()), Decimal(0))
+    return came - sum((goods.quantity for goods in line.returns.all()), Decimal(0))
 
 
 @transaction.atomic

@@ -72,11 +72,11 @@ class NewOrders(WorkingView):
         if supplier is None:
             raise reader.error("supplier", f'"{code}" is no supplier of the catalog')
         is_new = not Order.objects.filter(request_key=key).exists()
-        jobs = dict(Job.objects.filter(key__in=[one for one, _ in named]).values_list("key", "pk"))
-        for one, _ in named:
-            if one not in jobs:
-                raise reader.error("items", f'"{one}" is no job')
-        chosen = [(jobs[one], material) for one, material in named]
+        jobs = dict(Job.objects.filter(key__in=[job for job, _ in named]).values_list("key", "pk"))
+        for job, _ in named:
+            if job not in jobs:
+                raise reader.error("items", f'"{job}" is no job')
+        chosen = [(jobs[job], material) for job, material in named]
         more = {(jobs[job], material): beyond for job, material, beyond in entries if beyond is not None}
         names = {"request_key": key, "by": request.user.full_name, "now": now}
         order = draft_order(supplier, chosen, moment=moment_at_the_firm(now), more=more, **names)
@@ -126,9 +126,9 @@ class OneOrder(ApiView):
         reader.finish()
         if note is not None or rush is not None or pieces or where:
             now_rushed = [line.place for line in order.lines.all() if line.rush]
-            kept = order.note if note is None else note
+            new_note = order.note if note is None else note
             rushed = now_rushed if rush is None else rush
-            order = change_draft(order, seen_version=seen, note=kept, rush=rushed, deliver_to=where, pieces=pieces)
+            order = change_draft(order, seen_version=seen, note=new_note, rush=rushed, deliver_to=where, pieces=pieces)
             seen = order.version
         for place, beyond in more:
             order = order_more(order, place, beyond, seen_version=seen, moment=moment_at_the_firm(clock.now()))
@@ -166,7 +166,7 @@ def _choices(line: OrderLine) -> list[Document]:
             "run": kind.run,
             "pack": kind.label,
             "length_mm": kind.length_mm,
-            "radii_mm": [one.radius_mm for one in kind.radii],
+            "radii_mm": [radius.radius_mm for radius in kind.radii],
             "most": kind.count,
             "chosen": chosen,
         }
@@ -175,12 +175,12 @@ def _choices(line: OrderLine) -> list[Document]:
 
 
 def _places(reader: Reader) -> list[int]:
-    found = []
+    places = []
     for index, value in enumerate(reader.values("rush", 200)):
         if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 5000:
             raise reader.error(f"rush[{index}]", "must be the place of a line, a whole number from 0 to 5000")
-        found.append(value)
-    return found
+        places.append(value)
+    return places
 
 
 class PlaceOrder(ApiView):
@@ -225,9 +225,9 @@ class OrderItems(WorkingView):
     def get(self, request: Request, key: str) -> Response:
         moment = moment_at_the_firm(clock.now())
         work = work_of(job_of(key), book_of(), moment.date(), moment.time())
-        ways = {one.item.need.material: one for one in ways_of(work, moment)}
+        ways = {entry.item.need.material: entry for entry in ways_of(work, moment)}
         items = [item for item in items_of(work).values() if item.need.is_long_lead]
-        parts = {key: one.found for key, one in on_orders(items).items()}
+        parts = {key: so_far.balance for key, so_far in on_orders(items).items()}
         return Response(
             {
                 "items": [
@@ -275,7 +275,7 @@ def _item(key: str, material: str) -> Document:
     if item is None:
         raise Http404
     so_far = on_orders([item]).get(item.key)
-    return of_item(standing_of_item(item, moment), so_far.found if so_far else None)
+    return of_item(standing_of_item(item, moment), so_far.balance if so_far else None)
 
 
 def order_named(number: str) -> Order:
@@ -300,7 +300,7 @@ def of_head(order: Order) -> Document:
 
 def of_order(order: Order) -> Document:
     is_draft = order.state == "draft"
-    found = standing_of_order(order, moment_at_the_firm(clock.now())) if is_draft else None
+    standing = standing_of_order(order, moment_at_the_firm(clock.now())) if is_draft else None
     return {
         **of_head(order),
         "note": order.note,
@@ -325,8 +325,8 @@ def of_order(order: Order) -> Document:
             }
             for line in order.lines.select_related("job", "release", "replaces__order")
         ],
-        "stops": list(found.stops) if found else [],
-        "unsigned": list(found.unsigned_names) if found else [],
+        "stops": list(standing.stops) if standing else [],
+        "unsigned": list(standing.unsigned_names) if standing else [],
         "mails": [
             {
                 "to_address": mail.to_address,
@@ -340,9 +340,9 @@ def of_order(order: Order) -> Document:
     }
 
 
-def of_item(one: ItemStanding, part: LeftToOrder | None = None) -> Document:
+def of_item(standing: ItemStanding, part: LeftToOrder | None = None) -> Document:
     """part: what is left to order, where orders carry some of it."""
-    item, need = one.item, one.item.need
+    item, need = standing.item, standing.item.need
     return {
         "job": item.job.key,
         "material": need.material,
@@ -358,13 +358,13 @@ def of_item(one: ItemStanding, part: LeftToOrder | None = None) -> Document:
         "missing": list(item.statement.missing_sentences),
         "holds": [
             {"key": hold.key, "sentence": hold.sentence, "next": hold.step, "may_override": hold.may_override}
-            for hold in one.holds
+            for hold in standing.holds
         ],
-        "needs_release": one.needs_release,
-        "released_by": one.release.released_by_name if one.release else "",
-        "signed": one.is_signed,
-        "asks_reason": one.asks_reason,
-        "ready": one.is_ready,
+        "needs_release": standing.needs_release,
+        "released_by": standing.release.released_by_name if standing.release else "",
+        "signed": standing.is_signed,
+        "asks_reason": standing.asks_reason,
+        "ready": standing.is_ready,
     }
 
 
@@ -372,38 +372,38 @@ def _figure(quantity: Decimal | None) -> str | None:
     return None if quantity is None else format(quantity, "f")
 
 
-def of_ways(found: ItemWays | None) -> Mapping[str, Any]:
+def of_ways(ways: ItemWays | None) -> Mapping[str, Any]:
     """Empty for what is on an order already, or of which no supplier is known."""
-    if found is None:
+    if ways is None:
         return {"choices": [], "best": None, "remedies": []}
     return {
         "choices": [
             {
-                "way": one.way,
-                "order_day": day(one.order_day),
-                "usable": day(one.usable),
-                "days_in_hand": one.days_in_hand,
-                "late_workdays": one.late_workdays,
-                "fit": one.fit,
-                "risk": one.risk,
-                "extra": money(one.extra),
-                "remake": money(one.remake),
-                "gaps": list(one.gaps),
+                "way": choice.way,
+                "order_day": day(choice.order_day),
+                "usable": day(choice.usable),
+                "days_in_hand": choice.days_in_hand,
+                "late_workdays": choice.late_workdays,
+                "fit": choice.fit,
+                "risk": choice.risk,
+                "extra": money(choice.extra),
+                "remake": money(choice.remake),
+                "gaps": list(choice.gaps),
             }
-            for one in found.choices
+            for choice in ways.choices
         ],
-        "best": found.best.way if found.best else None,
+        "best": ways.best.way if ways.best else None,
         "remedies": [
             {
-                "kind": one.kind,
-                "sentence": one.sentence,
-                "usable": day(one.usable),
-                "late_workdays": one.late_workdays,
-                "cost": money(one.cost),
-                "client_agrees": one.signed,
-                "gaps": list(one.gaps),
+                "kind": remedy.kind,
+                "sentence": remedy.sentence,
+                "usable": day(remedy.usable),
+                "late_workdays": remedy.late_workdays,
+                "cost": money(remedy.cost),
+                "client_agrees": remedy.signed,
+                "gaps": list(remedy.gaps),
             }
-            for one in found.remedies
+            for remedy in ways.remedies
         ],
     }
 

@@ -44,13 +44,13 @@ def choice_of(line: OrderLine, system: System) -> Choice | None:
 
 def pieces_typed(order: Order, data: QueryDict) -> dict[int, list[int]]:
     """By place of line; lines nobody typed anything for are left out. Raises Refused."""
-    found: dict[int, list[int]] = {}
+    counts: dict[int, list[int]] = {}
     for line in order.lines.exclude(replaces=None).select_related("replaces"):
         whole = to_choose_from(line)
         names = [_name(line.place, nth) for nth, _ in enumerate(kinds_chosen(line, whole) if whole else ())]
         if any(data.get(name, "").strip() for name in names):
-            found[line.place] = [_count(line, data.get(name, "").strip()) for name in names]
-    return found
+            counts[line.place] = [_count(line, data.get(name, "").strip()) for name in names]
+    return counts
 
 
 def more_typed(extra: str, reason: str) -> More | None:
@@ -76,5 +76,5 @@ def _name(place: int, nth: int) -> str:
 def _words(kind: PieceKind, system: System) -> str:
     if kind.length_mm is None:
         return kind.label
-    radii = ", ".join(f"{one.side} R {format_both(one.radius_mm)}" for one in kind.radii)
+    radii = ", ".join(f"{radius.side} R {format_both(radius.radius_mm)}" for radius in kind.radii)
     return f"{kind.run}, {kind.wall}: {format_length(kind.length_mm, system)}{f', {radii}' if radii else ''}"

@@ -49,7 +49,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "request_key": uuid.uuid4().hex,
         "row": item_row(standing),
         "standing": standing,
-        "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),
+        "runs": shown_runs(item.statement, item.work_up.read.book.firm.display_units),
         "samples": SignOff.objects.filter(job=job, material=material),
         "so_far": so_far,
         "waits": waits_for(standing.holds) if standing.needs_release or standing.asks_reason else "",
@@ -61,8 +61,8 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "lines": placed,
         "released": released,
         "despite": despite_words(released.holds) if released else "",
-        "ways": [one for one in ways_of(JobResult(job, item.done), moment) if one.item.need.material == material],
-        "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
+        "ways": [ways for ways in ways_of(JobResult(job, item.work_up), moment) if ways.item.need.material == material],
+        "supplier": item.work_up.read.book.suppliers.get(item.need.supplier or ""),
     }
     return render(request, "orders/item.html", context)
 

@@ -51,8 +51,8 @@ def shown_holds(standing: ItemStanding) -> list[ShownHold]:
     """Dimensions are gathered into a sentence a wall; what is bought from stock waits for a signature alone."""
     job = standing.item.job.pk
     if not standing.needs_release:
-        kept = [hold for hold in standing.holds if hold.kind == "quote" and standing.asks_reason]
-        return [_shown(hold, job) for hold in (*standing.blocking, *kept)]
+        waived = [hold for hold in standing.holds if hold.kind == "quote" and standing.asks_reason]
+        return [_shown(hold, job) for hold in (*standing.blocking, *waived)]
     by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
     shown = [_shown(hold, job) for hold in standing.holds if hold not in by_dimension]
     return shown + [_of_wall(wall, standing, by_dimension) for wall in _walls(by_dimension)]
@@ -65,9 +65,9 @@ def _walls(holds: Sequence[ReleaseHold]) -> Iterable[str]:
 def _of_wall(wall: str, standing: ItemStanding, by_dimension: Sequence[ReleaseHold]) -> ShownHold:
     """Its dimensions as one."""
     here = [hold for hold in by_dimension if hold.key.split("/")[1] == wall]
-    open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
-    told = " ".join(one.sentence for one in held_by_wall(open_ones) if one.wall == wall)
-    return ShownHold(waits_for(here), told, here[0].who, True, reverse("wall", args=[standing.item.job.pk, wall]))
+    open_holds = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
+    sentences = " ".join(hold.sentence for hold in held_by_wall(open_holds) if hold.wall == wall)
+    return ShownHold(waits_for(here), sentences, here[0].who, True, reverse("wall", args=[standing.item.job.pk, wall]))
 
 
 def _shown(hold: ReleaseHold, job_id: int) -> ShownHold:
@@ -80,12 +80,12 @@ def despite_words(holds: Sequence[Mapping[str, str]]) -> str:
     """What a release was given in spite of. holds: as they were kept, with their keys."""
     keys = [hold["key"].split("/") for hold in holds]
     kinds = {key[0] for key in keys}
-    told = [DESPITE[kind] for kind in DESPITE if kind in kinds]
+    words = [DESPITE[kind] for kind in DESPITE if kind in kinds]
     # Of one wall a dimension holds each of its runs, and is one all the same.
     dimensions = len({(key[1], key[-1]) for key in keys if key[0] == "dimension" and len(key) > 1})
     if dimensions:
-        told.append(f"{dimensions} dimension{'' if dimensions == 1 else 's'} not measured or confirmed")
-    return ", ".join(told)
+        words.append(f"{dimensions} dimension{'' if dimensions == 1 else 's'} not measured or confirmed")
+    return ", ".join(words)
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ class ItemRow:
 def item_row(standing: ItemStanding, part: LeftToOrder | None = None, early: int = 0) -> ItemRow:
     """part: what is left to order, where orders carry some of it."""
     item = standing.item
-    statement, currency = item.statement, item.done.read.book.firm.currency
+    statement, currency = item.statement, item.work_up.read.book.firm.currency
     wanted = statement.quantity if part is None else part.left
     quantity = "not known" if wanted is None else f"{normalized(wanted):f} {item.unit_of(wanted)}"
     cost = item.amount if wanted is None else item.amount_of(wanted)
@@ -135,7 +135,7 @@ def item_row(standing: ItemStanding, part: LeftToOrder | None = None, early: int
 
 def piece_words(piece: LinePiece, system: System) -> str:
     """Its length and what it is bent to."""
-    bends = (f"{one.side} R {format_length(one.radius_mm, system)}" for one in piece.curves if one.radius_mm)
+    bends = (f"{curve.side} R {format_length(curve.radius_mm, system)}" for curve in piece.curves if curve.radius_mm)
     return ", ".join((format_length(piece.length_mm, system), *dict.fromkeys(bends)))
 
 
@@ -155,16 +155,17 @@ class ShownRun:
 
 def shown_runs(statement: OrderStatement, system: System) -> list[ShownRun]:
     """What is said of a run before is not said again; a wall is named where there are several."""
-    found, said, walls = list[ShownRun](), set[tuple[str, str]](), {run.wall for run in statement.runs}
+    shown, facts_shown, walls = list[ShownRun](), set[tuple[str, str]](), {run.wall for run in statement.runs}
     for run in statement.runs:
-        facts = tuple(one for one in _facts(run) if one not in said)
-        said |= set(facts)
+        facts = tuple(fact for fact in _facts(run) if fact not in facts_shown)
+        facts_shown |= set(facts)
         radii = tuple(
-            (f"Piece {one.piece}, {one.side}", format_both(one.radius_mm), one.measured_at) for one in run.radii
+            (f"Piece {radius.piece}, {radius.side}", format_both(radius.radius_mm), radius.measured_at)
+            for radius in run.radii
         )
         name = f"{run.run}, {run.wall}" if len(walls) > 1 else run.run
-        found.append(ShownRun(name, facts, radii, _pieces(run, system) or "not stated"))
-    return found
+        shown.append(ShownRun(name, facts, radii, _pieces(run, system) or "not stated"))
+    return shown
 
 
 def _facts(run: StatedRun) -> tuple[tuple[str, str], ...]:
@@ -182,5 +183,5 @@ def _pieces(run: StatedRun, system: System) -> str:
     counted: dict[float, int] = {}
     for length_mm in run.piece_lengths_mm:
         counted[length_mm] = counted.get(length_mm, 0) + 1
-    lengths = ((count, format_length(one, system)) for one, count in sorted(counted.items()))
+    lengths = ((count, format_length(length_mm, system)) for length_mm, count in sorted(counted.items()))
     return ", ".join(f"{count} x {length}" if count > 1 else length for count, length in lengths)

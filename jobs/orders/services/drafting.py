@@ -23,7 +23,7 @@ from jobs.orders.services.items import Item, item_key, left_of, live_items, on_o
 from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
-from jobs.orders.services.refusal import refuse_wrong_key, told
+from jobs.orders.services.refusal import clean_text, refuse_wrong_key
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
 from jobs.orders.services.replacement_lines import replacement_figures, short_lines
@@ -66,14 +66,15 @@ def draft_order(
     known = Order.objects.filter(request_key=request_key).first()
     if known is not None:
         return known
-    items, beyond = _items(supplier, chosen, jobs, moment), {item_key(*key): one for key, one in (more or {}).items()}
+    items = _items(supplier, chosen, jobs, moment)
+    beyond = {item_key(*key): figures for key, figures in (more or {}).items()}
     left = _left_of_all(items, beyond)
     order = numbered(
         lambda number: Order.objects.create(
             number=number, supplier=supplier, request_key=request_key, made_at=now, made_by_name=by
         )
     )
-    lines = [(item.job, one) for item in items for one in _lines_of(item, left[item.key], beyond.get(item.key))]
+    lines = [(item.job, figures) for item in items for figures in _lines_of(item, left[item.key], beyond.get(item.key))]
     for place, (job, figures) in enumerate(lines, start=1):
         OrderLine.objects.create(order=order, place=place, job=job, **figures)
     return order
@@ -96,7 +97,7 @@ def _held_jobs(job_ids: Iterable[int]) -> list[Job]:
 
 def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job], moment: datetime) -> list[Item]:
     live = {pk: live_items(job, moment) for pk, job in jobs.items()}
-    found = []
+    items = []
     for job_id, material in dict.fromkeys(chosen):
         item = live.get(job_id, {}).get(material)
         if item is None:
@@ -105,8 +106,8 @@ def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job
             raise Refused(f"{item.need.name} is not had from {supplier}; change the supplier in the catalog first.")
         if item.statement.quantity is None:
             raise Refused(f"{item.job}: {' '.join(item.statement.missing_sentences)}")
-        found.append(item)
-    return found
+        items.append(item)
+    return items
 
 
 def _left_of_all(items: Sequence[Item], beyond: Mapping[str, More]) -> dict[str, Decimal]:
@@ -116,7 +117,7 @@ def _left_of_all(items: Sequence[Item], beyond: Mapping[str, More]) -> dict[str,
         (item, ordered[item.key])
         for item in items
         if item.key in ordered and ordered[item.key].is_covered
-        if item.key not in beyond or ordered[item.key].found.is_whole
+        if item.key not in beyond or ordered[item.key].balance.is_whole
     ]
     if covered:
         raise Refused(*(_stands_already(item, so_far) for item, so_far in covered))
@@ -126,7 +127,9 @@ def _left_of_all(items: Sequence[Item], beyond: Mapping[str, More]) -> dict[str,
 
 def _stands_already(item: Item, so_far: OrderedSoFar) -> str:
     numbers = ", ".join(dict.fromkeys(line.order.number for line in so_far.lines))
-    return " ".join(f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.found.so_far}".split())
+    return " ".join(
+        f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.balance.so_far}".split()
+    )
 
 
 def line_figures(item: Item, left: Decimal, more: More | None = None) -> dict[str, Any]:
@@ -161,7 +164,7 @@ def _extra(item: Item, more: More | None) -> Decimal:
         raise Refused(f"{name}: how many more must be over 0 and at most {MAX_QUANTITY:,}, not {extra:f}.")
     if (item.statement.packs or item.statement.runs) and extra != extra.to_integral_value():
         raise Refused(f"{name}: {item.statement.unit} are ordered whole, so {extra:f} more cannot be.")
-    if not told(more.reason, "The reason", MAX_NOTE):
+    if not clean_text(more.reason, "The reason", MAX_NOTE):
         raise Refused(f"{name}: say why more is ordered than the job wants.")
     return extra
 
@@ -192,7 +195,7 @@ def change_draft(
     choose from. Raises Refused.
     """
     order = held_draft(order.pk, seen_version)
-    note = told(note, "The note", MAX_NOTE)
+    note = clean_text(note, "The note", MAX_NOTE)
     rushed, choices = set(rush), dict(pieces or {})
     for line in order.lines.select_related("replaces"):
         save_if_changed(line, {"rush": line.place in rushed})
@@ -284,7 +287,7 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
 def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
-    why = told(reason, "The reason", MAX_NOTE) or "Not wanted after all."
+    why = clean_text(reason, "The reason", MAX_NOTE) or "Not wanted after all."
     line = order.lines.select_related("job").first()
     if line is not None:
         name = f"Order {order.number} to {order.supplier.name}"

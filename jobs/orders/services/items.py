@@ -23,7 +23,7 @@ class Item:
     """One material of one job. amount: what it costs at the prices of the day, None while one is missing."""
 
     job: Job
-    done: JobWorkUp
+    work_up: JobWorkUp
     need: DatedNeed
     statement: OrderStatement
     purchase: Purchase | None
@@ -49,7 +49,7 @@ class Item:
         if self.statement.runs:
             return PIECE
         return (
-            self.done.read.book.materials[self.need.material].unit_bought
+            self.work_up.read.book.materials[self.need.material].unit_bought
             if self.statement.packs
             else self.statement.unit
         )
@@ -67,19 +67,19 @@ def item_key(job_id: int, material: str) -> str:
 
 def items_of(work: JobResult) -> dict[str, Item]:
     """By code of the material; nothing where the walls cannot be worked out."""
-    done = work.done
-    if done is None:
+    result = work.done
+    if result is None:
         return {}
-    bought = {one.material: one for one in done.takeoff.purchases}
+    bought = {purchase.material: purchase for purchase in result.takeoff.purchases}
     return {
         need.material: Item(
             work.job,
-            done,
+            result,
             need,
-            statement_of(done.read.book.materials[need.material], bought.get(need.material), done.walls),
+            statement_of(result.read.book.materials[need.material], bought.get(need.material), result.walls),
             bought.get(need.material),
         )
-        for need in done.needs
+        for need in result.needs
     }
 
 
@@ -92,26 +92,28 @@ def live_items(job: Job, moment: datetime) -> dict[str, Item]:
 
 
 def live_item(job: Job, material: str, moment: datetime) -> Item:
-    found = live_items(job, moment).get(material)
-    if found is None:
+    item = live_items(job, moment).get(material)
+    if item is None:
         raise Refused(f"{job} takes no {material}: it has left the takeoff, so nothing of it is ordered.")
-    return found
+    return item
 
 
 def on_orders(items: Iterable[Item]) -> dict[str, OrderedSoFar]:
     """What stands on orders of those items of which anything does, be they placed or still being put together."""
-    wanted = {(one.job.pk, one.need.material): statement_document(one.statement) for one in items}
-    return {item_key(*key): one for key, one in ordered_so_far(wanted, with_drafts=True).items()}
+    wanted = {(item.job.pk, item.need.material): statement_document(item.statement) for item in items}
+    return {item_key(*key): so_far for key, so_far in ordered_so_far(wanted, with_drafts=True).items()}
 
 
 def left_of(item: Item, so_far: OrderedSoFar | None) -> Decimal | None:
     """How much of an item is still to be put on an order; None while nobody knows how much is wanted."""
-    return item.statement.quantity if so_far is None else so_far.found.left
+    return item.statement.quantity if so_far is None else so_far.balance.left
 
 
-def check_day(done: JobWorkUp) -> date | None:
+def check_day(result: JobWorkUp) -> date | None:
     """The day the framed wall can be checked: the working day after the framing; None while nothing is dated."""
-    framing: PlannedActivity | None = next((one for one in done.plan.activities if one.key == "framing"), None)
+    framing: PlannedActivity | None = next(
+        (activity for activity in result.plan.activities if activity.key == "framing"), None
+    )
     if framing is None or framing.times is None:
         return None
-    return done.calendar.forward(framing.times.early_finish, 1)
+    return result.calendar.forward(framing.times.early_finish, 1)

@@ -25,11 +25,11 @@ def job_standings(job_ids: Collection[int], today: date) -> dict[int, JobStandin
 
 def samples_of(job_ids: Collection[int]) -> Samples:
     """By what was entered last of each item; one of which nothing was entered asks for none."""
-    found: Samples = {}
+    samples: Samples = {}
     for row in SignOff.objects.filter(job__in=job_ids).order_by("entered_at", "pk"):
         state: SampleState = "approved" if row.agreed_on else "asked" if row.asked_on else "to_ask"
-        found[row.job_id, row.material_id] = state
-    return found
+        samples[row.job_id, row.material_id] = state
+    return samples
 
 
 def item_holds(

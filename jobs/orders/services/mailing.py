@@ -65,7 +65,9 @@ def sheet_of(order: Order) -> Paper | None:
 
 def mails_of(order: Order) -> list[tuple[OrderMail, Errand | None]]:
     mails = list(order.mails.all())
-    errands = {one.key: one for one in Errand.objects.filter(kind=MAIL_ORDER, key__in=[key_of(m) for m in mails])}
+    errands = {
+        errand.key: errand for errand in Errand.objects.filter(kind=MAIL_ORDER, key__in=[key_of(m) for m in mails])
+    }
     return [(mail, errands.get(key_of(mail))) for mail in mails]
 
 

@@ -9,5 +9,5 @@ after_ordering: list[Callable[[Collection[int]], None]] = []
 def orders_changed(job_ids: Iterable[int]) -> None:
     """To be called in the transaction that stores the change."""
     changed = sorted(set(job_ids))
-    for told in after_ordering:
-        told(changed)
+    for follow in after_ordering:
+        follow(changed)

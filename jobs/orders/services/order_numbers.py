@@ -11,7 +11,7 @@ TRIES_FOR_A_NUMBER = 20
 
 def next_order_number() -> str:
     numbers = Order.objects.filter(number__startswith="O-").values_list("number", flat=True)
-    taken = [int(one[2:]) for one in numbers if re.fullmatch(r"O-[0-9]{1,9}", one)]
+    taken = [int(number[2:]) for number in numbers if re.fullmatch(r"O-[0-9]{1,9}", number)]
     return f"O-{max(taken, default=0) + 1:04d}"
 
 

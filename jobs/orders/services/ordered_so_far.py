@@ -23,12 +23,12 @@ Statement = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class OrderedSoFar:
-    """lines: of the item, the first ordered first, without those that replace others. found: how they cover it.
+    """lines: of the item, the first ordered first, without those that replace others. balance: how they cover it.
     again: those that replace others.
     """
 
     lines: tuple[OrderLine, ...]
-    found: LeftToOrder
+    balance: LeftToOrder
     again: tuple[OrderLine, ...] = ()
 
     @property
@@ -37,7 +37,7 @@ class OrderedSoFar:
 
     @property
     def is_covered(self) -> bool:
-        return self.found.is_covered
+        return self.balance.is_covered
 
 
 def ordered_so_far(wanted: Mapping[ItemKey, Statement], *, with_drafts: bool = False) -> dict[ItemKey, OrderedSoFar]:
@@ -48,9 +48,9 @@ def ordered_so_far(wanted: Mapping[ItemKey, Statement], *, with_drafts: bool = F
     states = (OrderState.PLACED, *([OrderState.DRAFT] if with_drafts else []))
     jobs = {job for job, _ in wanted}
     known: dict[int, list[OrderLine]] = read_once(("order lines", states), dict)
-    if asked := [job for job in jobs if job not in known]:
-        known |= {job: [] for job in asked}
-        rows = OrderLine.objects.filter(order__state__in=states, job__in=asked)
+    if missing := [job for job in jobs if job not in known]:
+        known |= {job: [] for job in missing}
+        rows = OrderLine.objects.filter(order__state__in=states, job__in=missing)
         for row in rows.select_related("order").prefetch_related("receipts", "returns").order_by("pk"):
             known[row.job_id].append(row)
     return _by_item((row for job in jobs for row in known[job]), wanted)
@@ -63,8 +63,8 @@ def without_line(wanted: Statement, line: OrderLine) -> LeftToOrder:
     rows = (
         rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order").prefetch_related("receipts", "returns")
     )
-    found = _by_item(rows.order_by("pk"), {key: wanted}).get(key)
-    return found.found if found else _left(wanted, ())
+    so_far = _by_item(rows.order_by("pk"), {key: wanted}).get(key)
+    return so_far.balance if so_far else _left(wanted, ())
 
 
 def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> dict[ItemKey, OrderedSoFar]:
@@ -78,7 +78,7 @@ def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> 
     return {
         key: OrderedSoFar(
             tuple(lines),
-            _left(wanted[key], [carried_line(one, wanted[key], again) for one in lines]),
+            _left(wanted[key], [carried_line(line, wanted[key], again) for line in lines]),
             tuple(_replacements(lines, again)),
         )
         for key, lines in roots.items()
@@ -87,8 +87,8 @@ def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> 
 
 def _replacements(lines: Iterable[OrderLine], again: Mapping[int, list[OrderLine]]) -> Iterator[OrderLine]:
     for line in lines:
-        for one in again.get(line.pk, ()):
-            yield from (one, *_replacements([one], again))
+        for replacement in again.get(line.pk, ()):
+            yield from (replacement, *_replacements([replacement], again))
 
 
 def _left(wanted: Statement, lines: Collection[CarriedLine]) -> LeftToOrder:
@@ -103,15 +103,15 @@ def carried_line(
 ) -> CarriedLine:
     """wanted: what is wanted now, None where nothing is compared. again: lines that replace others, by id of those."""
     again = again or {}
-    came = [received_of(one) for one in row.receipts.all()]
+    came = [received_of(receipt) for receipt in row.receipts.all()]
     return CarriedLine(
         normalized(row.quantity),
-        normalized(sum((one.usable for one in came), Decimal(0))),
+        normalized(sum((receipt.usable for receipt in came), Decimal(0))),
         _unit(row.unit) if wanted is None else _unit_beside(row, wanted),
         row.ended_on is not None,
-        tuple(carried_line(one, wanted, again) for one in again.get(row.pk, ())),
-        normalized(sum((one.bad for one in came), Decimal(0))),
-        normalized(sum((one.quantity for one in row.returns.all()), Decimal(0))),
+        tuple(carried_line(replacement, wanted, again) for replacement in again.get(row.pk, ())),
+        normalized(sum((receipt.bad for receipt in came), Decimal(0))),
+        normalized(sum((goods.quantity for goods in row.returns.all()), Decimal(0))),
     )
 
 

@@ -42,8 +42,8 @@ def _refuse(line: OrderLine, supplier: Supplier) -> None:
     if line.replaces_id is not None:
         raise Refused(f"Line {line.place} is in the place of what came damaged or wrong: its supplier sends it again.")
     if supplier.code not in sellers_of(line.material.to_core()):
-        told = "enter its price and lead time with the material first"
-        raise Refused(f"{supplier} offers no {line.material.name}: {told}.")
+        way_out = "enter its price and lead time with the material first"
+        raise Refused(f"{supplier} offers no {line.material.name}: {way_out}.")
 
 
 @transaction.atomic
@@ -57,7 +57,7 @@ def have_from(job: Job, materials: list[str], supplier: str | None) -> None:
 
 
 def _with_supplier(spec: JobSpec, materials: list[str], supplier: str | None) -> JobSpec:
-    known = {one.material for one in spec.dates}
+    known = {date.material for date in spec.dates}
     dates = [*spec.dates, *(ItemDates(code) for code in materials if code not in known)]
-    changed = (replace(one, supplier=supplier) if one.material in materials else one for one in dates)
-    return replace(spec, dates=tuple(one for one in changed if one != ItemDates(one.material)))
+    changed = (replace(days, supplier=supplier) if days.material in materials else days for days in dates)
+    return replace(spec, dates=tuple(days for days in changed if days != ItemDates(days.material)))

@@ -14,15 +14,15 @@ from quoting.platform.models.columns import normalized
 
 @dataclass(frozen=True)
 class PieceCame:
-    """state: good, damaged or wrong as it came last; empty while it has not come. kept: bad, and used as it is."""
+    """state: good, damaged or wrong as it came last; empty while it has not come. is_kept: bad, and used as it is."""
 
     piece: LinePiece
     state: str = ""
-    kept: bool = False
+    is_kept: bool = False
 
     @property
     def is_bad(self) -> bool:
-        return self.state in BAD and not self.kept
+        return self.state in BAD and not self.is_kept
 
     @property
     def is_here(self) -> bool:
@@ -44,7 +44,7 @@ def how_pieces_came(line: OrderLine, *, without_delivery: int | None = None) -> 
     for receipt in sorted(line.receipts.all(), key=_when):
         if receipt.delivery_id == without_delivery:
             continue
-        states |= {one.number: (one.state, receipt.outcome == KEPT) for one in receipt.pieces.all()}
+        states |= {piece.number: (piece.state, receipt.outcome == KEPT) for piece in receipt.pieces.all()}
     return tuple(PieceCame(piece, *states.get(piece.number, ())) for piece in pieces_of_line(line))
 
 
@@ -54,18 +54,22 @@ def _when(receipt: Any) -> int:
 
 def to_order_again(line: OrderLine) -> tuple[LinePiece, ...]:
     """Pieces that came damaged or wrong and stand on no order in their place."""
-    again = {key for one in line.replaced_by.all() for key in _stands_for(one)}
-    return tuple(one.piece for one in how_pieces_came(line) if one.is_bad and one.piece.key not in again)
+    again = {key for replacement in line.replaced_by.all() for key in _stands_for(replacement)}
+    return tuple(
+        piece_came.piece
+        for piece_came in how_pieces_came(line)
+        if piece_came.is_bad and piece_came.piece.key not in again
+    )
 
 
 def _stands_for(line: OrderLine) -> Collection[PieceKey]:
     if line.order.state == OrderState.CALLED_OFF:
         return ()
     # What came bad of it is its own to make good; of a line that was given up nothing else stands.
-    return [one.piece.key for one in how_pieces_came(line) if one.state or line.ended_on is None]
+    return [piece_came.piece.key for piece_came in how_pieces_came(line) if piece_came.state or line.ended_on is None]
 
 
 def statement_of_pieces(line: OrderLine, pieces: Collection[LinePiece]) -> OrderStatement | None:
     """What an order states that orders just these pieces of a line again; None for none."""
     statement = statement_of_line(line)
-    return only_pieces(statement, [one.number for one in pieces]) if statement and pieces else None
+    return only_pieces(statement, [piece.number for piece in pieces]) if statement and pieces else None

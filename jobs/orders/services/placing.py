@@ -58,17 +58,17 @@ class OrderStanding:
 
     @property
     def stops(self) -> tuple[str, ...]:
-        found = [stop for one in self.lines for stop in one.stops]
-        return tuple(dict.fromkeys(found)) if self.lines else ("Nothing is on this order; put an item on it first.",)
+        stops = [stop for line in self.lines for stop in line.stops]
+        return tuple(dict.fromkeys(stops)) if self.lines else ("Nothing is on this order; put an item on it first.",)
 
     @property
     def unsigned(self) -> tuple[ItemStanding, ...]:
         """Of jobs that are not signed, stock and what is ordered again: whoever places the order says why."""
-        return tuple(one.standing for one in self.lines if one.standing is not None and one.asks_reason)
+        return tuple(line.standing for line in self.lines if line.standing is not None and line.asks_reason)
 
     @property
     def unsigned_names(self) -> tuple[str, ...]:
-        return tuple(called(one.item) for one in self.unsigned)
+        return tuple(called(standing.item) for standing in self.unsigned)
 
 
 def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
@@ -79,7 +79,7 @@ def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
         if line.job_id not in live:
             live[line.job_id] = _live(line, moment)
         lines.append(_of_line(line, live[line.job_id].get(line.material_id), order, book, moment))
-    sums = sums_of(order, [one.line for one in lines], book.suppliers[order.supplier_id].terms)
+    sums = sums_of(order, [line.line for line in lines], book.suppliers[order.supplier_id].terms)
     return OrderStanding(tuple(lines), sums)
 
 
@@ -124,15 +124,15 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
     if part_of(item.statement, normalized(line.quantity)) is None and not order.note:
         stated = f"{normalized(item.statement.quantity or line.quantity):f} {item.statement.unit}"
-        told = f"of {stated}, which are not all alike, this line orders {normalized(line.quantity):f}"
-        return [f"{what}: {told}. Say in the note for the supplier which ones."]
+        reason = f"of {stated}, which are not all alike, this line orders {normalized(line.quantity):f}"
+        return [f"{what}: {reason}. Say in the note for the supplier which ones."]
     return _unreleased(standing, what)
 
 
 def _unreleased(standing: ItemStanding, what: str) -> list[str]:
     if standing.needs_release and standing.release is None:
-        said = "was released as it stood before" if standing.is_stale else "is not released"
-        return [f"{what} {said}: a named person releases it first."]
+        state = "was released as it stood before" if standing.is_stale else "is not released"
+        return [f"{what} {state}: a named person releases it first."]
     return [f"{what}: {hold.sentence}" for hold in standing.blocking]
 
 
@@ -192,9 +192,9 @@ def place_order(
         raise Refused(f"Order {order} is not placed.", *standing.stops)
     if standing.unsigned:
         standing = _with_releases(standing, release_unsigned(standing.unsigned, unsigned_reason, by=by, now=now))
-    for one in standing.lines:
-        save_if_changed(one.line, _placed(one, order, book_of()))
-    counted = [one.arrives.counted_from for one in standing.lines if one.arrives is not None]
+    for line in standing.lines:
+        save_if_changed(line.line, _placed(line, order, book_of()))
+    counted = [line.arrives.counted_from for line in standing.lines if line.arrives is not None]
     save_if_changed(
         order,
         {
@@ -205,11 +205,11 @@ def place_order(
             "counted_from": max(counted, default=moment.date()),
             "placed_by_name": by,
             "freight": standing.sums.sure_freight,
-            "rush_fee": standing.sums.rush_fee if any(one.line.rush for one in standing.lines) else None,
+            "rush_fee": standing.sums.rush_fee if any(line.line.rush for line in standing.lines) else None,
             "version": order.version + 1,
         },
     )
-    orders_changed(one.line.job_id for one in standing.lines)
+    orders_changed(line.line.job_id for line in standing.lines)
     request_sheet(order, by, now, moment)
     if way == OrderWay.MAIL:
         queue_mail(order, to_address=to_address, message=message, request_key=request_key, by=by, now=now)
@@ -218,10 +218,10 @@ def place_order(
 
 def _with_releases(standing: OrderStanding, releases: Mapping[str, Release]) -> OrderStanding:
     lines = []
-    for one in standing.lines:
-        release = releases.get(one.standing.item.key) if one.standing else None
-        released = replace(one.standing, release=release) if one.standing and release else one.standing
-        lines.append(replace(one, standing=released))
+    for line in standing.lines:
+        release = releases.get(line.standing.item.key) if line.standing else None
+        released = replace(line.standing, release=release) if line.standing and release else line.standing
+        lines.append(replace(line, standing=released))
     return replace(standing, lines=tuple(lines))
 
 
@@ -229,16 +229,16 @@ def _is_repeat(order: Order, request_key: str) -> bool:
     return order.way == OrderWay.OTHER or OrderMail.objects.filter(order=order, request_key=request_key).exists()
 
 
-def _placed(one: OrderLineState, order: Order, book: Catalog) -> dict[str, object]:
+def _placed(state: OrderLineState, order: Order, book: Catalog) -> dict[str, object]:
     """What was quoted on the day it was placed, so that what comes can be held against it."""
-    need = one.standing.item.need if one.standing else None
-    figures: dict[str, object] = {"release": one.standing.release if one.standing else one.line.release}
+    need = state.standing.item.need if state.standing else None
+    figures: dict[str, object] = {"release": state.standing.release if state.standing else state.line.release}
     if need is not None:
         figures |= {"need_by": need.need_by, "order_by": need.dates.order_by if need.dates else None}
-    if one.arrives is not None:
+    if state.arrives is not None:
         calendar = book.suppliers[order.supplier_id].calendar
         figures |= {
-            "quoted_workdays": calendar.workdays_between(one.arrives.counted_from, one.arrives.dock),
-            "quoted_dock_on": one.arrives.dock,
+            "quoted_workdays": calendar.workdays_between(state.arrives.counted_from, state.arrives.dock),
+            "quoted_dock_on": state.arrives.dock,
         }
     return figures

@@ -8,7 +8,7 @@ def refuse_wrong_key(request_key: str) -> None:
         raise Refused("A request is named by 1 to 100 characters; ask from a fresh page.")
 
 
-def told(text: str, what: str, longest: int) -> str:
+def clean_text(text: str, what: str, longest: int) -> str:
     """What somebody wrote, without the space around it. Raises Refused for what cannot be kept."""
     text = text.replace("\r\n", "\n").strip()
     if "\0" in text:

@@ -17,7 +17,7 @@ from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
 from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.order_changes import orders_changed
-from jobs.orders.services.refusal import told
+from jobs.orders.services.refusal import clean_text
 from jobs.orders.services.standing import holds_of
 from quoting.platform.people.signatures import Signature
 
@@ -76,16 +76,16 @@ def standings_of_items(items: Sequence[Item], moment: datetime) -> dict[str, Ite
     standings, samples = job_standings(jobs, today), samples_of(jobs)
     rows = Release.objects.filter(job__in=jobs, ended_at=None)
     releases = {item_key(row.job_id, row.material_id): row for row in rows}
-    found = {}
+    standings_of_items = {}
     for item in items:
         sample = samples.get((item.job.pk, item.need.material), "not_needed")
         holds = holds_of(item, standings[item.job.pk], sample, today)
         release = releases.get(item.key)
         stale = release is not None and not still_states(release, item.statement)
-        found[item.key] = ItemStanding(
+        standings_of_items[item.key] = ItemStanding(
             item, holds, None if stale else release, stale, standings[item.job.pk].window_until
         )
-    return found
+    return standings_of_items
 
 
 def standing_release(job: Job, material: str) -> Release | None:
@@ -104,7 +104,7 @@ def release_item(
     present = standing_release(job, material)
     if present is not None and still_states(present, item.statement):
         return present
-    reason = told(reason, "The reason", MAX_REASON)
+    reason = clean_text(reason, "The reason", MAX_REASON)
     holds = standing_of_item(item, moment).holds
     left = open_after(holds, reason)
     if left:
@@ -138,7 +138,7 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
         return
     if row.lines.filter(order__state="placed").exists():
         raise Refused("It is ordered already; call the order off with the supplier instead.")
-    reason = told(reason, "The reason", MAX_REASON)
+    reason = clean_text(reason, "The reason", MAX_REASON)
     if not reason:
         raise Refused("Write why the release is taken back.")
     _end(row, by, reason, now)
@@ -152,7 +152,7 @@ def _end(row: Release, by: str, reason: str, now: datetime) -> None:
 @transaction.atomic
 def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now: datetime) -> SignOff:
     """The item then waits until somebody agreed to it. The same one asked for twice is one."""
-    what = " ".join(told(what, "Sample", MAX_REASON).split())
+    what = " ".join(clean_text(what, "Sample", MAX_REASON).split())
     if not 0 < len(what) <= 300:
         raise Refused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
     last = SignOff.objects.filter(job=job, material=material).first()
@@ -167,7 +167,7 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
 
 @transaction.atomic
 def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
-    name = " ".join(told(agreed_by, "Agreed by", MAX_REASON).split())
+    name = " ".join(clean_text(agreed_by, "Agreed by", MAX_REASON).split())
     if not 0 < len(name) <= 200:
         raise Refused("Agreed by: write the name of the person who agreed.")
     row = SignOff.objects.select_for_update().get(pk=row.pk)

@@ -42,8 +42,8 @@ def kinds_chosen(line: OrderLine, whole: OrderStatement) -> list[tuple[PieceKind
     """Each kind there is, with how many of it the line orders; none while that is not known."""
     stated = statement_of_line(line)
     chosen = kinds_of(stated) if stated and pieces_known(line) else ()
-    counts = {(one.wall, one.run, one.label, one.length_mm): one.count for one in chosen}
-    return [(one, counts.get((one.wall, one.run, one.label, one.length_mm), 0)) for one in kinds_of(whole)]
+    counts = {(kind.wall, kind.run, kind.label, kind.length_mm): kind.count for kind in chosen}
+    return [(kind, counts.get((kind.wall, kind.run, kind.label, kind.length_mm), 0)) for kind in kinds_of(whole)]
 
 
 def state_pieces(line: OrderLine, counts: Sequence[int]) -> None:

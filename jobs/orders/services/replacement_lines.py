@@ -26,7 +26,7 @@ REPLACED_PARTS = (
 
 def left_short(line: OrderLine) -> Decimal:
     """How much of a line came damaged or wrong and stands on no order in its place."""
-    again = sum((stands_for(one) for one in line.replaced_by.all()), Decimal(0))
+    again = sum((stands_for(replacement) for replacement in line.replaced_by.all()), Decimal(0))
     return normalized(max(Decimal(0), carried_line(line).short - again))
 
 

@@ -20,8 +20,8 @@ def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Ite
     """now: what the item states as the wall stands."""
     quantity, bad = normalized(line.quantity), still_bad(line)
     if quantity > bad:
-        told = f"this line orders {quantity:f}; only {bad:f} of what came damaged or wrong is left to order again"
-        yield f"{what}: {told}. Throw the order away and put it together again."
+        reason = f"this line orders {quantity:f}; only {bad:f} of what came damaged or wrong is left to order again"
+        yield f"{what}: {reason}. Throw the order away and put it together again."
     stated = statement_of_line(line)
     if stated is None:
         return
@@ -29,15 +29,15 @@ def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Ite
         yield f"{what}: the pieces are not all alike. Choose which {quantity:f} are ordered again."
     yield from _not_bad(line, stated, what)
     moved = moved_radii(stated, now)
-    for one in moved:
-        yield f"{what}: {_moved_words(one)} Bring the order up to date."
+    for radius in moved:
+        yield f"{what}: {_moved_words(radius)} Bring the order up to date."
     if not moved and not is_still_stated(stated, now):
         yield f"{what} has changed since it was ordered: bring the order up to date."
 
 
 def _not_bad(line: OrderLine, stated: OrderStatement, what: str) -> Iterator[str]:
     """Pieces this line orders again though they came good, or were never ordered."""
-    came = {one.piece.key: one for one in how_pieces_came(line.replaces)} if line.replaces else {}
+    came = {came.piece.key: came for came in how_pieces_came(line.replaces)} if line.replaces else {}
     if not came:
         return
     for piece in pieces_of(stated, normalized(line.quantity)):
@@ -46,11 +46,11 @@ def _not_bad(line: OrderLine, stated: OrderStatement, what: str) -> Iterator[str
             yield f"{what}: {place} did not come damaged or wrong. Take the line off, and put the order together again."
 
 
-def _moved_words(one: MovedRadius) -> str:
-    place = f"{one.wall}, {one.run}, piece {one.piece}, {one.side}"
-    if one.now_mm is None:
-        return f"{place} was ordered at {format_both(one.was_mm)}, and the wall has no such piece now."
-    return f"{place} was ordered at {format_both(one.was_mm)}; the wall now has {format_both(one.now_mm)}."
+def _moved_words(radius: MovedRadius) -> str:
+    place = f"{radius.wall}, {radius.run}, piece {radius.piece}, {radius.side}"
+    if radius.now_mm is None:
+        return f"{place} was ordered at {format_both(radius.was_mm)}, and the wall has no such piece now."
+    return f"{place} was ordered at {format_both(radius.was_mm)}; the wall now has {format_both(radius.now_mm)}."
 
 
 def still_bad(line: OrderLine) -> Decimal:
@@ -59,5 +59,5 @@ def still_bad(line: OrderLine) -> Decimal:
     if first is None:
         return Decimal(0)
     others = first.replaced_by.exclude(pk=line.pk).select_related("order")
-    again = sum((stands_for(one) for one in others), Decimal(0))
+    again = sum((stands_for(line) for line in others), Decimal(0))
     return normalized(max(Decimal(0), carried_line(first).short - again))

@@ -58,8 +58,8 @@ def request_sheet(order: Order, by: str, now: datetime, moment: datetime) -> Err
 
 
 def sheet_errand(order: Order) -> Errand | None:
-    asked = Errand.objects.filter(kind=RENDER_ORDER_SHEET, payload__order=order.pk)
-    return asked.defer("payload").order_by("-pk").first()
+    errands = Errand.objects.filter(kind=RENDER_ORDER_SHEET, payload__order=order.pk)
+    return errands.defer("payload").order_by("-pk").first()
 
 
 def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
@@ -120,11 +120,11 @@ def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
     docks: dict[tuple[int, str], date] = {}
     works: dict[int, JobWorkUp] = {}
     for row in {row.job_id: row for row in rows}.values():
-        done = work_of(row.job, book_of(), moment.date()).done
-        if done is None:
+        result = work_of(row.job, book_of(), moment.date()).done
+        if result is None:
             continue
-        works[row.job_id], firm = done, done.read.book.firm.calendar
-        for need in done.needs:
+        works[row.job_id], firm = result, result.read.book.firm.calendar
+        for need in result.needs:
             if need.dates is not None:
                 docks[row.job_id, need.material] = dock_by(need.dates.need_by, need.cushion_workdays, firm)
     return Live(moment.date(), docks, works)
@@ -173,16 +173,16 @@ def _dock_day(row: OrderLine, live: Live) -> date | None:
 
 def _missing(statement: OrderStatement) -> tuple[str, ...]:
     """What a maker would have to ask: each is a field of the sheet that is empty."""
-    told = []
+    missing = []
     for run in statement.runs:
         empty = [name for name, value in (("size", run.size), ("grade", run.grade), ("application", run.application))]
         values = (run.size, run.grade, run.application)
-        told += [f"{run.wall}, {run.run}: {name}" for name, value in zip(empty, values, strict=True) if not value]
+        missing += [f"{run.wall}, {run.run}: {name}" for name, value in zip(empty, values, strict=True) if not value]
         if not run.piece_lengths_mm:
-            told.append(f"{run.wall}, {run.run}: number and lengths of pieces")
+            missing.append(f"{run.wall}, {run.run}: number and lengths of pieces")
         if run.splices_allowed is None:
-            told.append(f"{run.wall}, {run.run}: whether splices are allowed")
-    return tuple(told)
+            missing.append(f"{run.wall}, {run.run}: whether splices are allowed")
+    return tuple(missing)
 
 
 def _profile(row: OrderLine, system: System) -> Drawing | None:

@@ -10,5 +10,5 @@ from jobs.orders.services.job_standings import item_holds
 
 def holds_of(item: Item, standing: JobStanding, sample: SampleState, today: date) -> tuple[ReleaseHold, ...]:
     """standing: of the item's job. sample: of the item."""
-    checked = checked_on(item.done.walls, item.need.material)
+    checked = checked_on(item.work_up.walls, item.need.material)
     return item_holds(item.need, item.statement.missing_sentences, checked, standing, sample, today)

@@ -36,8 +36,8 @@ def rows_to_decide() -> Q:
     """Of stored needs of open jobs; as `is_to_decide` says of each."""
     item = {"job": OuterRef("job"), "material_id": OuterRef("material")}
     is_decided = Q(Exists(_agreed().filter(**item))) | Q(Exists(_ordered().filter(**item)))
-    asked = ~Q(supply="stocked") & Q(sign_off_workdays__gt=0)
-    return asked & ~is_decided
+    is_made = ~Q(supply="stocked") & Q(sign_off_workdays__gt=0)
+    return is_made & ~is_decided
 
 
 def _agreed() -> QuerySet[SignOff]:

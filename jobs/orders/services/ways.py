@@ -44,30 +44,30 @@ def ways_of(work: JobResult, moment: datetime) -> list[ItemWays]:
         return []
     ordered = on_orders(items.values())
     # What stands on a draft alone is still to be ordered.
-    covered = {key: one for key, one in ordered.items() if one.is_covered and _placed(one)}
-    done = work.done
+    covered = {key: so_far for key, so_far in ordered.items() if so_far.is_covered and _placed(so_far)}
+    result = work.done
     wants = {
         want.material: want
-        for want in wants_of(done.read.job, done.walls, done.takeoff.purchases, done.plan, done.read.book)
+        for want in wants_of(result.read.job, result.walls, result.takeoff.purchases, result.plan, result.read.book)
     }
-    found = []
+    ways = []
     for code, item in items.items():
-        if item.need.supplier not in done.read.book.suppliers:
+        if item.need.supplier not in result.read.book.suppliers:
             continue
         if item.key in covered:
-            found += _late_on_order(item, wants[code], covered[item.key], moment)
+            ways += _late_on_order(item, wants[code], covered[item.key], moment)
         elif item.need.is_long_lead:
-            found.append(_ways(item, wants[code], moment))
-    return found
+            ways.append(_ways(item, wants[code], moment))
+    return ways
 
 
 def _placed(so_far: OrderedSoFar) -> list[OrderLine]:
-    return [one for one in so_far.every if one.order.state == OrderState.PLACED]
+    return [line for line in so_far.every if line.order.state == OrderState.PLACED]
 
 
 def _late_on_order(item: Item, want: Want, so_far: OrderedSoFar, moment: datetime) -> Iterable[ItemWays]:
-    done, need = item.done, item.need
-    book, lines = done.read.book, _placed(so_far)
+    result, need = item.work_up, item.need
+    book, lines = result.read.book, _placed(so_far)
     if need.need_by is None:
         return
     firm, supplier = book.firm.calendar, book.suppliers[need.supplier or ""]
@@ -76,7 +76,7 @@ def _late_on_order(item: Item, want: Want, so_far: OrderedSoFar, moment: datetim
     )
     if not coming.is_late or coming.usable_on is None or coming.last.expected_on is None:
         return
-    line, late = next(one for one in lines if one.pk == coming.last.key), -(coming.spare_workdays or 0)
+    line, late = next(line for line in lines if line.pk == coming.last.key), -(coming.spare_workdays or 0)
     dock = max(coming.last.expected_on, moment.date())
     transit = need.term.transit_workdays if need.term else 0
     ship = min(dock, max(supplier.calendar.back(supplier.calendar.on_or_before(dock), transit), moment.date()))
@@ -94,8 +94,8 @@ def _late_on_order(item: Item, want: Want, so_far: OrderedSoFar, moment: datetim
 
 
 def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
-    done, need = item.done, item.need
-    book = done.read.book
+    result, need = item.work_up, item.need
+    book = result.read.book
     supplier = book.suppliers[need.supplier or ""]
     calendars = {"firm": book.firm.calendar, "supplier": supplier.calendar}
     at = {"today": moment.date(), "now_at": moment.time(), "cut_off": supplier.order_cut_off}
@@ -106,9 +106,9 @@ def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
         price=item.amount,
         cushion_workdays=need.cushion_workdays,
         sign_off_workdays=need.sign_off_workdays,
-        fits=fits_of(done.walls, need.material, book.firm.display_units),
-        check_on=check_day(done),
-        is_checked=checked_on(done.walls, need.material) is not None,
+        fits=fits_of(result.walls, need.material, book.firm.display_units),
+        check_on=check_day(result),
+        is_checked=checked_on(result.walls, need.material) is not None,
     )
     choices = order_choices(to_order, **calendars, **at)
     remedies: tuple[Remedy, ...] = ()
@@ -119,11 +119,11 @@ def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
 
 def _late(item: Item, want: Want, moment: datetime, arrives: Arrival, line: OrderLine | None = None) -> LateItem:
     """line: what is on order of it, None where nothing is."""
-    done, need = item.done, item.need
+    result, need = item.work_up, item.need
     assert need.need_by is not None, "asked of late items alone"
-    keys = [one.key for one in done.plan.activities]
-    stage = next((one for one in done.plan.activities if one.key == want.stage), None)
-    after = done.plan.activities[keys.index(want.stage) :] if stage else ()
+    keys = [activity.key for activity in result.plan.activities]
+    stage = next((activity for activity in result.plan.activities if activity.key == want.stage), None)
+    after = result.plan.activities[keys.index(want.stage) :] if stage else ()
     # Up to the promised day where there is one: what is promised matters, not when the last of it could be done.
     times = (stage.promised or stage.times) if stage else None
     return LateItem(
@@ -135,11 +135,11 @@ def _late(item: Item, want: Want, moment: datetime, arrives: Arrival, line: Orde
         float_workdays=times.total_float_workdays if times else None,
         activity=stage.name if stage else "",
         following=tuple(
-            FollowingWork(one.name, one.duration_workdays, one.people)
-            for one in after
-            if one.kind == "work" and one.people
+            FollowingWork(following.name, following.duration_workdays, following.people)
+            for following in after
+            if following.kind == "work" and following.people
         ),
-        promised_on=done.read.job.promised_on,
+        promised_on=result.read.job.promised_on,
         sources=tuple(_elsewhere(item, moment)),
         is_on_order=line is not None,
     )
@@ -147,27 +147,27 @@ def _late(item: Item, want: Want, moment: datetime, arrives: Arrival, line: Orde
 
 def _elsewhere(item: Item, moment: datetime) -> Iterable[OtherSource]:
     """Profiles of one shape stand in for each other, where they bend as far as these runs do."""
-    book = item.done.read.book
+    book = item.work_up.read.book
     mine = book.materials[item.need.material]
     shape = mine.profile.shape.strip().casefold() if mine.profile else ""
     if not shape:
         return
-    tightest_mm = _tightest_mm(item.done, mine.code)
+    tightest_mm = _tightest_mm(item.work_up, mine.code)
     for other in book.materials.values():
         alike = other.profile is not None and other.profile.shape.strip().casefold() == shape
         term = term_in_force(other.lead_terms, moment.date())
         seller = book.suppliers.get(other.supplier or "")
         if not alike or other.code == mine.code or term is None or seller is None or not _bends(other, tightest_mm):
             continue
-        told = f"{other.name} ({other.code}) from {seller.name}, compared by the {mine.unit_used} at today's prices"
+        words = f"{other.name} ({other.code}) from {seller.name}, compared by the {mine.unit_used} at today's prices"
         extra = _extra(item, mine, other, moment)
-        yield OtherSource(told, term, seller.calendar, seller.order_cut_off, extra, is_substitute=True)
+        yield OtherSource(words, term, seller.calendar, seller.order_cut_off, extra, is_substitute=True)
 
 
-def _tightest_mm(done: JobWorkUp, material: str) -> float | None:
+def _tightest_mm(result: JobWorkUp, material: str) -> float | None:
     radii = [
         arc.radius_mm
-        for wall in done.walls
+        for wall in result.walls
         for plan in wall.trims
         if plan.run.material == material
         for arc in plan.arcs
@@ -184,7 +184,7 @@ def _bends(other: Material, tightest_mm: float | None) -> bool:
 
 def _extra(item: Item, mine: Material, other: Material, moment: datetime) -> Decimal | None:
     quantity = item.need.quantity
-    rates = [_rate(one, moment) for one in (mine, other)]
+    rates = [_rate(price, moment) for price in (mine, other)]
     if quantity is None or None in rates or mine.unit_used != other.unit_used:
         return None
     here, there = (rate for rate in rates if rate is not None)

@@ -46,28 +46,28 @@ def read_stock(document: dict[str, Any], bare_unit: BareLengthUnit) -> tuple[OnH
 @transaction.atomic
 def enter_stock(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Stock:
     """On the shelf."""
-    one, note = read_stock(document, bare_unit)
-    return put_on_shelf(one, note)
+    pieces, note = read_stock(document, bare_unit)
+    return put_on_shelf(pieces, note)
 
 
-def put_on_shelf(one: OnHand, note: str) -> Stock:
-    return _put(None, one.count, _what(one, note))
+def put_on_shelf(pieces: OnHand, note: str) -> Stock:
+    return _put(None, pieces.count, _what(pieces, note))
 
 
-def take_off_shelf(one: OnHand, note: str) -> None:
+def take_off_shelf(pieces: OnHand, note: str) -> None:
     """What was put there by mistake. Raises Refused where it lies there no more."""
-    alike = Stock.objects.select_for_update().filter(job=None, count__gte=one.count, **_what(one, note))
+    alike = Stock.objects.select_for_update().filter(job=None, count__gte=pieces.count, **_what(pieces, note))
     row = alike.first()
     if row is None:
         raise Refused(
-            f"{one.count} of {one.material} went to stock and are set aside or used: put the stock right first."
+            f"{pieces.count} of {pieces.material} went to stock and are set aside or used: put the stock right first."
         )
-    _take(row, one.count)
+    _take(row, pieces.count)
 
 
-def _what(one: OnHand, note: str) -> dict[str, Any]:
-    length_mm = quantized_or_none(one.length_mm)
-    return dict(zip(SAME, (one.material, length_mm, one.pack, one.unit_cost, note), strict=True))
+def _what(pieces: OnHand, note: str) -> dict[str, Any]:
+    length_mm = quantized_or_none(pieces.length_mm)
+    return dict(zip(SAME, (pieces.material, length_mm, pieces.pack, pieces.unit_cost, note), strict=True))
 
 
 def _put(job: Job | None, count: int, what: dict[str, Any], by: str = "") -> Stock:
@@ -112,9 +112,9 @@ def set_aside(stock_id: int, job: Job, count: int, *, by: str) -> Stock:
     what = _moved(row)
     _take(row, count)
     next_version(job, None)
-    kept = _put(job, count, what, by)
+    moved = _put(job, count, what, by)
     job.forget_parts()
-    return kept
+    return moved
 
 
 @transaction.atomic

@@ -58,7 +58,7 @@ def _days(need: DatedNeed, key: ItemKey, so_far: OrderedSoFar | None, is_decided
         dates.cut_off if dates else None,
         need.need_by,
         is_here=is_covered and so_far is not None and not any(line_coming(one).expected for one in so_far.every),
-        part=so_far.found.sentence if so_far and not is_covered else "",
+        part=so_far.balance.sentence if so_far and not is_covered else "",
     )
 
 

@@ -15,7 +15,7 @@ Holding = frozenset[tuple[int, str, str]]
 def holding_now(now: datetime) -> Holding | None:
     """None where a row cannot be read: alerts of items name it, and what was known of orders stays as it is."""
     try:
-        return frozenset(one.key for one in otherwise(day_at_the_firm(now)).found)
+        return frozenset(one.key for one in otherwise(day_at_the_firm(now)).deviations)
     except UNREADABLE:
         return None
 
@@ -35,10 +35,11 @@ def keep_deviations(holding: Holding | None, now: datetime) -> None:
 def still_otherwise(told: Iterable[DeviationAlert], today: date) -> list[LineDeviation]:
     """What of it still holds, order by order."""
     keys = {(one.line_id, one.kind, one.mark) for one in told}
-    return [one for one in otherwise(today).found if one.key in keys] if keys else []
+    return [one for one in otherwise(today).deviations if one.key in keys] if keys else []
 
 
 def deviation_line(one: LineDeviation) -> str:
     job = one.line.job
-    told = f"{one.found.order}, {job.key} {job.title}: {one.found.label}. {one.found.sentence} {one.found.action}"
-    return " ".join(told.split())
+    deviation = one.deviation
+    line = f"{deviation.order}, {job.key} {job.title}: {deviation.label}. {deviation.sentence} {deviation.action}"
+    return " ".join(line.split())

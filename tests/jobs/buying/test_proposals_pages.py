@@ -64,7 +64,7 @@ def test_signed_work_goes_on_no_order_with_work_that_is_not(job, signed):
 
 
 def test_an_order_takes_nothing_due_after_the_buying_window(job):
-    calendar = proposed().orders[0].items[0].item.done.read.book.firm.calendar
+    calendar = proposed().orders[0].items[0].item.work_up.read.book.firm.calendar
     counts = {}
     for days in (15, 5, 0):
         Standard.objects.filter(name="buying_window_workdays").update(value=days)

@@ -34,11 +34,11 @@ ORDERED = "2026-12-09"
 
 
 def found(day=TODAY):
-    return otherwise(day).found
+    return otherwise(day).deviations
 
 
 def kinds(day=TODAY):
-    return [one.found.kind for one in found(day)]
+    return [one.deviation.kind for one in found(day)]
 
 
 def confirm(line, key="k", **figures):
@@ -53,7 +53,7 @@ def promise(line, day, reason="The mill is full"):
 
 def settled(line, how, **more):
     (one,) = found()
-    return settle(line, {"mark": one.found.mark, "how": how, **more}, SIGNED, now=NOW)
+    return settle(line, {"mark": one.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
 
 
 def with_a_rise_of(job, inches):
@@ -71,7 +71,7 @@ def test_an_order_as_it_was_placed_has_nothing_to_chase(line):
 def test_a_dearer_confirmation_is_chased_until_it_is_accepted_or_confirmed_anew(line):
     confirm(line, amount=str(line.amount + 53))
     (one,) = found()
-    assert (one.found.kind, one.found.extra, one.found.since) == ("dearer", 53, TODAY)
+    assert (one.deviation.kind, one.deviation.extra, one.deviation.since) == ("dearer", 53, TODAY)
     confirm(line, "k2", amount=str(line.amount))
     assert kinds() == []
     confirm(line, "k3", amount=str(line.amount + 53))
@@ -82,7 +82,7 @@ def test_a_dearer_confirmation_is_chased_until_it_is_accepted_or_confirmed_anew(
 def test_a_late_promise_is_chased_until_another_day_is_promised_or_it_is_accepted(line):
     promise(line, "2027-01-28")
     (one,) = found()
-    assert (one.found.kind, one.found.late_workdays) == ("promised_late", 6)
+    assert (one.deviation.kind, one.deviation.late_workdays) == ("promised_late", 6)
     promise(line, "2027-01-19")
     assert kinds() == []
     promise(line, "2027-01-28")
@@ -104,7 +104,7 @@ def test_pieces_on_order_are_held_against_the_wall_measured_again(job, line, ris
     assert kinds() == [], "1.68 in tighter, which it flexes"
     with_a_rise_of(job, rise)
     (one,) = found()
-    assert one.found.kind == "wall_moved" and f"{said} " in one.found.sentence.split("It flexes")[1]
+    assert one.deviation.kind == "wall_moved" and f"{said} " in one.deviation.sentence.split("It flexes")[1]
     with_a_rise_of(job, 30)
     assert kinds() == []
 
@@ -139,7 +139,7 @@ def came_bad(line):
 def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(line):
     receipt = came_bad(line)
     (one,) = found()
-    assert (one.found.kind, one.found.sentence.split(".")[0]) == (
+    assert (one.deviation.kind, one.deviation.sentence.split(".")[0]) == (
         "short",
         f"2 pieces of {line.what} came damaged or wrong",
     )
@@ -152,9 +152,9 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
 def test_past_the_suppliers_hour_what_is_short_counts_from_the_next_day_as_its_item_does(frozen_clock, line):
     came_bad(line)
     in_time, missed = usable_of(line, time(15)), usable_of(line, time(15, 1))
-    assert in_time < missed and [one.found.usable for one in found()] == [in_time]
+    assert in_time < missed and [one.deviation.usable for one in found()] == [in_time]
     frozen_clock.move_to(NOW + timedelta(hours=5, minutes=1))  # 15:01 at the firm
-    assert [one.found.usable for one in found()] == [missed]
+    assert [one.deviation.usable for one in found()] == [missed]
 
 
 def usable_of(line, at):
@@ -199,7 +199,7 @@ def test_the_lead_sees_no_price_and_no_supplier_of_it(as_, job, line):
 def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
     promise(line, "2027-01-28")
     (one,) = found()
-    url = f"{reverse('line_settle', args=[line.pk])}?how=accepted&mark={one.found.mark}"
+    url = f"{reverse('line_settle', args=[line.pk])}?how=accepted&mark={one.deviation.mark}"
     desk = as_("office")
     assert "Accept it" in desk.get(url).content.decode()
     assert desk.post(url, {"reason": ""}).status_code == 422 and not SettledDeviation.objects.exists()

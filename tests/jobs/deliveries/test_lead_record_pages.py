@@ -93,7 +93,7 @@ def test_the_office_sees_the_suggestion_and_accepts_it_once(job, base, as_):
     three_came(job, base)
     office, page = as_("office"), reverse("material", args=[base.pk])
     shown = office.get(page)
-    found = shown.context["planned"].found.evidence
+    found = shown.context["planned"].suggestion.evidence
     assert "Quoted 18 days; the last 3 took 1.00, 1.11 and 1.33 of the quote; nine in ten" in shown.content.decode()
     assert "3 of 3 orders, 100 %" in shown.content.decode()
     seen = {"plan_workdays": found.plan_workdays, "confidence": "0.9"}
@@ -135,7 +135,7 @@ def test_the_share_in_time_is_chosen_or_comes_from_what_a_day_costs(job, base, a
 
 def test_a_newer_quote_is_told_beside_the_planned_days(job, base, as_):
     office = as_("office")
-    found = office.get(reverse("material", args=[base.pk])).context["planned"].found.evidence
+    found = office.get(reverse("material", args=[base.pk])).context["planned"].suggestion.evidence
     office.post(reverse("planned_accept", args=[base.pk]), {"plan_workdays": found.plan_workdays})
     said = {"production": "4 weeks", "transit_workdays": "3", "source": "telephone", "stated_on": "2027-01-11"}
     office.post(reverse("lead_term_add", args=[base.pk]), said)

@@ -73,7 +73,7 @@ def test_one_press_confirms_a_line_as_it_was_ordered_to_the_day_given_for_all(of
     sent(office, "confirmation_add", line.order_id, request_key=KEY, promised_on="2027-08-06", **{"line-1-says": "yes"})
     confirmed = Confirmation.objects.get().lines.get()
     assert (confirmed.quantity, str(confirmed.amount), confirmed.promised_on) == (9, "372.33", CAME)
-    assert compared_lines(line.order, "imperial")[0].found.agrees
+    assert compared_lines(line.order, "imperial")[0].comparison.agrees
 
 
 def confirmed_form(line, **typed):

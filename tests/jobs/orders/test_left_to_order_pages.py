@@ -210,7 +210,7 @@ def test_a_confirmation_is_held_against_the_day_of_need_as_well(job, line):
     said = {"request_key": "c", "lines": [{"place": 1, "quantity": str(line.quantity), "promised_on": "2027-01-22"}]}
     enter_confirmation(line.order, said, SIGNED, now=NOW)
     (one,) = compared_lines(line.order, "metric")
-    (late,) = [each.sentence for each in one.found.differences if each.compared == "date"]
+    (late,) = [each.sentence for each in one.comparison.differences if each.compared == "date"]
     assert late == (
         "At the dock: needed by Wed 20 Jan 2027, quoted Tue 19 Jan 2027, Fri 22 Jan 2027 confirmed, "
         "2 calendar days too late."
@@ -263,7 +263,7 @@ def test_a_confirmed_radius_of_the_framing_is_said_to_be_that(line, radii, said)
     document = {"request_key": "k", "received_on": "2026-12-09", "lines": lines}
     enter_confirmation(line.order, document, SIGNED, now=NOW)
     (one,) = compared_lines(line.order, "imperial")
-    told = [each.sentence for each in one.found.differences if each.compared == "radius"]
+    told = [each.sentence for each in one.comparison.differences if each.compared == "radius"]
     assert bool(told) is bool(said) and all(f"is the radius of the {said}" in each for each in told)
 
 
@@ -276,4 +276,4 @@ def test_a_face_is_of_the_list_and_what_was_typed_before_stays_readable(line):
     row, _ = enter_confirmation(line.order, document, SIGNED, now=NOW)
     row.lines.update(radius_face="its back")
     (one,) = compared_lines(line.order, "imperial")
-    assert "its back confirmed" in " ".join(each.sentence for each in one.found.differences)
+    assert "its back confirmed" in " ".join(each.sentence for each in one.comparison.differences)

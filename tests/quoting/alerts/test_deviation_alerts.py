@@ -47,7 +47,7 @@ def look(frozen_clock, line, office):
 
 def settled(how, **more):
     (one,) = found()
-    settle(one.line, {"mark": one.found.mark, "how": how, **more}, SIGNED, now=NOW)
+    settle(one.line, {"mark": one.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
 
 
 def test_a_fact_is_told_once_however_often_it_is_looked_at(line, look):

@@ -201,8 +201,8 @@ def steps(job, line):
             undo_payment(row, {"reason": "twice"}, SIGNED, now=NOW)
 
     def settle_something():
-        for one in otherwise(TODAY).found[:1]:
-            settle(one.line, {"mark": one.found.mark, "how": "asked_again"}, SIGNED, now=NOW)
+        for one in otherwise(TODAY).deviations[:1]:
+            settle(one.line, {"mark": one.deviation.mark, "how": "asked_again"}, SIGNED, now=NOW)
 
     def claim_something():
         for row in ReceiptLine.objects.filter(line=line, damaged__gt=0)[:1]:

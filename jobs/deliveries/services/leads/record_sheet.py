@@ -22,12 +22,12 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
 
 COLUMNS = ("supplier", "material", "ordered_on", "received_on", "quoted_workdays", "actual_workdays")
-NEEDED = tuple(one for one in COLUMNS if one != "ordered_on")
+NEEDED = tuple(column for column in COLUMNS if column != "ordered_on")
 
 
 def export() -> bytes:
     receipts = [*_own(), *(row.to_core() for row in EarlierLead.objects.all())]
-    rows = sorted(map(_cells, receipts), key=lambda one: [one["received_on"], *map(str, one.values())])
+    rows = sorted(map(_cells, receipts), key=lambda cells: [cells["received_on"], *map(str, cells.values())])
     return written(COLUMNS, rows)
 
 
@@ -43,18 +43,18 @@ def preview(content: bytes) -> Preview:
     read = [_read(row, suppliers, materials, today, errors) for row in rows]
     if errors:
         return refused(content, errors)
-    wanted = Counter(one for one in read if one is not None)
+    wanted = Counter(receipt for receipt in read if receipt is not None)
     wanted_before = wanted - Counter(_own())
     before = Counter(row.to_core() for row in EarlierLead.objects.all())
     added, removed = list((wanted_before - before).elements()), list((before - wanted_before).elements())
-    kept = (wanted - Counter(added)).elements()
+    unchanged = (wanted - Counter(added)).elements()
     return Preview(
         sha256_of(content),
         tuple(map(_words, added)),
         (),
-        tuple(map(_words, kept)),
+        tuple(map(_words, unchanged)),
         (),
-        digest([[_cells(one) for one in some] for some in (added, removed)]),
+        digest([[_cells(receipt) for receipt in some] for some in (added, removed)]),
         (added, removed),
         tuple(map(_words, removed)),
     )
@@ -64,20 +64,20 @@ def preview(content: bytes) -> Preview:
 def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """Do what was previewed: this very file, all of it or nothing."""
     list(EarlierLead.objects.order_by("pk").select_for_update().values_list("pk"))
-    done = preview(content)
-    refuse_unseen(done, sha256, plan_sha256)
-    added, removed = done.wanted
-    for one in removed:
-        row = EarlierLead.objects.filter(**_figures(one)).first()
+    plan = preview(content)
+    refuse_unseen(plan, sha256, plan_sha256)
+    added, removed = plan.wanted
+    for receipt in removed:
+        row = EarlierLead.objects.filter(**_figures(receipt)).first()
         if row is not None:
             row.delete()
-    for one in added:
-        EarlierLead.objects.create(**_figures(one))
-    return done
+    for receipt in added:
+        EarlierLead.objects.create(**_figures(receipt))
+    return plan
 
 
 def _own() -> list[LeadReceipt]:
-    return [one for one in own_receipts(day_at_the_firm(clock.now())) if not one.is_open]
+    return [receipt for receipt in own_receipts(day_at_the_firm(clock.now())) if not receipt.is_open]
 
 
 def _read(
@@ -97,7 +97,7 @@ def _read(
                 "ordered_on", f"{day_words(ordered_on)} lies after {day_words(received_on)}, when it came"
             )
     except DocumentError as error:
-        errors.extend(LineError(row.line, one.path, one.reason) for one in error.complaints)
+        errors.extend(LineError(row.line, complaint.path, complaint.reason) for complaint in error.complaints)
         return None
     return LeadReceipt(quoted, actual, received_on, supplier, material, ordered_on=ordered_on)
 
@@ -109,29 +109,28 @@ def _known(reader: Reader, name: str, codes: set[str]) -> str:
     return code
 
 
-def _figures(one: LeadReceipt) -> dict[str, Any]:
+def _figures(receipt: LeadReceipt) -> dict[str, Any]:
     return {
-        "supplier_id": one.supplier,
-        "material_id": one.material,
-        "ordered_on": one.ordered_on,
-        "received_on": one.received_on,
-        "quoted_workdays": one.quoted_workdays,
-        "actual_workdays": one.actual_workdays,
+        "supplier_id": receipt.supplier,
+        "material_id": receipt.material,
+        "ordered_on": receipt.ordered_on,
+        "received_on": receipt.received_on,
+        "quoted_workdays": receipt.quoted_workdays,
+        "actual_workdays": receipt.actual_workdays,
     }
 
 
-def _cells(one: LeadReceipt) -> dict[str, Any]:
+def _cells(receipt: LeadReceipt) -> dict[str, Any]:
     return {
-        "supplier": one.supplier,
-        "material": one.material,
-        "ordered_on": one.ordered_on.isoformat() if one.ordered_on else None,
-        "received_on": one.received_on.isoformat(),
-        "quoted_workdays": one.quoted_workdays,
-        "actual_workdays": one.actual_workdays,
+        "supplier": receipt.supplier,
+        "material": receipt.material,
+        "ordered_on": receipt.ordered_on.isoformat() if receipt.ordered_on else None,
+        "received_on": receipt.received_on.isoformat(),
+        "quoted_workdays": receipt.quoted_workdays,
+        "actual_workdays": receipt.actual_workdays,
     }
 
 
-def _words(one: LeadReceipt) -> str:
-    return (
-        f"{one.material} of {one.received_on.isoformat()}: {one.actual_workdays} days for {one.quoted_workdays} quoted"
-    )
+def _words(receipt: LeadReceipt) -> str:
+    day, days = receipt.received_on.isoformat(), receipt.actual_workdays
+    return f"{receipt.material} of {day}: {days} days for {receipt.quoted_workdays} quoted"
