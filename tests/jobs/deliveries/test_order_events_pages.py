@@ -85,7 +85,7 @@ def test_of_pieces_only_the_figures_that_differ_are_typed_and_the_face_is_chosen
     form = confirmed_form(line, **{"says": "differs", "length-2": "7' 6\"", "radius_face": "centre"})
     assert ("left_finished", FACE.capitalize()) in form.fields["radius_face"].choices
     assert form.is_valid(), form.errors
-    said, ordered = form.said(), ASKED.statement.piece_lengths_mm
+    said, ordered = form.entered(), ASKED.statement.piece_lengths_mm
     assert said["lengths"] == [f"{ordered[0]} mm", "7' 6\"", *(f"{one} mm" for one in ordered[2:])]
     assert said["radii"] == [f"{one.radius_mm} mm" for one in ASKED.statement.radii] and said["radius_face"] == "centre"
 
@@ -94,7 +94,7 @@ def test_a_line_confirmed_as_ordered_with_another_figure_besides_is_asked_about(
     form = confirmed_form(line, **{"says": "yes", "length-2": "7' 6\""})
     assert not form.is_valid() and "You typed other figures" in form.errors["says"][0]
     silent = confirmed_form(line, says="")
-    assert silent.is_valid() and silent.said() is None, "not mentioned"
+    assert silent.is_valid() and silent.entered() is None, "not mentioned"
 
 
 def test_a_wrong_figure_of_a_confirmation_is_told_beside_its_field(office, line):
