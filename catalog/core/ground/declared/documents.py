@@ -45,7 +45,8 @@ class As:
 
     name: in documents, where it is not the field's own without its unit. label: on forms, where it is not the name in
     words. example: in the API. left_out: not written while it is the default. withheld: not shown to roles that
-    see no "costs", or no "margins". aside: no part of documents; whoever reads one gives it.
+    see no "costs", or no "margins". aside: no part of documents; whoever reads one gives it. spread: of a view, what it
+    shows stands among the properties around it.
     """
 
     name: str = ""
@@ -55,6 +56,7 @@ class As:
     left_out: bool = False
     withheld: str = ""
     aside: bool = False
+    spread: bool = False
 
 
 @dataclass(frozen=True)
@@ -224,7 +226,25 @@ def entries_of(declared: Any) -> tuple[Entry, ...]:
         entries = (_shown(name, hint) for name, hint in hints.items() if get_origin(hint) is not ClassVar)
     else:
         entries = (_entry(field, hints[field.name]) for field in fields(declared))
-    return tuple(entry for entry in entries if not entry.options.aside)
+    return tuple(entry for stated in entries if not stated.options.aside for entry in _spread(stated))
+
+
+def _spread(entry: Entry) -> tuple[Entry, ...]:
+    if not entry.options.spread:
+        return (entry,)
+    assert isinstance(entry.kind, Declared), f"{entry.field} is no view: only views are spread"
+    return tuple(
+        replace(inner, taken=_through(entry, inner), nullable=entry.nullable or inner.nullable)
+        for inner in entries_of(entry.kind.of)
+    )
+
+
+def _through(entry: Entry, inner: Entry) -> Callable[[Any, Writing], Any]:
+    def taken(value: Any, how: Writing) -> Any:
+        part = entry.taken(value, how)
+        return None if part is None else inner.taken(part, how)
+
+    return taken
 
 
 def entry_of(declared: Any, name: str) -> Entry:

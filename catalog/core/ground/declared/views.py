@@ -7,6 +7,7 @@
         kink_rad: float                                      # "kink_deg": degrees to four places
         tangent: Annotated[bool, Of(lambda joint: abs(joint.kink_rad) < 1e-9)]
         band: Annotated[BandShown | None, Of(lambda joint, wall: wall.band_of(joint))]
+        piece: Annotated[PieceNamed, As(spread=True)]        # what it shows stands here, not under "piece"
 
     write(joint, JointShown, system="imperial")
 

@@ -260,3 +260,25 @@ def test_the_schema_of_a_view_is_that_of_what_it_writes():
         "width": {"$ref": "#/components/schemas/Length"},
     }
     assert made["CrateShown"]["required"] == ["called", "first_lid", "planks", "ways"]
+
+
+class SizeShown(View):
+    """How much a crate holds."""
+
+    size: str
+    holds: int
+
+
+class StackShown(View):
+    """A crate with what stands on it."""
+
+    above: Annotated[SizeShown | None, Of(lambda stack: stack[1]), As(spread=True)]
+    code: Annotated[str, Of(lambda stack: stack[0].code)]
+
+
+def test_what_is_spread_stands_among_the_properties_around_it():
+    crate = Crate("C-1", Decimal(1), holds=6)
+    assert write((crate, crate), StackShown) == {"size": "small", "holds": 6, "code": "C-1"}
+    assert write((crate, None), StackShown) == {"size": None, "holds": None, "code": "C-1"}
+    made = Schemas("#/components/schemas/", camel=True, answers=True).add([StackShown])
+    assert made["StackShown"]["properties"]["holds"] == {"type": ["integer", "null"]} and list(made) == ["StackShown"]
