@@ -78,12 +78,12 @@ def _sum(amounts: Iterable[Decimal]) -> Decimal:
 
 def _snapshot(revision: QuoteRevision) -> Iterator[str]:
     try:
-        kept = snapshot_of(revision)["quote"]
+        stored = snapshot_of(revision)["quote"]
     except (SnapshotChanged, ValueError, KeyError) as error:
         yield f"{revision}: {error}"
         return
-    if kept["total"] != format(revision.total, ".2f"):
-        yield f"{revision}: its total is {revision.total}, but {kept['total']} was frozen."
+    if stored["total"] != format(revision.total, ".2f"):
+        yield f"{revision}: its total is {revision.total}, but {stored['total']} was frozen."
 
 
 @audit_check("answers")
@@ -118,7 +118,7 @@ def _answer(answer: ClientAnswer) -> Iterator[str]:
     if accepted and certificate_errand(answer) is None:
         yield f"{revision} is accepted, and nobody is asked to make its certificate."
     try:
-        total = total_of(revision, [one["key"] for one in answer.options])
+        total = total_of(revision, [option["key"] for option in answer.options])
     except (SnapshotChanged, OptionError, ValueError, KeyError) as error:
         yield f"{revision}: what was chosen cannot be added up: {error}"
         return
@@ -153,10 +153,10 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
             verify_file(papers_folder(), stored_file_of(paper))
         except PaperNotKept as error:
             yield f"{paper}: {error}"
-    kept = set(Paper.objects.values_list("key", flat=True))
+    papers = set(Paper.objects.values_list("key", flat=True))
     every = [*DESK_PAPERS, *MONEY_PAPERS, *SITE_PAPERS, *RESULT_PAPERS]
     for errand in Errand.objects.filter(kind__in=every, state=ErrandState.DONE):
-        if paper_key(errand) not in kept:
+        if paper_key(errand) not in papers:
             yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done, but its paper is not there."
     for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):
         if quote_paper_errand(revision) is None:

@@ -66,4 +66,4 @@ read_notes_with(numbers_of_notes)
 # After the lives, which whoever changes a job holds first.
 for follow in (after_ordering, after_fact, after_counting):
     follow.append(orders_of_jobs_changed)
-after_refresh.append(lambda job, done: orders_of_jobs_changed([job.pk]))
+after_refresh.append(lambda job, result: orders_of_jobs_changed([job.pk]))

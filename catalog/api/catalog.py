@@ -9,7 +9,17 @@ from catalog.models import Material, Supplier
 from catalog.services.book import firm_of, materials_with_parts, standards_of
 from catalog.services.entries import add_material, change_material, list_materials
 from catalog.services.suppliers import list_suppliers
-from quoting.platform.api.base import ApiView, Document, asked, document_of, held, mark_of, page_of, tagged, unit_asked
+from quoting.platform.api.base import (
+    ApiView,
+    Document,
+    document_of,
+    held,
+    mark_of,
+    page_of,
+    query_of,
+    tagged,
+    unit_asked,
+)
 from quoting.platform.api.describing import Query, describe
 
 KIND = Query("kind", {"enum": list(KINDS)}, "Only materials of this kind.")
@@ -19,7 +29,7 @@ ACTIVE = Query("active", {"enum": ["yes", "all"], "default": "all"}, "Only those
 class Materials(ApiView):
     @describe("list_materials", "Materials by code.", gives="MaterialPage", paged=True, query=(KIND, ACTIVE))
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         kind, active = query.optional_choice("kind", KINDS), query.choice("active", ("yes", "all"), "all")
         return page_of(query, list_materials(kind or "", active_only=active == "yes"), of_material)
 
@@ -68,7 +78,7 @@ class OneMaterial(ApiView):
 class Suppliers(ApiView):
     @describe("list_suppliers", "Suppliers by code.", gives="SupplierPage", paged=True)
     def get(self, request: Request) -> Response:
-        return page_of(asked(request), list_suppliers(), of_supplier)
+        return page_of(query_of(request), list_suppliers(), of_supplier)
 
 
 class OneSupplier(ApiView):

@@ -100,16 +100,16 @@ class Canvas:
         self.shapes.append(element("circle", {"cx": centre[0], "cy": centre[1], "r": radius, "class": css}))
         self.reach(((centre[0] - radius, centre[1] - radius), (centre[0] + radius, centre[1] + radius)))
 
-    def write(self, said: Block, place: Place, masked: bool = False) -> None:
+    def write(self, wording: Block, place: Place, masked: bool = False) -> None:
         """Set a block where it is told, whatever is there; masked puts paper behind it."""
-        box = said.box(place.centre, place.angle_deg, 0.3)
+        box = wording.box(place.centre, place.angle_deg, 0.3)
         self.reach(box.corners)
         self.placer.add_words(box)
         if masked:
             self.texts.append(element("path", {"class": "fill-paper", "d": polyline(box.corners, closed=True)}))
         x, y = place.centre
-        baseline = y - said.height / 2
-        for index, (text, css) in enumerate(said.lines):
+        baseline = y - wording.height / 2
+        for index, (text, css) in enumerate(wording.lines):
             baseline += SIZES_MM[css] * (LEADING if index else CAP_HEIGHT)
             at: dict[str, str | float] = {"x": x, "y": baseline, "class": f"{css} at-middle"}
             if abs(place.angle_deg) > 0.05:
@@ -118,47 +118,47 @@ class Canvas:
 
     def write_from(self, text: str, css: str, left: float, y: float) -> float:
         """Words from a left edge, their middle height at y; gives back where they end."""
-        said = block((text, css))
-        if not said.lines:
+        wording = block((text, css))
+        if not wording.lines:
             return left
-        box = said.box((left + said.width / 2, y), 0.0, 0.3)
+        box = wording.box((left + wording.width / 2, y), 0.0, 0.3)
         self.reach(box.corners)
         self.placer.add_words(box)
-        baseline = y - said.height / 2 + SIZES_MM[css] * CAP_HEIGHT
-        self.texts.append(element("text", {"x": left, "y": baseline, "class": css}, escaped(said.lines[0][0])))
-        return left + said.width
+        baseline = y - wording.height / 2 + SIZES_MM[css] * CAP_HEIGHT
+        self.texts.append(element("text", {"x": left, "y": baseline, "class": css}, escaped(wording.lines[0][0])))
+        return left + wording.width
 
-    def put(self, said: Block, places: Iterable[Place], most: int = 1 << 30) -> Place | None:
+    def put(self, text: Block, places: Iterable[Place], most: int = 1 << 30) -> Place | None:
         """Set a block at the first free place, or the least bad one; None when all cost more than `most`."""
-        if not said.lines:
+        if not text.lines:
             return None
         best, least = None, (most if self.sides is None else min(most, LEFT_OUT)) + 1
         for place in places:
-            cost = self._cost(said.box(place.centre, place.angle_deg))
+            cost = self._cost(text.box(place.centre, place.angle_deg))
             if cost < least:
                 best, least = place, cost
             if cost == 0:
                 break
         if best is not None:
-            self.write(said, best, masked=least > 0)
+            self.write(text, best, masked=least > 0)
         return best
 
-    def leader(self, tip: Point, said: Block, places: Sequence[Place]) -> None:
+    def leader(self, tip: Point, text: Block, places: Sequence[Place]) -> None:
         """A block set apart, with a thin line from its nearer edge to a dot at the tip."""
         best, least = None if self.sides else places[0], 1 << 30 if self.sides is None else LEFT_OUT + 1
         for place in places:
-            cost = self._cost(said.box(place.centre))
+            cost = self._cost(text.box(place.centre))
             if cost < least:
                 # The line may cross the wall it points into, but not other words; it is tried last: it costs more.
-                cost += 30 * self.placer.words_crossed(_leader_start(tip, said, place.centre), tip)
+                cost += 30 * self.placer.words_crossed(_leader_start(tip, text, place.centre), tip)
             if cost < least:
                 best, least = place, cost
             if cost == 0:
                 break
         if best is None:
             return
-        self.write(said, best, masked=least > 0)
-        self.line(_leader_start(tip, said, best.centre), tip, "dim")
+        self.write(text, best, masked=least > 0)
+        self.line(_leader_start(tip, text, best.centre), tip, "dim")
         self.circle(tip, 0.45, "fill-ink")
 
     def _cost(self, box: Box) -> int:
@@ -193,11 +193,11 @@ class Canvas:
         return self.bounds[3] - self.bounds[1]
 
 
-def _leader_start(tip: Point, said: Block, centre: Point) -> Point:
+def _leader_start(tip: Point, text: Block, centre: Point) -> Point:
     x, y = centre
-    if abs(tip[0] - x) < said.width / 2:
-        return (x, y - said.height / 2 - 0.6 if tip[1] < y else y + said.height / 2 + 0.6)
-    return (x - said.width / 2 - 0.8 if tip[0] < x else x + said.width / 2 + 0.8, y)
+    if abs(tip[0] - x) < text.width / 2:
+        return (x, y - text.height / 2 - 0.6 if tip[1] < y else y + text.height / 2 + 0.6)
+    return (x - text.width / 2 - 0.8 if tip[0] < x else x + text.width / 2 + 0.8, y)
 
 
 def upright(angle_deg: float) -> float:

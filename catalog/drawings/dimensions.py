@@ -85,25 +85,25 @@ def dimension_text(
 ) -> None:
     """The figure of a dimension. One too wide for it stands beside its start (aside -1) or end (1), or
     farther out, tied to it by a line."""
-    said = block((text, "dim-text"))
-    gap = said.height / 2 + 0.7
+    words = block((text, "dim-text"))
+    gap = words.height / 2 + 0.7
     if drawn.holds(text):
-        canvas.put(said, [drawn.place(share, rise) for rise in (gap, -gap, gap + 3.0) for share in shares])
+        canvas.put(words, [drawn.place(share, rise) for rise in (gap, -gap, gap + 3.0) for share in shares])
         return
     if aside:
-        reach = (said.width / 2 + 2.0) / drawn.length
+        reach = (words.width / 2 + 2.0) / drawn.length
         beyond = 0.5 + aside * (0.5 + reach)
-        canvas.put(said, [drawn.place(beyond, rise) for rise in (0.0, gap + 0.6, -gap - 0.6)])
+        canvas.put(words, [drawn.place(beyond, rise) for rise in (0.0, gap + 0.6, -gap - 0.6)])
         return
     rises = (gap + 2.6, gap + 5.8, gap + 9.0)
     slides = (0.0, 0.4, -0.4, 0.8, -0.8, 1.2, -1.2)
-    reach = said.width / drawn.length
+    reach = words.width / drawn.length
     places = [drawn.place(0.5 + slide * reach, rise) for rise in rises for slide in slides]
-    put = canvas.put(said, places)
+    put = canvas.put(words, places)
     if put:
         near = drawn.place(0.5, 0.0).centre
         x, y = put.centre
-        short = said.height / 2 + 0.5
+        short = words.height / 2 + 0.5
         end = (x - drawn.outward[0] * short, y - drawn.outward[1] * short)
         canvas.line(near, end, "dim")
 
@@ -126,8 +126,8 @@ def scale_bar(canvas: Canvas, scale: Scale, middle: float, top: float) -> None:
     unit_mm = 304.8 if scale.system == "imperial" else 1000.0
     marks = (0, 2, 4) if step < 8 else (0, 1, 2, 3, 4)
     for index in marks:
-        said = f"{index * step_mm / unit_mm:.3g}"
-        text = f"{said} {unit}" if index == count else said
+        words = f"{index * step_mm / unit_mm:.3g}"
+        text = f"{words} {unit}" if index == count else words
         if unit == "ft" and step_mm < 100:
             text = f"{index * step_mm / 25.4:.3g}" + (" in" if index == count else "")
         canvas.write(block((text, "small-text")), Place((left + index * step, top + 1.2)))

@@ -86,15 +86,15 @@ class Box:
     @cached_property
     def axes(self) -> tuple[tuple[float, float, float, float], ...]:
         """Across each edge, the direction and how far the outline reaches along it, less what rounding may add."""
-        corners, found = self.corners, []
+        corners, rows = self.corners, []
         # The two ends of a line have one direction between them, not two.
         starts = corners if len(corners) > 2 else corners[:1]
         for (ax, ay), (bx, by) in zip(starts, (*corners[1:], corners[0]), strict=False):
             nx, ny = by - ay, ax - bx
             reach = [x * nx + y * ny for x, y in corners]
             slack = 1e-9 * (abs(nx) + abs(ny))
-            found.append((nx, ny, min(reach) + slack, max(reach) - slack))
-        return tuple(found)
+            rows.append((nx, ny, min(reach) + slack, max(reach) - slack))
+        return tuple(rows)
 
 
 def turned_box(centre: Point, width: float, height: float, angle_deg: float = 0.0) -> Box:
@@ -105,14 +105,14 @@ def turned_box(centre: Point, width: float, height: float, angle_deg: float = 0.
     return Box(tuple((centre[0] + x * c - y * s, centre[1] + x * s + y * c) for x, y in corners))
 
 
-def overlap(one: Box, other: Box) -> bool:
+def overlap(box: Box, other: Box) -> bool:
     """Whether two convex outlines share more than an edge, by looking for an axis that parts them.
 
     >>> overlap(turned_box((0, 0), 2, 2), turned_box((1.9, 0), 2, 2)), overlap(
     ...     turned_box((0, 0), 2, 2), turned_box((2.1, 0), 2, 2))
     (True, False)
     """
-    for shape, against in ((one, other), (other, one)):
+    for shape, against in ((box, other), (other, box)):
         corners = against.corners
         for nx, ny, low, high in shape.axes:
             reach = [x * nx + y * ny for x, y in corners]
@@ -132,9 +132,9 @@ class Shelf:
     cells: dict[tuple[int, int], list[tuple[Box, Bounds]]] = field(default_factory=dict)
 
     def add(self, box: Box) -> None:
-        kept = (box, box.bounds)
-        for cell in _cells(kept[1]):
-            self.cells.setdefault(cell, []).append(kept)
+        pair = (box, box.bounds)
+        for cell in _cells(pair[1]):
+            self.cells.setdefault(cell, []).append(pair)
 
     def count(self, box: Box) -> int:
         """How many of the outlines kept this one overlaps."""

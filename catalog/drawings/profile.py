@@ -39,8 +39,8 @@ def profile_svg(
             raise DrawingInputError("section: draw its corners, or state its thickness and width")
         section = ((0.0, 0.0), (thickness_mm, 0.0), (thickness_mm, width_mm), (0.0, width_mm))
     out_mm, low_mm, high_mm = max(x for x, _ in section), min(y for _, y in section), max(y for _, y in section)
-    told = f"{format_length(out_mm, system)} out from the wall, {format_length(high_mm - low_mm, system)} high."
-    desc = ("Drawn as a plain rectangle: its section is not entered. " if is_plain else "") + told
+    message = f"{format_length(out_mm, system)} out from the wall, {format_length(high_mm - low_mm, system)} high."
+    desc = ("Drawn as a plain rectangle: its section is not entered. " if is_plain else "") + message
     for ratio in ratios:
         scale = Scale(ratio, system)
         canvas = _drawn(section, scale, out_mm, low_mm, high_mm)

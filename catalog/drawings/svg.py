@@ -109,7 +109,7 @@ def document(
 ) -> str:
     """The whole drawing. It scales to the width it is given and is true to scale at its own."""
     named = element("title", {}, escaped(words(title)))
-    told = element("desc", {}, escaped(words(desc, 40_000)))
+    message = element("desc", {}, escaped(words(desc, 40_000)))
     box = " ".join(number(value) for value in (left, top, width, height))
     return element(
         "svg",
@@ -121,6 +121,6 @@ def document(
             "viewBox": box,
         },
         named,
-        told,
+        message,
         *body,
     )

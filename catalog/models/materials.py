@@ -81,5 +81,5 @@ class Material(models.Model):
             profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
             planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),
             own_kind=self.own_kind,
-            offers=tuple(read_offer(Reader(one, f"offers[{place}]")) for place, one in enumerate(self.offers)),
+            offers=tuple(read_offer(Reader(entry, f"offers[{place}]")) for place, entry in enumerate(self.offers)),
         )

@@ -60,7 +60,7 @@ class PlannedLead(models.Model):
             self.supplier,
             normalized(self.confidence),
             self.evidence,
-            tuple(Decimal(one) for one in self.ratios),
+            tuple(Decimal(ratio) for ratio in self.ratios),
             self.accepted_by_name,
             self.accepted_on,
             self.ended_on,

@@ -12,8 +12,8 @@ class ClosureForm(EntryForm):
     reason = text("Why", "Such as: public holiday, summer shutdown.", longest=200)
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
-        return found if "last" in found or "first" not in found else found | {"last": found["first"]}
+        document = super().entries()
+        return document if "last" in document or "first" not in document else document | {"last": document["first"]}
 
 
 def added(form: ClosureForm, add: Any) -> bool:

@@ -106,7 +106,7 @@ def spacing_steps(request: HttpRequest) -> HttpResponse:
         try:
             service.save_firm({"spacing_steps": rows.entries()}, bare_unit_of(about))
         except DocumentError as error:
-            others = [sentence("", one) for one in error.complaints if not rows.takes(one)]
+            others = [sentence("", complaint) for complaint in error.complaints if not rows.takes(complaint)]
         else:
             messages.success(request, "The spacing table is saved.")
             return redirect("firm")
@@ -146,8 +146,8 @@ def _firm_page(request: HttpRequest, form: ClosureForm) -> HttpResponse:
         "row": row,
         "system": system_of(row),
         "form": form,
-        "closures": [one for one in closures if one.last_day >= today],
-        "past_closures": [one for one in closures if one.last_day < today],
+        "closures": [closure for closure in closures if closure.last_day >= today],
+        "past_closures": [closure for closure in closures if closure.last_day < today],
         "kit": [(label, [names[code] for code in kit.get(role, ())]) for role, (_, label) in ROLES.items()],
         "standards": standard_rows(dict(standards.facts), system_of(row)),
         "steps": [(step, SURENESS_LABELS[step.sure]) for step in standards.spacing_steps],

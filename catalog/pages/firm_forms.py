@@ -51,8 +51,8 @@ class FirmForm(EntryForm):
         self.fields["time_zone"].choices = [("", "Choose one"), *named]  # type: ignore[attr-defined]
 
     def changes(self) -> dict[str, Any]:
-        found = self.entries()
-        return {name: found.get(name) for name in self.base_fields}
+        document = self.entries()
+        return {name: document.get(name) for name in self.base_fields}
 
 
 # Where a new firm starts from, in sight on the form: common practice, ours.
@@ -128,7 +128,7 @@ def spacing_rows(data: QueryDict | None, steps: Sequence[SpacingStep], firm: Fir
 
 def step_words(steps: Sequence[SpacingStep], firm: Firm) -> list[str]:
     system = system_of(firm)
-    lengths = [(length_entry(one.from_radius_mm, system), length_entry(one.spacing_mm, system)) for one in steps]
+    lengths = [(length_entry(step.from_radius_mm, system), length_entry(step.spacing_mm, system)) for step in steps]
     return [
         f"from {radius}: {spacing} ({step.source}, {step.sure})"
         for step, (radius, spacing) in zip(steps, lengths, strict=True)

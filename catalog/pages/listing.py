@@ -54,7 +54,7 @@ def catalog(request: HttpRequest) -> HttpResponse:
     lacks = request.GET.get("lacks", "")
     rows = list_materials(kind, active_only=not aside)
     lines = [material_line(row, today) for row in rows if answers(row, search)]
-    lines = [one for one in lines if lacks not in LACKS or LACKS[lacks][0] in one.missing]
+    lines = [line for line in lines if lacks not in LACKS or LACKS[lacks][0] in line.missing]
     context = {
         "sections": sections(lines),
         "kinds": KINDS.items(),
@@ -76,8 +76,8 @@ def catalog(request: HttpRequest) -> HttpResponse:
 
 
 def answers(row: Material, search: str) -> bool:
-    told = " ".join((row.code, row.name, row.note, row.supplier.name if row.supplier else "")).lower()
-    return all(word in told for word in search.lower().split())
+    message = " ".join((row.code, row.name, row.note, row.supplier.name if row.supplier else "")).lower()
+    return all(word in message for word in search.lower().split())
 
 
 def material_line(row: Material, today: date) -> MaterialLine:
@@ -104,6 +104,6 @@ def _lead(material: specs.Material, term: LeadTerm, today: date) -> str:
 
 def sections(lines: Iterable[MaterialLine]) -> list[Section]:
     by_kind: dict[str, list[MaterialLine]] = {label: [] for label in KINDS.values()}
-    for line in sorted(lines, key=lambda one: one.row.own_kind):
+    for line in sorted(lines, key=lambda entry: entry.row.own_kind):
         by_kind.setdefault(line.row.own_kind or KINDS[line.row.kind], []).append(line)
-    return [Section(label, tuple(found)) for label, found in by_kind.items() if found]
+    return [Section(label, tuple(result)) for label, result in by_kind.items() if result]

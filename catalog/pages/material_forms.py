@@ -62,8 +62,8 @@ class MaterialForm(EntryForm):
         self.fields["supplier"].choices = [("", "Nobody yet"), *suppliers]  # type: ignore[attr-defined]
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
-        return found | ({"waste": share_text(found["waste"])} if "waste" in found else {})
+        document = super().entries()
+        return document | ({"waste": share_text(document["waste"])} if "waste" in document else {})
 
 
 class MaterialChangeForm(MaterialForm):
@@ -73,13 +73,13 @@ class MaterialChangeForm(MaterialForm):
 
     def changes(self) -> dict[str, Any]:
         """Every entry of the form; one that was emptied is taken away."""
-        found = self.entries()
-        return {name: found.get(name) for name in CHANGEABLE}
+        document = self.entries()
+        return {name: document.get(name) for name in CHANGEABLE}
 
 
 def material_entry(row: Material) -> dict[str, Any]:
-    found = {name: getattr(row, name) for name in CHANGEABLE if name not in ("waste", "supplier")}
-    return found | {"waste": percent_entry(row.waste), "supplier": row.supplier_id or ""}
+    document = {name: getattr(row, name) for name in CHANGEABLE if name not in ("waste", "supplier")}
+    return document | {"waste": percent_entry(row.waste), "supplier": row.supplier_id or ""}
 
 
 class FigureForm(EntryForm):
@@ -107,11 +107,11 @@ class FigureForm(EntryForm):
     ) -> "FigureForm":
         """Of what is stated, or of nothing yet: somebody else may state it first."""
         names = ("source", "sure", "stated_on")
-        said = {"value": "", **{name: getattr(row, name, "") for name in names}}
+        words = {"value": "", **{name: getattr(row, name, "") for name in names}}
         if row is not None:
-            said["value"] = figure_entry(row.value, unit, system_of(firm))
-        initial = said if row is not None else {"stated_on": day_at_the_firm(clock.now())}
-        stored = Stored(said, row, request.path)
+            words["value"] = figure_entry(row.value, unit, system_of(firm))
+        initial = words if row is not None else {"stated_on": day_at_the_firm(clock.now())}
+        stored = Stored(words, row, request.path)
         return cls(request.POST or None, initial=initial, stored=stored, unit=unit, firm=firm)
 
 
@@ -136,14 +136,14 @@ class PackForm(EntryForm):
         self.fields["quantity"].help_text = f"How many {UNITS_USED.get(unit, unit)} are in one."
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
+        document = super().entries()
         price = {
-            name: found.pop(field)
+            name: document.pop(field)
             for name, field in (("amount", "amount"), ("starts_on", "starts_on"), ("source", "price_source"))
-            if field in found
+            if field in document
         }
         # The day stands in the form from the start, and alone does not mean a price.
-        return found | ({"prices": [price]} if price.keys() - {"starts_on"} else {})
+        return document | ({"prices": [price]} if price.keys() - {"starts_on"} else {})
 
 
 class PriceForm(EntryForm):
@@ -188,7 +188,7 @@ class OfferForm(EntryForm):
         super().__init__(*args, **options)
         sellers = Supplier.objects.exclude(code=material.supplier_id).values_list("code", "name")
         self.fields["supplier"].choices = list(sellers)  # type: ignore[attr-defined]
-        self.fields["pack"].choices = [(one.code, one.label) for one in material.packs.all()]  # type: ignore[attr-defined]
+        self.fields["pack"].choices = [(entry.code, entry.label) for entry in material.packs.all()]  # type: ignore[attr-defined]
 
     def _field_at(self, path: str) -> str | None:
         return super()._field_at(path.rpartition(".")[2]) or super()._field_at(path)

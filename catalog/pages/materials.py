@@ -100,7 +100,7 @@ def _standing(price: Price, in_force: Price | None, today: date) -> str:
 def _terms(spec: specs.Material, today: date) -> list[TermLine]:
     in_force = term_in_force(spec.lead_terms, today)
     # Of two said on one day the later written comes first, as it is the one that holds.
-    placed = sorted(enumerate(spec.lead_terms), key=lambda one: (one[1].stated_on, one[0]), reverse=True)
+    placed = sorted(enumerate(spec.lead_terms), key=lambda pair: (pair[1].stated_on, pair[0]), reverse=True)
     return [TermLine(term, lead_words(term), term is in_force) for _, term in placed]
 
 
@@ -115,15 +115,17 @@ class OfferLine:
 
 
 def _offers(spec: specs.Material, today: date) -> list[OfferLine]:
-    names = dict(Supplier.objects.filter(code__in=[one.supplier for one in spec.offers]).values_list("code", "name"))
-    found = []
+    names = dict(
+        Supplier.objects.filter(code__in=[entry.supplier for entry in spec.offers]).values_list("code", "name")
+    )
+    offers = []
     for offer in spec.offers:
         there = had_from(spec, offer.supplier)
         term = term_in_force(there.lead_terms, today)
         prices = tuple((pack.label, pack.price_on(today)) for pack in there.packs)
         name = names.get(offer.supplier, offer.supplier)
-        found.append(OfferLine(offer.supplier, name, prices, lead_words(term) if term else ""))
-    return found
+        offers.append(OfferLine(offer.supplier, name, prices, lead_words(term) if term else ""))
+    return offers
 
 
 def material_add(request: HttpRequest) -> HttpResponse:
@@ -157,8 +159,8 @@ def material_set_active(request: HttpRequest, material_id: int) -> HttpResponse:
     if not form.is_valid():
         raise Http404("Say whether the material is offered: yes or no.")
     row = entries.set_active(material_row(material_id).code, form.cleaned_data["active"] == "yes")
-    told = "is offered again where a material is chosen" if row.active else "is set aside: no longer offered"
-    messages.success(request, f"{row.name} {told}. Jobs that use it keep it.")
+    message = "is offered again where a material is chosen" if row.active else "is set aside: no longer offered"
+    messages.success(request, f"{row.name} {message}. Jobs that use it keep it.")
     return redirect("material", row.pk)
 
 

@@ -69,5 +69,5 @@ def _initial(row: Supplier) -> dict[str, Any]:
 
 def _entry(row: Supplier) -> dict[str, Any]:
     """What no terms say counts as well: somebody may state it first."""
-    said = _initial(row)
-    return {name: said.get(name) for name in OrderTermsForm.base_fields}
+    document = _initial(row)
+    return {name: document.get(name) for name in OrderTermsForm.base_fields}

@@ -25,12 +25,12 @@ class ProfileForm(EntryForm):
         label="May be had", choices=[(form, FORM_WORDS[form]) for form in FORMS], widget=CheckboxSelectMultiple
     )
     grades = MultipleChoiceField(
-        label="Grades", choices=[(one, GRADE_WORDS[one]) for one in GRADES], widget=CheckboxSelectMultiple
+        label="Grades", choices=[(grade, GRADE_WORDS[grade]) for grade in GRADES], widget=CheckboxSelectMultiple
     )
     positions = MultipleChoiceField(
         label="Used as",
         help_text="Profiles used alike are offered in each other's place.",
-        choices=[(one, POSITION_WORDS.get(one, one)) for one in POSITIONS],
+        choices=[(position, POSITION_WORDS.get(position, position)) for position in POSITIONS],
         widget=CheckboxSelectMultiple,
     )
     splice = text("Splices", "How two pieces are joined, such as: scarf at 45 degrees, glued and pinned.", rows=2)
@@ -53,13 +53,13 @@ class ProfileForm(EntryForm):
 
     def document(self) -> dict[str, Any] | None:
         """The card, None when nothing is entered."""
-        found = self.entries()
-        if "section" in found:
-            found["section"] = [_parted(line) for line in found["section"].splitlines() if line.strip()]
-        if "limits" in found:
-            rows = [_parted(line) for line in found["limits"].splitlines() if line.strip()]
-            found["limits"] = [_limit(row) for row in rows]
-        return found or None
+        result = self.entries()
+        if "section" in result:
+            result["section"] = [_parted(line) for line in result["section"].splitlines() if line.strip()]
+        if "limits" in result:
+            rows = [_parted(line) for line in result["limits"].splitlines() if line.strip()]
+            result["limits"] = [_limit(row) for row in rows]
+        return result or None
 
 
 def _parted(line: str) -> list[str]:
@@ -80,7 +80,7 @@ def profile_set(request: HttpRequest, material_id: int) -> HttpResponse:
         "grades": list(card.grades),
         "positions": list(card.positions),
         "splice": card.splice,
-        "section": "\n".join("; ".join(length_entry(one, system) for one in corner) for corner in card.section),
+        "section": "\n".join("; ".join(length_entry(value, system) for value in corner) for corner in card.section),
         "limits": "\n".join(_entry(limit, system) for limit in card.limits),
         "limits_source": card.limits_source,
         "limits_sure": card.limits_sure or "",

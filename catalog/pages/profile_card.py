@@ -60,7 +60,7 @@ def card_sheet(material: specs.Material, system: System) -> CardSheet:
         card.shape,
         tuple(FORM_WORDS[form] for form in card.forms),
         tuple(GRADE_WORDS[grade] for grade in card.grades),
-        tuple(POSITION_WORDS.get(one, one) for one in card.positions),
+        tuple(POSITION_WORDS.get(position, position) for position in card.positions),
         card.splice,
         tuple(_figure(material, name, system) for name in FIGURES),
         tuple(_row(row, system) for row in card.limits),
@@ -82,12 +82,12 @@ def _drawing(material: specs.Material, card: ProfileCard, system: System) -> tup
 def _disagreement(card: ProfileCard, thickness: Fact | None, width: Fact | None, system: System) -> str:
     """Said where the section and the figures beside it cannot both be right."""
     drawn = (("thick", card.thickness_mm, thickness), ("high", card.width_mm, width))
-    told = [
+    sentences = [
         f"{format_length(size_mm, system)} {what} where {format_length(fact.number, system)} is stated"
         for what, size_mm, fact in drawn
         if size_mm is not None and fact is not None and abs(size_mm - fact.number) > SAME_MM
     ]
-    return f"Drawn {' and '.join(told)}: correct one of them." if told else ""
+    return f"Drawn {' and '.join(sentences)}: correct one of them." if sentences else ""
 
 
 def _figure(material: specs.Material, name: str, system: System) -> CardFigure:

@@ -59,7 +59,7 @@ def catalog_csv(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
 
 
 def catalog_csv_in(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
-    about = {**_about(name), "sheets": [(_address("in", one), sheet.label) for one, sheet in SHEETS.items()]}
+    about = {**_about(name), "sheets": [(_address("in", text), sheet.label) for text, sheet in SHEETS.items()]}
     if request.method != "POST":
         return render(request, "catalog/csv_in.html", {"form": SheetForm(label_suffix=""), **about})
     form = SheetForm(request.POST, request.FILES, label_suffix="")
@@ -76,12 +76,16 @@ def catalog_csv_apply(request: HttpRequest, name: str = MATERIALS) -> HttpRespon
         return redirect(_address("in", name))
     content = form.cleaned_data["content"]
     try:
-        done = sheet.apply(content, form.cleaned_data["sha256"], form.cleaned_data["plan_sha256"])
+        preview = sheet.apply(content, form.cleaned_data["sha256"], form.cleaned_data["plan_sha256"])
     except (Refused, DocumentError) as refusal:
         messages.error(request, str(refusal))
         return _previewed(request, name, content, sheet.preview(content), status=409)
-    counts = [f"{len(done.added)} added", f"{len(done.changed)} changed", f"{len(done.unchanged)} left as they were"]
-    counts += [f"{len(done.removed)} taken away"] if done.removed else []
+    counts = [
+        f"{len(preview.added)} added",
+        f"{len(preview.changed)} changed",
+        f"{len(preview.unchanged)} left as they were",
+    ]
+    counts += [f"{len(preview.removed)} taken away"] if preview.removed else []
     messages.success(request, f"Brought in: {', '.join(counts)}.")
     return redirect("catalog" if name == MATERIALS else _address("in", name))
 

@@ -35,9 +35,10 @@ class SupplierChangeForm(SupplierForm):
 
 def supplier_list(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
-    found = panels["scores"]()
+    result = panels["scores"]()
     rows = [
-        (row, [one for one in row.closures.all() if one.last_day >= today], found[row.code]) for row in list_suppliers()
+        (row, [closure for closure in row.closures.all() if closure.last_day >= today], result[row.code])
+        for row in list_suppliers()
     ]
     return render(request, "catalog/suppliers.html", {"suppliers": rows})
 
@@ -99,14 +100,14 @@ def supplier_delete(request: HttpRequest, supplier_id: int) -> HttpResponse:
     try:
         delete_supplier(row.code)
     except DocumentError as error:
-        messages.error(request, "; ".join(one.reason for one in error.complaints))
+        messages.error(request, "; ".join(complaint.reason for complaint in error.complaints))
         return redirect("supplier", row.pk)
     messages.success(request, f"{row.name} is deleted.")
     return redirect("supplier_list")
 
 
 def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> HttpResponse:
-    closures = sorted(row.closures.all(), key=lambda one: one.first_day)
+    closures = sorted(row.closures.all(), key=lambda entry: entry.first_day)
     context = {
         "row": row,
         "terms": row.to_core().terms,

@@ -126,8 +126,8 @@ def lead_words(term: LeadTerm) -> str:
 
 
 def lead_source_words(term: LeadTerm) -> str:
-    told = term.stated_by and term.stated_by.lower() not in term.source.lower()
-    by = f" ({term.stated_by})" if told else ""
+    message = term.stated_by and term.stated_by.lower() not in term.source.lower()
+    by = f" ({term.stated_by})" if message else ""
     return f"{term.source}{by}, {day_words(term.stated_on)}"
 
 

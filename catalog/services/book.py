@@ -71,21 +71,23 @@ def book_of(on_day: date | None = None) -> Catalog:
 
 @lru_cache(maxsize=8)
 def _book(rows: Rows, on_day: date | None) -> Catalog:
-    found = RowGraph(BOOK, rows)
-    if not found[Firm]:
+    graph = RowGraph(BOOK, rows)
+    if not graph[Firm]:
         raise NoFirmYet
-    found.hang(OrderTerms, "supplier")
-    found.hang(Closure, "supplier")
-    found.hang(Pack, "material")
-    found.hang(MaterialFact, "material")
+    graph.hang(OrderTerms, "supplier")
+    graph.hang(Closure, "supplier")
+    graph.hang(Pack, "material")
+    graph.hang(MaterialFact, "material")
     for table, by, since in SAID_ON:
-        found.hang(table, by, kept=[one for one in found[table] if on_day is None or _by(getattr(one, since), on_day)])
-    closures = tuple(one.to_core() for one in found[Closure] if one.supplier_id is None)
+        graph.hang(
+            table, by, stored=[entry for entry in graph[table] if on_day is None or _by(getattr(entry, since), on_day)]
+        )
+    closures = tuple(entry.to_core() for entry in graph[Closure] if entry.supplier_id is None)
     return Catalog(
-        found[Firm][0].to_core(closures, _kit(found[KitEntry])),
-        _standards(found[Standard], found[SpacingStep]),
-        {row.code: row.to_core() for row in found[Supplier]},
-        {row.code: _material(row, on_day) for row in found[Material]},
+        graph[Firm][0].to_core(closures, _kit(graph[KitEntry])),
+        _standards(graph[Standard], graph[SpacingStep]),
+        {row.code: row.to_core() for row in graph[Supplier]},
+        {row.code: _material(row, on_day) for row in graph[Material]},
     )
 
 
@@ -127,7 +129,7 @@ def _firm() -> specs.Firm:
     row = _firm_row()
     if row is None:
         raise NoFirmYet
-    closures = tuple(one.to_core() for one in Closure.objects.filter(supplier=None))
+    closures = tuple(entry.to_core() for entry in Closure.objects.filter(supplier=None))
     return row.to_core(closures, kit_of())
 
 
@@ -136,10 +138,10 @@ def kit_of() -> dict[str, tuple[str, ...]]:
 
 
 def _kit(entries: Iterable[KitEntry]) -> dict[str, tuple[str, ...]]:
-    found: dict[str, list[str]] = defaultdict(list)
+    words: dict[str, list[str]] = defaultdict(list)
     for entry in entries:
-        found[entry.role].append(entry.material_id)
-    return {role: tuple(found[role]) for role in specs.ROLES if role in found}
+        words[entry.role].append(entry.material_id)
+    return {role: tuple(words[role]) for role in specs.ROLES if role in words}
 
 
 def standards_of() -> standards.Standards:
@@ -147,4 +149,4 @@ def standards_of() -> standards.Standards:
 
 
 def _standards(rows: Iterable[Standard], steps: Iterable[SpacingStep]) -> standards.Standards:
-    return standards.Standards({row.name: row.to_core() for row in rows}, tuple(one.to_core() for one in steps))
+    return standards.Standards({row.name: row.to_core() for row in rows}, tuple(step.to_core() for step in steps))

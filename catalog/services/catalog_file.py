@@ -32,8 +32,8 @@ def read_book(document: dict[str, Any]) -> Catalog:
     suppliers = reader.items("suppliers", read_supplier)
     materials = reader.items("materials", read_material)
     reader.finish()
-    _refuse_doubles("suppliers", [one.code for one in suppliers])
-    _refuse_doubles("materials", [one.code for one in materials])
+    _refuse_doubles("suppliers", [supplier.code for supplier in suppliers])
+    _refuse_doubles("materials", [material.code for material in materials])
     return Catalog(firm, standards).with_more(suppliers, materials)
 
 
@@ -53,9 +53,9 @@ def store_book(book: Catalog, *, on_known: OnKnown = "replace") -> None:
     suppliers, materials, firm_known = list(book.suppliers.values()), list(book.materials.values()), False
     if on_known == "keep":
         known = set(Supplier.objects.values_list("code", flat=True))
-        suppliers = [one for one in suppliers if one.code not in known]
+        suppliers = [supplier for supplier in suppliers if supplier.code not in known]
         known = set(Material.objects.values_list("code", flat=True))
-        materials = [one for one in materials if one.code not in known]
+        materials = [material for material in materials if material.code not in known]
         firm_known = Firm.objects.exists()
     store_suppliers(suppliers)
     store_materials(materials)

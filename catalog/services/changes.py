@@ -29,8 +29,8 @@ def catalog_number_once() -> int:
 def catalog_changed() -> None:
     if not CatalogChanges.objects.update(number=F("number") + 1):
         CatalogChanges.objects.get_or_create(pk=CatalogChanges.ONLY_ID, defaults={"number": 1})
-    for told in after_change:
-        told()
+    for message in after_change:
+        message()
 
 
 @contextmanager

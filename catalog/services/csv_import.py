@@ -26,7 +26,7 @@ def preview_csv(content: bytes) -> Preview:
         wanted_material(code, those, present.get(code), suppliers, marks) for code, those in _by_code(rows).items()
     ]
     nameless = [LineError(row.line, "code", "is empty") for row in rows if not row.cells["code"]]
-    errors = [*nameless, *(error for one in wanted for error in one.errors)]
+    errors = [*nameless, *(error for entry in wanted for error in entry.errors)]
     return refused(content, errors) if errors else compared(content, wanted, present)
 
 
@@ -47,8 +47,8 @@ def apply_csv(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """
     preview = preview_csv(content)
     refuse_unseen(preview, sha256, plan_sha256)
-    store_materials([one.material for one in preview.wanted if one.material is not None])
-    for one in preview.wanted:
-        row = Material.objects.get(code=one.code)
-        save_if_changed(row, {"active": one.document["active"], "note": one.document["note"]})
+    store_materials([entry.material for entry in preview.wanted if entry.material is not None])
+    for each in preview.wanted:
+        row = Material.objects.get(code=each.code)
+        save_if_changed(row, {"active": each.document["active"], "note": each.document["note"]})
     return preview

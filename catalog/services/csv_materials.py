@@ -59,7 +59,7 @@ def wanted_material(
     except WrongCell as wrong:
         wanted.errors.append(wrong.error)
     except DocumentError as error:
-        wanted.errors.extend(_placed(wanted, one) for one in error.complaints)
+        wanted.errors.extend(_placed(wanted, complaint) for complaint in error.complaints)
     return wanted
 
 
@@ -165,13 +165,13 @@ def _read(wanted: Wanted, suppliers: set[str], marks: MoneyMarks) -> None:
 
 def _placed(wanted: Wanted, complaint: DocumentProblem) -> LineError:
     match = PATH_RE.match(complaint.path)
-    found = match.groupdict() if match else {}
+    result = match.groupdict() if match else {}
     line = wanted.line
-    if found.get("pack"):
-        line = wanted.pack_lines.get(int(found["pack"]), line)
-        columns = PRICE_COLUMNS if found.get("price") else PACK_COLUMNS
+    if result.get("pack"):
+        line = wanted.pack_lines.get(int(result["pack"]), line)
+        columns = PRICE_COLUMNS if result.get("price") else PACK_COLUMNS
         named = {name: column for column, name in columns.items()}
-        name = found.get("price") or found.get("name") or ""
+        name = result.get("price") or result.get("name") or ""
         return LineError(line, named.get(name, name), complaint.reason)
     _, _, fact = complaint.path.partition("facts.")
     if fact:

@@ -56,8 +56,8 @@ def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUni
 
 def _refuse_planned(given: dict[str, Any], stored: Sequence[Any]) -> None:
     if list(given.get("planned_leads") or stored) != list(stored):
-        told = "are accepted by somebody from the lead-time record, and cannot be entered with the material"
-        raise DocumentError.at("planned_leads", told)
+        message = "are accepted by somebody from the lead-time record, and cannot be entered with the material"
+        raise DocumentError.at("planned_leads", message)
 
 
 def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
@@ -76,7 +76,8 @@ def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
 
 def _without_place(error: DocumentError) -> DocumentError:
     return DocumentError(
-        type(one)(one.path.removeprefix("[0]").removeprefix("."), one.reason) for one in error.complaints
+        type(complaint)(complaint.path.removeprefix("[0]").removeprefix("."), complaint.reason)
+        for complaint in error.complaints
     )
 
 
@@ -115,7 +116,9 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     probe = specs.Pack(pack.code, pack.label, pack.quantity, (price,))
     complaints = list(pack_complaints(probe, ""))
     if complaints:
-        raise DocumentError(type(one)(one.path.removeprefix(".prices[0]."), one.reason) for one in complaints)
+        raise DocumentError(
+            type(complaint)(complaint.path.removeprefix(".prices[0]."), complaint.reason) for complaint in complaints
+        )
     row = pack.prices.filter(starts_on=price.starts_on).first() or Price(pack=pack)
     save_if_changed(row, price_figures(price))
     return row
@@ -139,13 +142,15 @@ def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "i
     reader.finish()
     row = materials_with_parts().get(code=code)
     packs = write_material(row.to_core())["packs"]
-    if any(one["code"] == pack.code for one in packs):
+    if any(entry["code"] == pack.code for entry in packs):
         raise DocumentError.at("code", f'"{pack.code}" is another pack\'s code; give a new one')
     try:
         change_material(code, {"packs": [*packs, document]}, bare_unit)
     except DocumentError as error:
         prefix = f"packs[{len(packs)}]."
-        raise DocumentError(type(one)(one.path.removeprefix(prefix), one.reason) for one in error.complaints) from error
+        raise DocumentError(
+            type(complaint)(complaint.path.removeprefix(prefix), complaint.reason) for complaint in error.complaints
+        ) from error
     return Pack.objects.get(material__code=code, code=pack.code)
 
 

@@ -13,7 +13,7 @@ def supplier_party(supplier: Supplier) -> Party:
     """Whom to ask for, and the number we have with them."""
     account = f"Our account {supplier.account_number}" if supplier.account_number else ""
     known = (supplier.contact, supplier.phone, supplier.email, account)
-    return Party(supplier.name, tuple(one for one in known if one))
+    return Party(supplier.name, tuple(text for text in known if text))
 
 
 def sheet_size(firm: Firm) -> SheetSize:

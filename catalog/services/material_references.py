@@ -18,9 +18,9 @@ class MaterialRef(NamedTuple):
 
 def complaints_about(named: Iterable[MaterialRef]) -> list[DocumentProblem]:
     named = list(named)
-    codes = {one.code for one in named}
+    codes = {row.code for row in named}
     kinds = dict(Material.objects.filter(code__in=codes).values_list("code", "kind"))
-    return [DocumentProblem(one.path, reason) for one in named if (reason := _wrong(one, kinds))]
+    return [DocumentProblem(row.path, reason) for row in named if (reason := _wrong(row, kinds))]
 
 
 def check_references(named: Iterable[MaterialRef]) -> None:
@@ -29,10 +29,10 @@ def check_references(named: Iterable[MaterialRef]) -> None:
         raise DocumentError(complaints)
 
 
-def _wrong(one: MaterialRef, kinds: dict[str, str]) -> str:
-    kind = kinds.get(one.code)
+def _wrong(row: MaterialRef, kinds: dict[str, str]) -> str:
+    kind = kinds.get(row.code)
     if kind is None:
-        return f'"{one.code}" is not a material of the catalog; add it there, or give the code of one that is'
-    if one.kind and kind != one.kind:
-        return f'"{one.code}" is {KINDS[kind].lower()}, and {KINDS[one.kind].lower()} is needed here'
+        return f'"{row.code}" is not a material of the catalog; add it there, or give the code of one that is'
+    if row.kind and kind != row.kind:
+        return f'"{row.code}" is {KINDS[kind].lower()}, and {KINDS[row.kind].lower()} is needed here'
     return ""

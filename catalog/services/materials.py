@@ -41,7 +41,7 @@ def _store_material(material: specs.Material, row: Material) -> None:
             "cushion_workdays": material.cushion_workdays,
             "sign_off_workdays": material.sign_off_workdays,
             "profile": write_profile(material.profile) if material.profile else None,
-            "offers": [write_offer(one) for one in material.offers],
+            "offers": [write_offer(offer) for offer in material.offers],
         },
     )
     owner = {"material": row}

@@ -23,7 +23,7 @@ def add_offer(code: str, entered: dict[str, Any]) -> None:
     document = write_material(materials_with_parts().get(code=code).to_core())
     offers: list[dict[str, Any]] = document.get("offers", [])
     supplier, source = entered.get("supplier", ""), entered.get("source", "")
-    offer = next((one for one in offers if one["supplier"] == supplier), None)
+    offer = next((entry for entry in offers if entry["supplier"] == supplier), None)
     if offer is None:
         offer = {"supplier": supplier, "lead_terms": [], "prices": []}
         offers = [*offers, offer]
@@ -31,10 +31,12 @@ def add_offer(code: str, entered: dict[str, Any]) -> None:
     if "amount" not in price and not term:
         raise DocumentError.at("amount", "enter a price, a lead time, or both")
     if "amount" in price:
-        kept = [
-            one for one in offer["prices"] if (one["pack"], one["starts_on"]) != (price["pack"], price.get("starts_on"))
+        stored = [
+            entry
+            for entry in offer["prices"]
+            if (entry["pack"], entry["starts_on"]) != (price["pack"], price.get("starts_on"))
         ]
-        offer["prices"] = [*kept, price | {"source": source}]
+        offer["prices"] = [*stored, price | {"source": source}]
     if term:
         offer["lead_terms"] = [*offer["lead_terms"], term | {"source": source, "stated_on": entered.get("starts_on")}]
     change_material(code, {"offers": offers})

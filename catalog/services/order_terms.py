@@ -19,7 +19,8 @@ def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
     except DocumentError as error:
         prefix = "order_terms"
         raise DocumentError(
-            type(one)(one.path.removeprefix(prefix).removeprefix("."), one.reason) for one in error.complaints
+            type(complaint)(complaint.path.removeprefix(prefix).removeprefix("."), complaint.reason)
+            for complaint in error.complaints
         ) from error
     assert terms is not None
     row = OrderTerms.objects.filter(supplier=supplier).first() or OrderTerms(supplier=supplier)

@@ -68,15 +68,15 @@ def accept_planned_lead(
     """
     row = _held(code)
     days, confidence = seen
-    found = suggestion(row.to_core(), receipts, on, confidence)
-    if found is None:
+    result = suggestion(row.to_core(), receipts, on, confidence)
+    if result is None:
         raise Refused(f"Nothing is quoted for {row.name}; enter its supplier and what it says first.")
-    if found.evidence.plan_workdays != days:
+    if result.evidence.plan_workdays != days:
         raise Refused(
             f"{days} working days were to be accepted for {row.name}, but the record suggests "
-            f"{found.evidence.plan_workdays} now: {found.evidence.sentence}. Look again and accept that."
+            f"{result.evidence.plan_workdays} now: {result.evidence.sentence}. Look again and accept that."
         )
-    plan = as_plan(found, confidence, by, on)
+    plan = as_plan(result, confidence, by, on)
     present = row.planned_leads.filter(ended_on=None).first()
     if present is not None:
         if _says_the_same(present.to_core(), plan):
@@ -94,12 +94,12 @@ def end_planned_lead(code: str, *, by: str, on: date) -> PlannedLead | None:
     return present
 
 
-def as_plan(found: Suggestion, confidence: Decimal, by: str, on: date) -> planned_leads.PlannedLead:
-    evidence = found.evidence
-    ratios = tuple(quantized(one) for one in evidence.ratios)
+def as_plan(result: Suggestion, confidence: Decimal, by: str, on: date) -> planned_leads.PlannedLead:
+    evidence = result.evidence
+    ratios = tuple(quantized(ratio) for ratio in evidence.ratios)
     sentence = evidence.sentence[: planned_leads.MAX_EVIDENCE]
     return planned_leads.accept(
-        evidence.plan_workdays, found.term, found.supplier, confidence, sentence, ratios, by, on
+        evidence.plan_workdays, result.term, result.supplier, confidence, sentence, ratios, by, on
     )
 
 
@@ -134,7 +134,7 @@ def _figures(plan: planned_leads.PlannedLead) -> dict[str, object]:
         "supplier": plan.supplier,
         "confidence": quantized(plan.confidence),
         "evidence": plan.evidence,
-        "ratios": [format(one.normalize(), "f") for one in plan.ratios],
+        "ratios": [format(ratio.normalize(), "f") for ratio in plan.ratios],
         "accepted_by_name": plan.accepted_by,
         "accepted_on": plan.accepted_on,
     }

@@ -23,7 +23,7 @@ def start_catalog(starter: Catalog) -> int:
     a second call adds nothing.
     """
     known = set(MaterialRow.objects.values_list("code", flat=True))
-    new = [_unsaid(one) for code, one in starter.materials.items() if code not in known]
+    new = [_unsaid(material) for code, material in starter.materials.items() if code not in known]
     store_materials(new)
     store_kit({**starter.firm.kit, **kit_of()})
     return len(new)
@@ -35,7 +35,7 @@ def _unsaid(material: Material) -> Material:
 
 
 def _pack(pack: Pack) -> Pack:
-    return replace(pack, prices=tuple(replace(one, source=INVENTED_PRICE) for one in pack.prices))
+    return replace(pack, prices=tuple(replace(price, source=INVENTED_PRICE) for price in pack.prices))
 
 
 def _figure(fact: Fact) -> Fact:

@@ -75,10 +75,10 @@ def sqlite_is_safe(
     problems: list[checks.CheckMessage] = []
     with connection.cursor() as cursor:
         for pragma, (wanted, why) in SQLITE_PRAGMAS.items():
-            found = cursor.execute(f"PRAGMA {pragma}").fetchone()[0]
-            in_memory = pragma == "journal_mode" and found == "memory"
-            if found != wanted and not in_memory:
-                problems += _when(True, "E005", f"SQLite has {pragma} = {found}; it must be {why}.", "")
+            result = cursor.execute(f"PRAGMA {pragma}").fetchone()[0]
+            in_memory = pragma == "journal_mode" and result == "memory"
+            if result != wanted and not in_memory:
+                problems += _when(True, "E005", f"SQLite has {pragma} = {result}; it must be {why}.", "")
     options = settings.DATABASES["default"].get("OPTIONS", {})
     problems += _when(
         options.get("transaction_mode") != "IMMEDIATE" or options.get("timeout", 0) < 5,
@@ -91,7 +91,7 @@ def sqlite_is_safe(
 
 def refuse_to_start_when_wrong() -> None:
     """For processes that do not go through manage.py's own checks."""
-    found = checks.run_checks(databases=["default"], include_deployment_checks=settings.PRODUCTION)
-    errors = [message for message in found if message.is_serious()]
+    result = checks.run_checks(databases=["default"], include_deployment_checks=settings.PRODUCTION)
+    errors = [message for message in result if message.is_serious()]
     if errors:
         sys.exit("The service does not start:\n" + "\n".join(f"- {message}" for message in errors))

@@ -38,7 +38,7 @@ def guarded() -> dict[str, str]:
     """Each table whose rows a close freezes, with the column of their month."""
     # What the history keeps of a row is no row that counts.
     models = [model for model in apps.get_models() if not hasattr(model, "instance_type")]
-    posted = [one._meta.db_table for one in models if any(field.name == POSTED for field in one._meta.fields)]
+    posted = [model._meta.db_table for model in models if any(field.name == POSTED for field in model._meta.fields)]
     return {**dict.fromkeys(sorted(posted), POSTED), **MONTH_COLUMNS}
 
 
@@ -51,16 +51,18 @@ def guarding(connection: BaseDatabaseWrapper, present: set[str]) -> list[str]:
     """The statements that install every guard whose tables are there. Saying them again changes nothing."""
     tables = {name: column for name, column in guarded().items() if {name, CLOSED} <= present}
     if connection.vendor == "sqlite":
-        return [one for name, column in tables.items() for one in _sqlite(connection, name, column)]
+        return [text for name, column in tables.items() for text in _sqlite(connection, name, column)]
     functions = [_IS_CLOSED, _REFUSE_ROW, _REFUSE_TRUNCATE] if tables else []
-    return functions + [one for name, column in tables.items() for one in _postgresql(name, column)]
+    return functions + [text for name, column in tables.items() for text in _postgresql(name, column)]
 
 
 def _sqlite(connection: BaseDatabaseWrapper, table: str, column: str) -> list[str]:
     with connection.cursor() as cursor:
-        columns = [one.name for one in connection.introspection.get_table_description(cursor, table)]
+        columns = [entry.name for entry in connection.introspection.get_table_description(cursor, table)]
     old, new = (f"EXISTS (SELECT 1 FROM {CLOSED} WHERE month >= {row}.{column})" for row in ("OLD", "NEW"))
-    differs = " OR ".join(f'OLD."{one}" IS NOT NEW."{one}"' for one in columns if one not in CHANGING.get(table, ()))
+    differs = " OR ".join(
+        f'OLD."{entry}" IS NOT NEW."{entry}"' for entry in columns if entry not in CHANGING.get(table, ())
+    )
     conditions = {"insert": new, "update": f"({old} OR {new}) AND ({differs})", "delete": old}
     statements = []
     for verb, condition in conditions.items():
@@ -108,7 +110,7 @@ END $$"""
 
 
 def _postgresql(table: str, column: str) -> list[str]:
-    changing = "".join(f", '{one}'" for one in CHANGING.get(table, ()))
+    changing = "".join(f", '{text}'" for text in CHANGING.get(table, ()))
     statements = []
     for verb in (*VERBS, "truncate"):
         name = f"{table}_{verb}_closed"

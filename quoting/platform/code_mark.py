@@ -20,7 +20,7 @@ def code_mark(*packages: str) -> str:
 def _sources(package: str) -> list[Path]:
     spec = find_spec(package)
     folders = spec.submodule_search_locations if spec else None
-    found = sorted(path for folder in folders or () for path in Path(folder).rglob("*.py"))
-    if not found:
+    sources = sorted(path for folder in folders or () for path in Path(folder).rglob("*.py"))
+    if not sources:
         raise LookupError(f"The source of {package} is not here.")
-    return found
+    return sources

@@ -157,7 +157,7 @@ def mail_settings(folder: Path) -> dict[str, Any]:
         "log": "django.core.mail.backends.console",
         "server": "django.core.mail.backends.smtp",
     }
-    found: dict[str, Any] = {
+    settings: dict[str, Any] = {
         "EMAIL_BACKEND": f"{backends[way]}.EmailBackend",
         "EMAIL_FILE_PATH": folder / "mail",
         "DEFAULT_FROM_EMAIL": read_text("CURVEWRIGHT_MAIL_FROM") or "quotes@localhost",
@@ -170,7 +170,7 @@ def mail_settings(folder: Path) -> dict[str, Any]:
                 "CURVEWRIGHT_MAIL is server: set CURVEWRIGHT_MAIL_HOST to the mail server's name and "
                 "CURVEWRIGHT_MAIL_FROM to the address quotes are sent from."
             )
-        found |= {
+        settings |= {
             "EMAIL_HOST": read_text("CURVEWRIGHT_MAIL_HOST"),
             "EMAIL_PORT": read_whole("CURVEWRIGHT_MAIL_PORT", 465 if security == "tls" else 587, least=1),
             "EMAIL_HOST_USER": read_text("CURVEWRIGHT_MAIL_USER"),
@@ -178,7 +178,7 @@ def mail_settings(folder: Path) -> dict[str, Any]:
             "EMAIL_USE_TLS": security == "starttls",
             "EMAIL_USE_SSL": security == "tls",
         }
-    return found
+    return settings
 
 
 def read_origin(name: str) -> str:

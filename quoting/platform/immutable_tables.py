@@ -104,7 +104,7 @@ def _statements(connection: BaseDatabaseWrapper, table: FrozenTable) -> list[str
 
 def _wrong_step(table: FrozenTable) -> str:
     allowed = " OR ".join(
-        f"(OLD.state = '{state}' AND NEW.state IN ({', '.join(repr(one) for one in following)}))"
+        f"(OLD.state = '{state}' AND NEW.state IN ({', '.join(repr(text) for text in following)}))"
         for state, following in table.state_steps.items()
     )
     return f"OLD.state <> NEW.state AND NOT ({allowed})"
@@ -112,8 +112,8 @@ def _wrong_step(table: FrozenTable) -> str:
 
 def _sqlite(connection: BaseDatabaseWrapper, table: FrozenTable) -> list[str]:
     with connection.cursor() as cursor:
-        columns = [one.name for one in connection.introspection.get_table_description(cursor, table.name)]
-    differs = " OR ".join(f'OLD."{one}" IS NOT NEW."{one}"' for one in columns if one not in table.changing)
+        columns = [entry.name for entry in connection.introspection.get_table_description(cursor, table.name)]
+    differs = " OR ".join(f'OLD."{column}" IS NOT NEW."{column}"' for column in columns if column not in table.changing)
     wanted = {
         "update": ("UPDATE", f"WHEN {differs}", "is issued and cannot be changed"),
         "delete": ("DELETE", "", "is issued and cannot be deleted"),
@@ -121,25 +121,25 @@ def _sqlite(connection: BaseDatabaseWrapper, table: FrozenTable) -> list[str]:
     if table.state_steps:
         wanted["state"] = ("UPDATE", f"WHEN {_wrong_step(table)}", "cannot go from this state to that one")
     statements = []
-    for kind, (verb, when, told) in wanted.items():
+    for kind, (verb, when, message) in wanted.items():
         name = f"{table.name}_{kind}_frozen"
         statements += [
             f"DROP TRIGGER IF EXISTS {name}",
             f"CREATE TRIGGER {name} BEFORE {verb} ON {table.name} FOR EACH ROW {when} "
-            f"BEGIN SELECT RAISE(ABORT, '{table.name} {told}'); END",
+            f"BEGIN SELECT RAISE(ABORT, '{table.name} {message}'); END",
         ]
     return statements
 
 
 def _postgresql(table: FrozenTable) -> list[str]:
-    kept = "".join(f" - '{one}'" for one in table.changing)
+    stored = "".join(f" - '{text}'" for text in table.changing)
     state = (
         f"IF {_wrong_step(table)} THEN {_raise(table, 'cannot go from this state to that one')} END IF;"
         if table.state_steps
         else ""
     )
     refuse_update = (
-        f"IF to_jsonb(OLD){kept} IS DISTINCT FROM to_jsonb(NEW){kept} THEN "
+        f"IF to_jsonb(OLD){stored} IS DISTINCT FROM to_jsonb(NEW){stored} THEN "
         f"{_raise(table, 'is issued and cannot be changed')} END IF; RETURN NEW;"
     )
     refuse_delete = f"{_raise(table, 'is issued and cannot be deleted')} RETURN NULL;"
@@ -158,8 +158,8 @@ def _postgresql(table: FrozenTable) -> list[str]:
     return statements
 
 
-def _raise(table: FrozenTable, told: str) -> str:
-    return f"RAISE EXCEPTION '{table.name} {told}' USING ERRCODE = 'integrity_constraint_violation';"
+def _raise(table: FrozenTable, message: str) -> str:
+    return f"RAISE EXCEPTION '{table.name} {message}' USING ERRCODE = 'integrity_constraint_violation';"
 
 
 def _trigger(table: FrozenTable, kind: str, verb: str, each: str, body: str) -> list[str]:

@@ -10,17 +10,17 @@ MAX_MESSAGE = 5000
 
 
 def addresses_of(text: str) -> list[str]:
-    found = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
-    if not found:
+    addresses = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
+    if not addresses:
         raise Refused("The address to send to is missing; write one such as name@firm.example.")
-    if len(found) > MAX_ADDRESSES or len(", ".join(found)) > 254:
-        raise Refused(f"There are {len(found)} addresses; send to at most {MAX_ADDRESSES} short ones at once.")
-    for address in found:
+    if len(addresses) > MAX_ADDRESSES or len(", ".join(addresses)) > 254:
+        raise Refused(f"There are {len(addresses)} addresses; send to at most {MAX_ADDRESSES} short ones at once.")
+    for address in addresses:
         try:
             validate_email(address)
         except ValidationError as error:
             raise Refused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
-    return found
+    return addresses
 
 
 def message_text(text: str) -> str:

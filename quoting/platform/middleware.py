@@ -154,7 +154,7 @@ class SentOnceMiddleware:
 def _leads_to(request: HttpRequest, response: HttpResponse) -> str:
     """Where what was kept is seen; empty where nothing was. What is shown only once names another place for it."""
     # Asked of the storage itself they would count as seen.
-    failed = any(one.level >= ERROR for one in request._messages._queued_messages)  # type: ignore[attr-defined]
+    failed = any(message.level >= ERROR for message in request._messages._queued_messages)  # type: ignore[attr-defined]
     if failed or response.status_code >= 400:
         return ""
     return next((response[name] for name in ("Location", GO_TO, "Content-Location") if name in response), "")

@@ -17,5 +17,5 @@ def problem(status: int, detail: str, errors: Sequence[DocumentProblem] = ()) ->
     title = TITLES.get(status, HTTPStatus(status).phrase)
     body = {"type": "about:blank", "title": title, "status": status, "detail": detail}
     if errors:
-        body["errors"] = [{"path": one.path, "reason": one.reason} for one in errors]
+        body["errors"] = [{"path": error.path, "reason": error.reason} for error in errors]
     return JsonResponse(body, status=status, content_type=PROBLEM)

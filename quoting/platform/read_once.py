@@ -22,8 +22,8 @@ def read_once(what: Hashable, read: Callable[[], T]) -> T:
         return read()
     if what not in known:
         known[what] = read()
-    found: T = known[what]
-    return found
+    entry: T = known[what]
+    return entry
 
 
 def is_of_a_page() -> bool:
@@ -36,8 +36,8 @@ def few_of(rows: QuerySet[Any, T], what: Hashable) -> list[T] | QuerySet[Any, T]
 
     what: names them within a page.
     """
-    found = read_once(what, lambda: list(rows[: MAX_LISTED + 1]))
-    return found if len(found) <= MAX_LISTED else rows
+    some = read_once(what, lambda: list(rows[: MAX_LISTED + 1]))
+    return some if len(some) <= MAX_LISTED else rows
 
 
 @contextmanager

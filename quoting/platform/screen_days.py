@@ -4,14 +4,14 @@ from datetime import date, datetime
 
 from django.utils import timezone
 
-from catalog.core.ground import day_words as kept
+from catalog.core.ground import day_words as full_words
 from quoting.platform import clock
 
 
 def day_words(value: date) -> str:
     """Thu 10 Dec; of a moment, its day by the firm's clock."""
     day = _here(value).date() if isinstance(value, datetime) else value
-    return kept.day_words(day, year=_this_year())
+    return full_words.day_words(day, year=_this_year())
 
 
 def moment_words(value: datetime) -> str:
@@ -21,7 +21,7 @@ def moment_words(value: datetime) -> str:
 
 def with_day_words(sentence: str) -> str:
     """A sentence with its days written as `day_words` writes them, however they stand in it."""
-    return kept.with_day_words(sentence, year=_this_year())
+    return full_words.with_day_words(sentence, year=_this_year())
 
 
 def _this_year() -> int:

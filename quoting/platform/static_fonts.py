@@ -23,7 +23,7 @@ class PackagedFonts(BaseFinder):
 
     def find(self, path: str, find_all: bool = False) -> Any:
         folder, _, name = path.partition("/")
-        found = [str(font_folder() / name)] if folder == PREFIX and name in SERVED else []
+        result = [str(font_folder() / name)] if folder == PREFIX and name in SERVED else []
         if find_all:
-            return found
-        return found[0] if found else []
+            return result
+        return result[0] if result else []

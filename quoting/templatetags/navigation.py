@@ -108,10 +108,10 @@ class Frame:
         beginning = str(getattr(self.request, "path", "")).strip("/").partition("/")[0]
         if beginning == ALSO_OF_BUYING and self.role in access.DESK:
             return "order_dates"
-        found = BEGINNINGS.get(beginning, "")
-        if found == "hours" and self.role != Role.LEAD:
+        result = BEGINNINGS.get(beginning, "")
+        if result == "hours" and self.role != Role.LEAD:
             return "job_list"
-        return "sites" if found == "job_list" and self.role == Role.LEAD else found
+        return "sites" if result == "job_list" and self.role == Role.LEAD else result
 
 
 @register.simple_tag(takes_context=True)

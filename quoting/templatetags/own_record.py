@@ -26,10 +26,10 @@ class ShownRest:
 def standards_of(revision: Any) -> list[ShownRest]:
     return [
         ShownRest(
-            one.label,
-            words(one.value, one.learnt),
-            words(one.learnt.value, one.learnt) if one.is_former else "",
-            one.learnt.accepted_on,
+            on.label,
+            words(on.value, on.learnt),
+            words(on.learnt.value, on.learnt) if on.is_former else "",
+            on.learnt.accepted_on,
         )
-        for one in rests_on(revision)
+        for on in rests_on(revision)
     ]

@@ -8,5 +8,5 @@ register = template.Library()
 
 @register.filter
 def undo_address(message: Message) -> str:
-    said = message.extra_tags or ""
-    return said.removeprefix("undo:") if said.startswith("undo:") else ""
+    text = message.extra_tags or ""
+    return text.removeprefix("undo:") if text.startswith("undo:") else ""

@@ -47,11 +47,11 @@ def with_day_words(sentence: str, *, year: int | None = None) -> str:
     'Placed Thu 10 Dec, due Mon 4 Jan 2027'
     """
     written = _ISO_DAY.sub(_day_or_as_it_is, sentence)
-    return _WRITTEN_DAY.sub(lambda found: found[1] if int(found[2]) == year else found[0], written)
+    return _WRITTEN_DAY.sub(lambda match: match[1] if int(match[2]) == year else match[0], written)
 
 
-def _day_or_as_it_is(found: re.Match[str]) -> str:
+def _day_or_as_it_is(match: re.Match[str]) -> str:
     try:
-        return day_words(date.fromisoformat(found[0]))
+        return day_words(date.fromisoformat(match[0]))
     except ValueError:
-        return found[0]  # part of a name, and no day
+        return match[0]  # part of a name, and no day

@@ -146,12 +146,12 @@ def _refuse_unwritable(value: Any, path: str) -> None:
 
 
 def _no_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
+    doubled: dict[str, Any] = {}
     for name, value in pairs:
-        if name in found:
+        if name in doubled:
             raise DocumentError.at("", f"the name {name!r} is given twice in one object")
-        found[name] = value
-    return found
+        doubled[name] = value
+    return doubled
 
 
 class Reader:
@@ -332,12 +332,12 @@ class Reader:
             # A week date such as 2027-W01-1 is as long and is a day to Python, but nobody means it here.
             if not isinstance(value, str) or not DAY_RE.fullmatch(value):
                 raise ValueError
-            found = date.fromisoformat(value)
+            result = date.fromisoformat(value)
         except ValueError:
             raise self.error(name, f"{_shown(value)} is not a day; write it as 2027-01-25") from None
-        if not 2000 <= found.year <= 2100:
+        if not 2000 <= result.year <= 2100:
             raise self.error(name, f"{value} is outside the years 2000 to 2100")
-        return found
+        return result
 
     def optional_day(self, name: str) -> date | None:
         return self.day(name) if self.has(name) else self._nothing(name)
@@ -373,27 +373,27 @@ class Reader:
         return value
 
     def texts(self, name: str) -> tuple[str, ...]:
-        found = self.values(name)
-        for index, value in enumerate(found):
+        result = self.values(name)
+        for index, value in enumerate(result):
             if not isinstance(value, str) or not value.strip() or len(value) > MAX_TEXT:
                 raise self.error(f"{name}[{index}]", f"must be text of 1 to {MAX_TEXT} characters")
-        return tuple(found)
+        return tuple(result)
 
     def items(self, name: str, read: Callable[[Reader], T], most: int = MAX_ITEMS) -> tuple[T, ...]:
         """Every object of a list, read; complaints of all items come together."""
-        found: list[T] = []
+        entries: list[T] = []
         complaints: list[DocumentProblem] = []
         for index, value in enumerate(self.values(name, most)):
             path = f"{self.where(name)}[{index}]"
             try:
                 reader = Reader(value, path, self.bare_unit, self.marks)
-                found.append(read(reader))
+                entries.append(read(reader))
                 reader.finish()
             except DocumentError as error:
                 complaints.extend(error.complaints)
         if complaints:
             raise DocumentError(complaints)
-        return tuple(found)
+        return tuple(entries)
 
     def _number(self, name: str, value: Any) -> Decimal:
         if isinstance(value, bool) or not isinstance(value, str | int | float | Decimal):
@@ -437,16 +437,16 @@ def read_all(**readings: Callable[[], Any]) -> dict[str, Any]:
     >>> read_all(crew=lambda: 2, title=lambda: "Screen")
     {'crew': 2, 'title': 'Screen'}
     """
-    found: dict[str, Any] = {}
+    document: dict[str, Any] = {}
     complaints: list[DocumentProblem] = []
     for name, reading in readings.items():
         try:
-            found[name] = reading()
+            document[name] = reading()
         except DocumentError as error:
             complaints.extend(error.complaints)
     if complaints:
         raise DocumentError(complaints)
-    return found
+    return document
 
 
 def _shown(value: Any) -> str:

@@ -35,13 +35,13 @@ def to_plain(value: Any) -> Any:
     if isinstance(value, PLAIN):
         return value
     if isinstance(value, tuple):
-        return [to_plain(one) for one in value]
+        return [to_plain(entry) for entry in value]
     if isinstance(value, Decimal):
         return str(value)
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, Mapping):
-        return {key: to_plain(one) for key, one in value.items()}
+        return {key: to_plain(entry) for key, entry in value.items()}
     if is_dataclass(value):
         kind: Any = type(value)
         return {name: to_plain(getattr(value, name)) for name in _names(kind)}
@@ -61,7 +61,7 @@ def from_plain(kind: type[T], document: Any) -> T:
 
 @cache
 def _names(kind: Any) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(kind))
+    return tuple(field.name for field in fields(kind))
 
 
 def _fields_of(kind: Any) -> frozenset[str]:
@@ -85,7 +85,7 @@ def _reader(kind: Any) -> Read:
         return _reader_of_tuple(kinds)
     if origin is not None and issubclass(origin, Mapping):
         each = _reader(kinds[1])
-        return lambda document: {key: each(one) for key, one in document.items()}
+        return lambda document: {key: each(entry) for key, entry in document.items()}
     if is_dataclass(kind):
         return _reader_of_fields(kind)
     if kind in KEPT_BY:
@@ -99,13 +99,13 @@ def _as_it_is(document: Any) -> Any:
 
 def _reader_of_any(kinds: tuple[Any, ...]) -> Read:
     """Of several dataclasses the names of the fields say which it is."""
-    some: list[Any] = [one for one in kinds if one is not type(None)]
+    some: list[Any] = [kind for kind in kinds if kind is not type(None)]
     if len(some) == 1:
         each = _reader(some[0])
         return lambda document: None if document is None else each(document)
-    if all(one in PLAIN for one in some):
+    if all(entry in PLAIN for entry in some):
         return _as_it_is
-    named = {_fields_of(one): _reader(one) for one in some}
+    named = {_fields_of(entry): _reader(entry) for entry in some}
     if len(named) < len(some):
         raise NotPlain(f"{some} cannot be told apart")
     return lambda document: None if document is None else named[frozenset(document)](document)
@@ -114,9 +114,9 @@ def _reader_of_any(kinds: tuple[Any, ...]) -> Read:
 def _reader_of_tuple(kinds: tuple[Any, ...]) -> Read:
     if len(kinds) == 2 and kinds[1] is Ellipsis:
         each = _reader(kinds[0])
-        return tuple if each is _as_it_is else lambda document: tuple([each(one) for one in document])
-    every = [_reader(one) for one in kinds]
-    return lambda document: tuple([each(one) for each, one in zip(every, document, strict=True)])
+        return tuple if each is _as_it_is else lambda document: tuple([each(entry) for entry in document])
+    every = [_reader(kind) for kind in kinds]
+    return lambda document: tuple([each(entry) for each, entry in zip(every, document, strict=True)])
 
 
 def _reader_of_fields(kind: Any) -> Read:

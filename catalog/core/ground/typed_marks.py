@@ -73,9 +73,9 @@ def with_plain_fractions(text: str) -> str:
     ('6-1/2', '3/8', "12' 6-1/4")
     """
 
-    def written(found: re.Match[str]) -> str:
-        fraction = _FRACTION_SIGNS[found["sign"]]
-        return f"{found['whole']}-{fraction}" if found["whole"] else found["gap"] + fraction
+    def written(match: re.Match[str]) -> str:
+        fraction = _FRACTION_SIGNS[match["sign"]]
+        return f"{match['whole']}-{fraction}" if match["whole"] else match["gap"] + fraction
 
     return _FRACTION_RE.sub(written, text.replace("\u2044", "/"))
 
@@ -96,8 +96,8 @@ def with_plain_points(text: str, *, metric: bool) -> str:
     ('3.81 m', '1234.5 in')
     """
 
-    def plain(found: re.Match[str]) -> str:
-        figure = found[0]
+    def plain(match: re.Match[str]) -> str:
+        figure = match[0]
         if "," not in figure or _POINT_AFTER_GROUPS.fullmatch(figure):
             return figure.replace(",", "")
         as_point = figure.replace(".", "").replace(",", ".")
@@ -148,8 +148,8 @@ def _without_currency(text: str, currency: str) -> str:
     if not names:
         return text
     either = "|".join(re.escape(name) for name in names)
-    found = re.fullmatch(rf"(?P<minus>-?)[ ]*(?:(?:{either})[ ]*(?P<last>.*)|(?P<first>.*?)[ ]*(?:{either}))", text)
-    if found is None:
+    match = re.fullmatch(rf"(?P<minus>-?)[ ]*(?:(?:{either})[ ]*(?P<last>.*)|(?P<first>.*?)[ ]*(?:{either}))", text)
+    if match is None:
         return text
-    figure = found["last"] if found["last"] is not None else found["first"]
-    return f"{found['minus']}{figure}"
+    figure = match["last"] if match["last"] is not None else match["first"]
+    return f"{match['minus']}{figure}"

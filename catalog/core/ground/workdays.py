@@ -53,8 +53,8 @@ class Closure:
             first, last = day_words(self.first_day), day_words(self.last_day)
             raise CalendarError(f"A closure ends on or after its first day; {last} is before {first}.")
         if (self.last_day - self.first_day).days >= MAX_SHUT_DAYS:
-            told = f"{day_words(self.first_day)} to {day_words(self.last_day)}"
-            raise CalendarError(f"A closure is at most {MAX_SHUT_DAYS} days, not {told}.")
+            message = f"{day_words(self.first_day)} to {day_words(self.last_day)}"
+            raise CalendarError(f"A closure is at most {MAX_SHUT_DAYS} days, not {message}.")
 
     def days(self) -> frozenset[date]:
         """List the days of the closure, both ends included.

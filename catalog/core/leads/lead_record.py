@@ -215,7 +215,7 @@ class LeadEvidence:
     @property
     def ratios(self) -> tuple[float, ...]:
         """Actual over quoted of the receipts used, oldest first."""
-        return tuple(one.ratio for one in self.used)
+        return tuple(receipt.ratio for receipt in self.used)
 
     @property
     def sentence(self) -> str:
@@ -284,15 +284,15 @@ def planned_lead(
     """
     _check_quoted(quoted_workdays)
     _check_confidence(confidence)
-    record = sorted((one for one in receipts if one.counts), key=_place)
-    found = _learn(record, supplier, material, confidence, prior or LeadPrior())
+    record = sorted((receipt for receipt in receipts if receipt.counts), key=_place)
+    learnt = _learn(record, supplier, material, confidence, prior or LeadPrior())
     return LeadEvidence(
         quoted_workdays,
         confidence,
-        quoted_workdays * math.exp(found.reach),
-        found.used,
-        found.prior,
-        found.others,
+        quoted_workdays * math.exp(learnt.reach),
+        learnt.used,
+        learnt.prior,
+        learnt.others,
         _kept(record, supplier, material, confidence, prior or LeadPrior()),
     )
 
@@ -320,9 +320,9 @@ def kept_so_far(
     KeptShare(kept=0, judged=1)
     """
     _check_confidence(confidence)
-    record = sorted((one for one in receipts if one.counts), key=_place)
-    judged = [one for one in record if not one.is_open][-last:]
-    held = sum(_held(one, record, confidence, prior or LeadPrior()) for one in judged)
+    record = sorted((receipt for receipt in receipts if receipt.counts), key=_place)
+    judged = [receipt for receipt in record if not receipt.is_open][-last:]
+    held = sum(_held(receipt, record, confidence, prior or LeadPrior()) for receipt in judged)
     return KeptShare(held, len(judged))
 
 
@@ -344,11 +344,11 @@ def firm_prior(receipts: Iterable[LeadReceipt], starting: LeadPrior | None = Non
     30
     """
     starting = starting or LeadPrior()
-    logs = [math.log(one.ratio) for one in receipts if not one.is_open]
+    logs = [math.log(receipt.ratio) for receipt in receipts if not receipt.is_open]
     if len(logs) < ENOUGH_FOR_THE_FIRM:
         return starting
     mean = math.fsum(logs) / len(logs)
-    variance = math.fsum((one - mean) ** 2 for one in logs) / (len(logs) - 1)
+    variance = math.fsum((log - mean) ** 2 for log in logs) / (len(logs) - 1)
     # A material never bought before is predicted with v0 * (1 + 1/k0): that is to be the spread of the whole record,
     # which holds how materials and suppliers differ as well as how orders of one of them do.
     return replace(starting, m0=mean, v0=variance / (1 + 1 / starting.k0), based_on=len(logs))
@@ -437,27 +437,29 @@ def _learn(
     record: Sequence[LeadReceipt], supplier: str, material: str, confidence: float, starting: LeadPrior
 ) -> _Learnt:
     """record: what counts, oldest first."""
-    of_supplier = [one for one in record if one.supplier == supplier]
-    above = _longest(firm_prior(record, starting), [one for one in of_supplier if one.material != material], confidence)
+    of_supplier = [receipt for receipt in record if receipt.supplier == supplier]
+    above = _longest(
+        firm_prior(record, starting), [receipt for receipt in of_supplier if receipt.material != material], confidence
+    )
     prior = replace(above.prior, m0=above.mean, v0=above.variance)
-    own = _longest(prior, [one for one in of_supplier if one.material == material], confidence)
+    own = _longest(prior, [receipt for receipt in of_supplier if receipt.material == material], confidence)
     return replace(own, others=above.used)
 
 
 def _longest(prior: LeadPrior, receipts: Sequence[LeadReceipt], confidence: float) -> _Learnt:
     """What is learnt with as many of the open orders, the most overdue first, as make the plan longest."""
-    came = [one for one in receipts if not one.is_open]
-    overdue = sorted((one for one in receipts if one.is_open), key=lambda one: -one.ratio)[:WINDOW]
+    came = [receipt for receipt in receipts if not receipt.is_open]
+    overdue = sorted((receipt for receipt in receipts if receipt.is_open), key=lambda receipt: -receipt.ratio)[:WINDOW]
     mixes = (sorted([*came, *overdue[:some]], key=_place) for some in range(len(overdue) + 1))
     tries = (_shrunk(prior, mix, confidence) for mix in mixes)
-    return max(tries, key=lambda one: one.reach)
+    return max(tries, key=lambda learnt: learnt.reach)
 
 
 def _shrunk(prior: LeadPrior, receipts: Sequence[LeadReceipt], confidence: float) -> _Learnt:
     used = tuple(receipts[-WINDOW:])
-    logs, n, k0 = [math.log(one.ratio) for one in used], len(used), prior.k0
+    logs, n, k0 = [math.log(receipt.ratio) for receipt in used], len(used), prior.k0
     mean = math.fsum(logs) / n if n else prior.m0
-    squares = math.fsum((one - mean) ** 2 for one in logs)
+    squares = math.fsum((log - mean) ** 2 for log in logs)
     middle = (k0 * prior.m0 + n * mean) / (k0 + n)
     apart = k0 * n / (k0 + n) * (mean - prior.m0) ** 2
     variance = (prior.nu0 * prior.v0 + squares + apart) / (prior.nu0 + n)
@@ -469,13 +471,17 @@ def _shrunk(prior: LeadPrior, receipts: Sequence[LeadReceipt], confidence: float
 def _kept(
     record: Sequence[LeadReceipt], supplier: str, material: str, confidence: float, starting: LeadPrior
 ) -> KeptShare:
-    came = [one for one in record if (one.supplier, one.material) == (supplier, material) and not one.is_open]
+    came = [
+        receipt
+        for receipt in record
+        if (receipt.supplier, receipt.material) == (supplier, material) and not receipt.is_open
+    ]
     came = came[-JUDGED:]
-    return KeptShare(sum(_held(one, record, confidence, starting) for one in came), len(came))
+    return KeptShare(sum(_held(receipt, record, confidence, starting) for receipt in came), len(came))
 
 
 def _held(receipt: LeadReceipt, record: Sequence[LeadReceipt], confidence: float, starting: LeadPrior) -> bool:
-    known = [one for one in record if not one.is_open and one.received_on < receipt.known_before]
+    known = [entry for entry in record if not entry.is_open and entry.received_on < receipt.known_before]
     learnt = _learn(known, receipt.supplier, receipt.material, confidence, starting)
     return receipt.actual_workdays <= math.ceil(receipt.quoted_workdays * math.exp(learnt.reach) - _ROUNDING)
 
@@ -485,12 +491,12 @@ def _place(receipt: LeadReceipt) -> tuple[date, bool]:
 
 
 def _listed(receipts: Sequence[LeadReceipt]) -> str:
-    told = [f"{one.ratio:.2f}" for one in receipts]
-    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+    sentences = [f"{receipt.ratio:.2f}" for receipt in receipts]
+    return sentences[0] if len(sentences) == 1 else f"{', '.join(sentences[:-1])} and {sentences[-1]}"
 
 
 def _still_open(receipts: Sequence[LeadReceipt]) -> str:
-    count = sum(one.is_open for one in receipts)
+    count = sum(receipt.is_open for receipt in receipts)
     if not count:
         return ""
     if count == len(receipts):

@@ -76,18 +76,18 @@ def write_planned_lead(planned: PlannedLead) -> dict[str, Any]:
         "supplier": planned.supplier,
         "confidence": format(planned.confidence.normalize(), "f"),
         "evidence": planned.evidence,
-        "ratios": [format(one.normalize(), "f") for one in planned.ratios],
+        "ratios": [format(ratio.normalize(), "f") for ratio in planned.ratios],
         "accepted_by": planned.accepted_by,
         "accepted_on": planned.accepted_on.isoformat(),
         "ended_on": planned.ended_on.isoformat() if planned.ended_on else None,
     }
 
 
-def write_production(said: LeadTerm | PlannedLead) -> str:
+def write_production(text: LeadTerm | PlannedLead) -> str:
     """Write a production time so that it reads back the same.
 
     Args:
-        said: a lead term, or planned days with the term they were accepted against.
+        text: a lead term, or planned days with the term they were accepted against.
 
     Returns:
         Such as ``15 workdays`` or ``10 calendar days``.
@@ -98,4 +98,4 @@ def write_production(said: LeadTerm | PlannedLead) -> str:
     >>> write_production(LeadTerm(10, "calendar_days", 2, "telephone", date(2026, 11, 2)))
     '10 calendar days'
     """
-    return f"{said.production_days} {said.production_counts.replace('_', ' ')}"
+    return f"{text.production_days} {text.production_counts.replace('_', ' ')}"

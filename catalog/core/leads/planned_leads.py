@@ -63,7 +63,7 @@ class PlannedLead:
             raise PlannedLeadError(f"Days are counted as workdays or calendar_days, not {self.production_counts!r}.")
         if not (self.confidence.is_finite() and Decimal("0.5") <= self.confidence <= Decimal("0.995")):
             raise PlannedLeadError(f"The confidence must lie from 0.5 to 0.995, not {self.confidence}.")
-        if not all(one.is_finite() and one > 0 for one in self.ratios):
+        if not all(ratio.is_finite() and ratio > 0 for ratio in self.ratios):
             raise PlannedLeadError("The ratios of actual over quoted days must be more than zero.")
         for text, what in (
             (self.supplier, "its supplier"),
@@ -183,10 +183,10 @@ def planned_in_force(planned: Iterable[PlannedLead], on_day: date) -> PlannedLea
     True
     """
     chosen: PlannedLead | None = None
-    for one in planned:
-        ended = one.ended_on is not None and one.ended_on <= on_day
-        if one.accepted_on <= on_day and not ended and (chosen is None or one.accepted_on >= chosen.accepted_on):
-            chosen = one
+    for lead in planned:
+        ended = lead.ended_on is not None and lead.ended_on <= on_day
+        if lead.accepted_on <= on_day and not ended and (chosen is None or lead.accepted_on >= chosen.accepted_on):
+            chosen = lead
     return chosen
 
 

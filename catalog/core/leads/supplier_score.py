@@ -71,7 +71,11 @@ def supplier_score(receipts: Iterable[ScoredReceipt], calendar: WorkCalendar) ->
     (1, 1, 1)
     """
     every = list(receipts)
-    apart = [_workdays_late(one.received_on, one.promised_on, calendar) for one in every if one.promised_on is not None]
+    apart = [
+        _workdays_late(receipt.received_on, receipt.promised_on, calendar)
+        for receipt in every
+        if receipt.promised_on is not None
+    ]
     early, late = [-days for days in apart if days < 0], [days for days in apart if days > 0]
     return SupplierScore(
         len(every),
@@ -81,8 +85,8 @@ def supplier_score(receipts: Iterable[ScoredReceipt], calendar: WorkCalendar) ->
         len(late),
         median(early) if early else None,
         median(late) if late else None,
-        sum(one.damaged for one in every),
-        sum(one.wrong for one in every),
+        sum(receipt.damaged for receipt in every),
+        sum(receipt.wrong for receipt in every),
     )
 
 

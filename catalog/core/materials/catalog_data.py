@@ -28,6 +28,6 @@ class Catalog:
         """
         return replace(
             self,
-            suppliers={**self.suppliers, **{one.code: one for one in suppliers}},
-            materials={**self.materials, **{one.code: one for one in materials}},
+            suppliers={**self.suppliers, **{supplier.code: supplier for supplier in suppliers}},
+            materials={**self.materials, **{material.code: material for material in materials}},
         )

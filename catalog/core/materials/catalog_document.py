@@ -105,13 +105,13 @@ def _facts(reader: Reader, name: str, units: Callable[[str], str | None]) -> dic
     inner = reader.optional_object(name)
     if inner is None:
         return {}
-    found = {}
+    facts = {}
     for key in inner.names():
         unit = units(key)
         if unit is None:
             raise inner.error(key, "is not a name known here")
-        found[key] = read_fact(inner.object(key), unit)
-    return found
+        facts[key] = read_fact(inner.object(key), unit)
+    return facts
 
 
 def read_price(reader: Reader) -> Price:
@@ -191,7 +191,7 @@ def read_offer(reader: Reader) -> Offer:
     supplier = reader.text("supplier", longest=60)
     terms = reader.items("lead_terms", read_lead_term)
     prices: dict[str, tuple[Price, ...]] = {}
-    for pack, price in reader.items("prices", lambda one: (one.text("pack", longest=60), read_price(one))):
+    for pack, price in reader.items("prices", lambda entry: (entry.text("pack", longest=60), read_price(entry))):
         if price.starts_on in [known.starts_on for known in prices.get(pack, ())]:
             raise reader.error(
                 "prices", f"two prices of {pack} start on {day_words(price.starts_on)}; give each its own day"
@@ -206,7 +206,7 @@ def write_offer(offer: Offer) -> Document:
     return {
         "supplier": offer.supplier,
         "lead_terms": [_write_lead_term(term) for term in offer.lead_terms],
-        "prices": [{"pack": pack, **_write_price(one)} for pack, prices in offer.prices.items() for one in prices],
+        "prices": [{"pack": pack, **_write_price(price)} for pack, prices in offer.prices.items() for price in prices],
     }
 
 
@@ -224,7 +224,7 @@ def read_profile(reader: Reader) -> ProfileCard:
     shape, splice = reader.text("shape", "", longest=200), reader.text("splice", "")
     forms, grades = _choices(reader, "forms", FORMS), _choices(reader, "grades", GRADES)
     positions = _choices(reader, "positions", POSITIONS)
-    section = tuple(_corner(reader, n, one) for n, one in enumerate(reader.values("section", MAX_CORNERS)))
+    section = tuple(_corner(reader, n, entry) for n, entry in enumerate(reader.values("section", MAX_CORNERS)))
     limits = reader.items("limits", _width_limit, most=MAX_ROWS)
     source, sure = reader.text("limits_source", ""), reader.optional_choice("limits_sure", SURENESS)
     card = built(reader, lambda: ProfileCard(shape, forms, grades, splice, section, limits, source, sure, positions))
@@ -233,19 +233,21 @@ def read_profile(reader: Reader) -> ProfileCard:
 
 
 def _choices(reader: Reader, name: str, among: tuple[T, ...]) -> tuple[T, ...]:
-    found = []
+    choices = []
     for place, value in enumerate(reader.values(name, len(among))):
         if value not in among:
-            raise reader.error(f"{name}[{place}]", f"{value!r} is not one of {', '.join(str(one) for one in among)}")
-        found.append(value)
-    return tuple(found)
+            raise reader.error(
+                f"{name}[{place}]", f"{value!r} is not one of {', '.join(str(entry) for entry in among)}"
+            )
+        choices.append(value)
+    return tuple(choices)
 
 
 def _corner(reader: Reader, place: int, value: Any) -> tuple[float, float]:
     name = f"section[{place}]"
     if not isinstance(value, list) or len(value) != 2:
         raise reader.error(name, "must be two lengths, [out from the back, up from the foot]")
-    out, up = (reader.length_of(name, one) for one in value)
+    out, up = (reader.length_of(name, entry) for entry in value)
     return out, up
 
 
@@ -298,10 +300,10 @@ def write_material(material: Material) -> Document:
         "packs": [_write_pack(pack) for pack in material.packs],
         "facts": {name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)},
         "lead_terms": [_write_lead_term(term) for term in material.lead_terms],
-        **({"offers": [write_offer(one) for one in material.offers]} if material.offers else {}),
+        **({"offers": [write_offer(offer) for offer in material.offers]} if material.offers else {}),
         **({"profile": write_profile(material.profile)} if material.kind == "trim" and material.profile else {}),
         **(
-            {"planned_leads": [write_planned_lead(one) for one in material.planned_leads]}
+            {"planned_leads": [write_planned_lead(lead) for lead in material.planned_leads]}
             if material.planned_leads
             else {}
         ),
@@ -343,7 +345,7 @@ def read_order_terms(owner: Reader) -> OrderTerms | None:
     reader = owner.optional_object("order_terms")
     if reader is None:
         return None
-    said = read_all(
+    document = read_all(
         minimum_order=lambda: reader.optional_money("minimum_order"),
         freight=lambda: reader.optional_money("freight"),
         freight_free_from=lambda: reader.optional_money("freight_free_from"),
@@ -359,7 +361,7 @@ def read_order_terms(owner: Reader) -> OrderTerms | None:
         stated_by=lambda: reader.text("stated_by", ""),
     )
     reader.finish()
-    return built(reader, lambda: OrderTerms(**said))
+    return built(reader, lambda: OrderTerms(**document))
 
 
 def write_order_terms(terms: OrderTerms) -> Document:
@@ -419,18 +421,18 @@ def read_kit(reader: Reader, name: str) -> dict[str, tuple[str, ...]]:
     inner = reader.optional_object(name)
     if inner is None:
         return {}
-    found = {}
+    words = {}
     for role in inner.names():
         if role not in ROLES:
             raise inner.error(role, f"is not a role; the roles are {', '.join(ROLES)}")
         value = inner.raw(role)
-        found[role] = (value,) if isinstance(value, str) and value.strip() else inner.texts(role)
-        if not found[role]:
+        words[role] = (value,) if isinstance(value, str) and value.strip() else inner.texts(role)
+        if not words[role]:
             raise inner.error(role, "must name at least one material")
-        if len(found[role]) > 1 and role not in ROLES_OF_SEVERAL:
-            told = f"must name one material, and {len(found[role])} are named; several serve only as "
-            raise inner.error(role, told + ", ".join(sorted(ROLES_OF_SEVERAL)))
-    return found
+        if len(words[role]) > 1 and role not in ROLES_OF_SEVERAL:
+            message = f"must name one material, and {len(words[role])} are named; several serve only as "
+            raise inner.error(role, message + ", ".join(sorted(ROLES_OF_SEVERAL)))
+    return words
 
 
 def write_kit(kit: Any) -> Document:

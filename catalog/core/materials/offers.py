@@ -16,7 +16,7 @@ def sellers_of(material: Material) -> tuple[str, ...]:
     ('YARD',)
     """
     preferred = (material.supplier,) if material.supplier else ()
-    return (*preferred, *(one.supplier for one in material.offers))
+    return (*preferred, *(offer.supplier for offer in material.offers))
 
 
 def had_from(material: Material, supplier: str | None) -> Material:
@@ -38,9 +38,9 @@ def had_from(material: Material, supplier: str | None) -> Material:
     """
     if supplier is None or supplier == material.supplier:
         return material
-    offer = next((one for one in material.offers if one.supplier == supplier), Offer(supplier))
+    offer = next((entry for entry in material.offers if entry.supplier == supplier), Offer(supplier))
     packs = tuple(replace(pack, prices=offer.prices.get(pack.code, ())) for pack in material.packs)
-    others = tuple(one for one in material.offers if one.supplier != supplier)
+    others = tuple(entry for entry in material.offers if entry.supplier != supplier)
     before = (_as_offer(material, material.supplier),) if material.supplier else ()
     return replace(material, supplier=supplier, lead_terms=offer.lead_terms, packs=packs, offers=(*before, *others))
 
@@ -58,10 +58,10 @@ def offers_by(material: Material, day: date) -> Material:
     >>> offers_by(Material("GB", "Board", "board", "stocked", "sqft", "sheet", None), date(2026, 5, 4)).offers
     ()
     """
-    return replace(material, offers=tuple(_by(one, day) for one in material.offers))
+    return replace(material, offers=tuple(_by(offer, day) for offer in material.offers))
 
 
 def _by(offer: Offer, day: date) -> Offer:
     terms = tuple(term for term in offer.lead_terms if term.stated_on <= day)
-    prices = {pack: tuple(one for one in prices if one.starts_on <= day) for pack, prices in offer.prices.items()}
+    prices = {pack: tuple(price for price in prices if price.starts_on <= day) for pack, prices in offer.prices.items()}
     return replace(offer, lead_terms=terms, prices=prices)

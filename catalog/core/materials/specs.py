@@ -203,12 +203,14 @@ class Material:
             raise SpecError(f"material {self.code}: a {self.kind} has no profile card; it belongs to trim")
 
     def _check_offers(self, packs: set[str]) -> None:
-        sellers = [one.supplier for one in self.offers]
+        sellers = [offer.supplier for offer in self.offers]
         if len(sellers) != len({*sellers, *((self.supplier,) if self.offers else ())} - {self.supplier}):
             raise SpecError(f"material {self.code}: each other supplier is named once, the preferred one not again")
-        for one in self.offers:
-            if unknown := set(one.prices) - packs:
-                raise SpecError(f"material {self.code}: {one.supplier} prices {min(unknown)!r}, which is no pack of it")
+        for entry in self.offers:
+            if unknown := set(entry.prices) - packs:
+                raise SpecError(
+                    f"material {self.code}: {entry.supplier} prices {min(unknown)!r}, which is no pack of it"
+                )
 
     @property
     def kind_words(self) -> str:

@@ -45,20 +45,20 @@ def preview(content: bytes) -> Preview:
     lines: dict[Said, int] = {}
     errors: list[LineError] = []
     for row in rows:
-        said = _read(row, codes, errors)
-        if said is None:
+        text = _read(row, codes, errors)
+        if text is None:
             continue
-        if there[said]:
-            there[said] -= 1
-            same.append(str(said))
-        elif said in lines:
-            errors.append(LineError(row.line, "", f"says what line {lines[said]} says"))
+        if there[text]:
+            there[text] -= 1
+            same.append(str(text))
+        elif text in lines:
+            errors.append(LineError(row.line, "", f"says what line {lines[text]} says"))
         else:
-            lines[said] = row.line
-            added.append(said)
+            lines[text] = row.line
+            added.append(text)
     if errors:
         return refused(content, errors)
-    plan = digest([str(_cells(one)) for one in added])
+    plan = digest([str(_cells(entry)) for entry in added])
     return Preview(sha256_of(content), tuple(map(str, added)), (), tuple(same), (), plan, tuple(added))
 
 
@@ -67,12 +67,12 @@ def preview(content: bytes) -> Preview:
 def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """Do what was previewed: this very file, all of it or nothing."""
     list(Material.objects.order_by("pk").select_for_update().values_list("pk"))
-    done = preview(content)
-    refuse_unseen(done, sha256, plan_sha256)
-    rows = Material.objects.in_bulk({one.material for one in done.wanted}, field_name="code")
-    for one in done.wanted:
-        LeadTermRow.objects.create(material=rows[one.material], **term_figures(one.term))
-    return done
+    result = preview(content)
+    refuse_unseen(result, sha256, plan_sha256)
+    rows = Material.objects.in_bulk({entry.material for entry in result.wanted}, field_name="code")
+    for each in result.wanted:
+        LeadTermRow.objects.create(material=rows[each.material], **term_figures(each.term))
+    return result
 
 
 def _present() -> list[Said]:
@@ -80,10 +80,10 @@ def _present() -> list[Said]:
     return [Said(row.material.code, row.to_core()) for row in rows]
 
 
-def _cells(said: Said) -> dict[str, Any]:
-    term = said.term
+def _cells(text: Said) -> dict[str, Any]:
+    term = text.term
     return {
-        "material": said.material,
+        "material": text.material,
         "production": write_production(term),
         "transit_workdays": term.transit_workdays,
         "source": term.source,
@@ -102,6 +102,6 @@ def _read(row: Row, codes: set[str], errors: list[LineError]) -> Said | None:
         term = read_lead_term(reader)
         reader.finish()
     except DocumentError as error:
-        errors.extend(LineError(row.line, one.path, one.reason) for one in error.complaints)
+        errors.extend(LineError(row.line, complaint.path, complaint.reason) for complaint in error.complaints)
         return None
     return Said(code, term)

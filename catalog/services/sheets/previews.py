@@ -57,21 +57,21 @@ def sha256_of(content: bytes) -> str:
 
 
 def refused(content: bytes, errors: Iterable[LineError]) -> Preview:
-    return Preview(sha256_of(content), errors=tuple(sorted(errors, key=lambda one: one.line)))
+    return Preview(sha256_of(content), errors=tuple(sorted(errors, key=lambda error: error.line)))
 
 
 def compared(content: bytes, wanted: Sequence[Entry], present: Mapping[str, Document]) -> Preview:
     """What would be added, changed and left of what has a code."""
-    changes = [change for one in wanted if one.code in present for change in _changes(one, present[one.code])]
+    changes = [change for entry in wanted if entry.code in present for change in _changes(entry, present[entry.code])]
     touched = {change.code for change in changes}
-    doing = [one for one in wanted if one.code in touched or one.code not in present]
+    doing = [entry for entry in wanted if entry.code in touched or entry.code not in present]
     return Preview(
         sha256_of(content),
-        tuple(one.code for one in wanted if one.code not in present),
+        tuple(entry.code for entry in wanted if entry.code not in present),
         tuple(changes),
-        tuple(one.code for one in wanted if one.code in present and one.code not in touched),
+        tuple(entry.code for entry in wanted if entry.code in present and entry.code not in touched),
         (),
-        digest([[one.document for one in doing], [vars(change) for change in changes]]),
+        digest([[entry.document for entry in doing], [vars(change) for change in changes]]),
         tuple(doing),
     )
 
@@ -80,12 +80,12 @@ def digest(plan: Any) -> str:
     return hashlib.sha256(json.dumps(plan, sort_keys=True, default=str).encode()).hexdigest()
 
 
-def _changes(one: Entry, present: Document) -> Iterator[Change]:
-    old, new = dict(_entries(present)), dict(_entries(one.document))
+def _changes(each: Entry, present: Document) -> Iterator[Change]:
+    old, new = dict(_entries(present)), dict(_entries(each.document))
     for entry in [*old, *(entry for entry in new if entry not in old)]:
         before, after = old.get(entry, ""), new.get(entry, "")
         if before != after:
-            yield Change(one.line, one.code, entry, before, after)
+            yield Change(each.line, each.code, entry, before, after)
 
 
 def _entries(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
@@ -120,5 +120,5 @@ def written(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> bytes:
     sheet = csv.writer(text)
     sheet.writerow(columns)
     for cells in rows:
-        sheet.writerow(["" if (cell := cells.get(one)) is None else shielded(str(cell)) for one in columns])
+        sheet.writerow(["" if (cell := cells.get(column)) is None else shielded(str(cell)) for column in columns])
     return text.getvalue().encode()

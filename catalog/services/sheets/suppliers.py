@@ -86,12 +86,12 @@ def preview(content: bytes) -> Preview:
 def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """Do what was previewed: this very file, all of it or nothing."""
     list(Supplier.objects.order_by("pk").select_for_update().values_list("pk"))
-    done = preview(content)
-    refuse_unseen(done, sha256, plan_sha256)
-    store_suppliers([one.supplier for one in done.wanted])
-    for one in done.wanted:
-        save_if_changed(Supplier.objects.get(code=one.code), {"note": one.document["note"]})
-    return done
+    result = preview(content)
+    refuse_unseen(result, sha256, plan_sha256)
+    store_suppliers([entry.supplier for entry in result.wanted])
+    for each in result.wanted:
+        save_if_changed(Supplier.objects.get(code=each.code), {"note": each.document["note"]})
+    return result
 
 
 def _wanted(code: str, rows: list[Row], present: Document | None, errors: list[LineError]) -> Wanted:
@@ -110,7 +110,7 @@ def _wanted(code: str, rows: list[Row], present: Document | None, errors: list[L
     try:
         _read(wanted)
     except DocumentError as error:
-        errors.extend(_placed(wanted, one.path, one.reason) for one in error.complaints)
+        errors.extend(_placed(wanted, complaint.path, complaint.reason) for complaint in error.complaints)
     return wanted
 
 
@@ -127,7 +127,7 @@ def _lay_closed(wanted: Wanted, row: Row) -> None:
         return
     closed = wanted.document["closed"]
     days = (cells.get("first"), cells.get("last"))
-    place = next((at for at, one in enumerate(closed) if (one["first"], one["last"]) == days), len(closed))
+    place = next((at for at, entry in enumerate(closed) if (entry["first"], entry["last"]) == days), len(closed))
     if place == len(closed):
         closed.append({})
     closed[place] = {**closed[place], **cells}

@@ -17,7 +17,7 @@ from jobs.bills.services.voiding import void_bill
 from jobs.deliveries.api.receipt_photos import picture_of
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, version_seen
+from quoting.platform.api.base import ApiView, document_of, page_of, query_of, tagged, version_seen
 from quoting.platform.api.describing import Query, describe
 from quoting.platform.api.negotiation import AsItIs
 from quoting.platform.firm_day import signature_of
@@ -38,7 +38,7 @@ class Bills(ApiView):
         paged=True,
     )
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         state, seller = query.optional_choice("state", STATES) or "", query.optional_text("seller") or ""
         return page_of(query, bills_in(state, seller).prefetch_related(*WITH_LINES), of_bill)
 
@@ -120,11 +120,11 @@ class OpenGoodsList(ApiView):
         query=[Query("supplier", SELLER, "Code of a supplier.")],
     )
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         code = query.optional_text("supplier")
         query.finish()
         supplier = Supplier.objects.get(code=code) if code else None
-        return Response({"goods": [of_goods(one) for one in open_goods(supplier)]})
+        return Response({"goods": [of_goods(goods_row) for goods_row in open_goods(supplier)]})
 
 
 class BillPhotoFile(ApiView):
@@ -137,8 +137,8 @@ class BillPhotoFile(ApiView):
 
 
 def bill(bill_id: int) -> Bill:
-    found: Bill = bills().prefetch_related(*WITH_LINES).get(pk=bill_id)
-    return found
+    result: Bill = bills().prefetch_related(*WITH_LINES).get(pk=bill_id)
+    return result
 
 
 def _answer(row: Bill, status: int = 200) -> Any:

@@ -38,9 +38,9 @@ def of_bill(row: Bill) -> Document:
         "void_reason": row.void_reason,
         "takes_back": row.reverses_id,
         "taken_back_by": reversed_by,
-        "photos": [of_photo(one) for one in row.photos.all()],
-        "lines": [of_line(one) for one in row.lines.all()],
-        "accepted": [{"sentence": one.sentence, "by": one.accepted_by_name} for one in row.accepted.all()],
+        "photos": [of_photo(photo) for photo in row.photos.all()],
+        "lines": [of_line(line) for line in row.lines.all()],
+        "accepted": [{"sentence": entry.sentence, "by": entry.accepted_by_name} for entry in row.accepted.all()],
     }
 
 
@@ -76,16 +76,16 @@ def of_photo(row: BillPhoto) -> Document:
     }
 
 
-def of_goods(one: OpenGoods) -> Document:
+def of_goods(goods: OpenGoods) -> Document:
     return {
-        "order": one.row.order,
-        "place": one.line.place,
-        "supplier": one.line.order.supplier_id,
-        "job": one.line.job.key,
-        "what": one.row.what,
-        "unit": one.line.unit,
-        "quantity": plain(one.quantity),
-        "price": plain(one.row.asked_price),
-        "amount": money(one.amount),
-        "came_on": day(one.came_on),
+        "order": goods.row.order,
+        "place": goods.line.place,
+        "supplier": goods.line.order.supplier_id,
+        "job": goods.line.job.key,
+        "what": goods.row.what,
+        "unit": goods.line.unit,
+        "quantity": plain(goods.quantity),
+        "price": plain(goods.row.asked_price),
+        "amount": money(goods.amount),
+        "came_on": day(goods.came_on),
     }

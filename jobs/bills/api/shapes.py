@@ -28,7 +28,7 @@ from quoting.platform.api.parts import (
 
 Schema = dict[str, Any]
 SENTENCE: Schema = {**NEEDED_TEXT, "maxLength": 500}
-OWN = one_of(*(one for one in Category.values if one != Category.FREIGHT))
+OWN = one_of(*(value for value in Category.values if value != Category.FREIGHT))
 PHOTO = thing(
     "A photo of the slip, turned upright and without anything but its pixels.",
     id=WHOLE,

@@ -40,8 +40,8 @@ def bill_list(request: HttpRequest) -> HttpResponse:
         "today": today,
         "drafts": bills_in("draft").order_by("made_at"),
         "waiting": _by_supplier(waiting),
-        "owed": sum((one.amount or NOTHING for one in waiting), NOTHING),
-        "unpriced": sum(one.amount is None for one in waiting),
+        "owed": sum((goods.amount or NOTHING for goods in waiting), NOTHING),
+        "unpriced": sum(goods.amount is None for goods in waiting),
         "page": Paginator(rows, A_PAGE).get_page(request.GET.get("page")),
         "credits": _credits(),
         "currency": firm_of().currency,
@@ -52,25 +52,25 @@ def bill_list(request: HttpRequest) -> HttpResponse:
 def _credits() -> list[tuple[Job, AgreedCredit]]:
     """Of open jobs."""
     jobs = {job.pk: job for job in Job.objects.filter(closed_on=None)}
-    return [(jobs[pk], one) for pk, mine in agreed_credits_of(jobs).items() for one in mine]
+    return [(jobs[pk], credit) for pk, mine in agreed_credits_of(jobs).items() for credit in mine]
 
 
 def _by_supplier(waiting: list[OpenGoods]) -> list[dict[str, Any]]:
     """Whose goods wait the longest comes first."""
-    found = []
-    by_code = sorted(waiting, key=lambda one: one.line.order.supplier_id)
-    for _, mine in groupby(by_code, key=lambda one: one.line.order.supplier_id):
+    result = []
+    by_code = sorted(waiting, key=lambda entry: entry.line.order.supplier_id)
+    for _, mine in groupby(by_code, key=lambda entry: entry.line.order.supplier_id):
         goods = list(mine)
-        found.append(
+        result.append(
             {
                 "supplier": goods[0].line.order.supplier,
                 "first": short(goods[0].line),
                 "more": len(goods) - 1,
-                "amount": sum((one.amount or NOTHING for one in goods), NOTHING),
-                "since": min(one.came_on for one in goods if one.came_on),
+                "amount": sum((goods_row.amount or NOTHING for goods_row in goods), NOTHING),
+                "since": min(goods_row.came_on for goods_row in goods if goods_row.came_on),
             }
         )
-    return sorted(found, key=lambda one: one["since"])
+    return sorted(result, key=lambda entry: entry["since"])
 
 
 @firm_first
@@ -82,7 +82,7 @@ def bill(request: HttpRequest, bill_id: int) -> HttpResponse:
     jobs = [(job, list(mine)) for job, mine in groupby(lines, key=lambda line: line.job)]
     context = {
         "bill": row,
-        "jobs": [(job, mine, sum((one.amount + one.tax for one in mine), NOTHING)) for job, mine in jobs],
+        "jobs": [(job, mine, sum((entry.amount + entry.tax for entry in mine), NOTHING)) for job, mine in jobs],
         "currency": firm_of().currency,
     }
     return render(request, "bills/bill.html", context)
@@ -90,8 +90,8 @@ def bill(request: HttpRequest, bill_id: int) -> HttpResponse:
 
 @firm_first
 def bill_add(request: HttpRequest) -> HttpResponse:
-    asked = {name: request.GET.get(name, "") for name in ("supplier", "kind") if request.GET.get(name)}
-    return _entry(request, None, {"day": day_at_the_firm(clock.now()).isoformat(), **asked})
+    wanted = {name: request.GET.get(name, "") for name in ("supplier", "kind") if request.GET.get(name)}
+    return _entry(request, None, {"day": day_at_the_firm(clock.now()).isoformat(), **wanted})
 
 
 @firm_first
@@ -116,8 +116,8 @@ def _entry(request: HttpRequest, draft: Bill | None, initial: dict[str, Any]) ->
             except Refused as refusal:
                 form.told, status = list(refusal.sentences), 409
             else:
-                told = "Entered" if is_new else "Entered before, kept once"
-                messages.success(request, f"{told}: {row.number} of {row.seller}, {amount_words(row.total)}.")
+                message = "Entered" if is_new else "Entered before, kept once"
+                messages.success(request, f"{message}: {row.number} of {row.seller}, {amount_words(row.total)}.")
                 return redirect("bill", row.pk)
     context = {
         "form": form,

@@ -79,7 +79,7 @@ class OfferForm(EntryForm):
 class OwnLineForm(EntryForm):
     what = text("What", longest=500)
     job = pick("Job", [])
-    category = pick("Kind of cost", [(one.value, one.label) for one in OWN])
+    category = pick("Kind of cost", [(pair.value, pair.label) for pair in OWN])
     amount = text("Amount", longest=20)
     quantity = text("Quantity", longest=20)
     item = text("Step or item it was quoted as", longest=200)
@@ -95,8 +95,10 @@ class OwnLineForm(EntryForm):
         return any(value for name, value in self.entries().items() if name not in ("job", "category"))
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
-        return found if found.get("job") else {name: one for name, one in found.items() if name != "category"}
+        document = super().entries()
+        return (
+            document if document.get("job") else {name: entry for name, entry in document.items() if name != "category"}
+        )
 
 
 class BillForm:
@@ -111,54 +113,54 @@ class BillForm:
         self.kind = str(self.head["kind"].value() or BillKind.BILL)
         offers = offers_of(supplier, self.kind) if supplier else []
         offers += sent_before(request.POST, offers) if supplier else []
-        self.offers = [OfferForm(data, one) for one in offers]
+        self.offers = [OfferForm(data, offer) for offer in offers]
         more = request.POST.get("do") == "more"
-        spare = 0 if any(one.offer.is_here for one in self.offers) else 1
+        spare = 0 if any(offer.offer.is_here for offer in self.offers) else 1
         self.own = EntryRows(OwnLineForm, "own", data, [], spare=1 if more else spare, more=more, options=_jobs())
         self.accepted = set(request.POST.getlist("accept"))
 
     def is_valid(self) -> bool:
         return all(
-            [self.head.is_valid(), self.own.is_valid(), *[one.is_valid() for one in self.offers if one.is_bound]]
+            [self.head.is_valid(), self.own.is_valid(), *[offer.is_valid() for offer in self.offers if offer.is_bound]]
         )
 
     @property
     def here(self) -> list[OfferForm]:
-        return [one for one in self.offers if one.offer.is_here]
+        return [offer for offer in self.offers if offer.offer.is_here]
 
     @property
     def to_come(self) -> list[OfferForm]:
-        return [one for one in self.offers if not one.offer.is_here]
+        return [offer for offer in self.offers if not offer.offer.is_here]
 
     @property
     def is_open(self) -> bool:
         """Whether something of what is to come was ticked."""
-        return any(one.is_bound and (one["tick"].value() or one.errors) for one in self.to_come)
+        return any(form.is_bound and (form["tick"].value() or form.errors) for form in self.to_come)
 
     @property
     def ticked(self) -> list[OfferForm]:
-        return [one for one in self.offers if one.is_ticked()]
+        return [offer for offer in self.offers if offer.is_ticked()]
 
     def document(self) -> dict[str, Any]:
-        lines = [*(one.line() for one in self.ticked), *self.own.entries()]
+        lines = [*(form.line() for form in self.ticked), *self.own.entries()]
         key = {} if self.draft else {"request_key": self.request_key}
         return {**key, **self.head.entries(), "lines": lines, "accept": sorted(self.accepted)}
 
     def complain(self, error: DocumentError) -> None:
-        for one in error.complaints:
-            place, leaf = _place(one.path)
+        for complaint in error.complaints:
+            place, leaf = _place(complaint.path)
             if place is None:
-                self._of_head(one)
+                self._of_head(complaint)
             elif place < len(self.ticked):
-                self.ticked[place].complain(DocumentError([DocumentProblem(leaf, one.reason)]))
+                self.ticked[place].complain(DocumentError([DocumentProblem(leaf, complaint.reason)]))
             else:
-                self.own.takes(DocumentProblem(f"own[{place - len(self.ticked)}].{leaf}", one.reason))
+                self.own.takes(DocumentProblem(f"own[{place - len(self.ticked)}].{leaf}", complaint.reason))
 
-    def _of_head(self, one: DocumentProblem) -> None:
-        if one.path in self.head.fields:
-            self.head.complain(DocumentError([one]))
+    def _of_head(self, problem: DocumentProblem) -> None:
+        if problem.path in self.head.fields:
+            self.head.complain(DocumentError([problem]))
         else:
-            self.told.append(sentence("", one))
+            self.told.append(sentence("", problem))
 
 
 def _place(path: str) -> tuple[int | None, str]:

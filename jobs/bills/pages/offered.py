@@ -35,14 +35,14 @@ def offers_of(supplier: Supplier, kind: str) -> list[Offer]:
     if kind == BillKind.CREDIT:
         receipts, returned = to_credit(supplier)
         return [*map(_bad, receipts), *map(_back, returned), *map(_cheaper, billed_lines(supplier))]
-    return [_goods(one) for one in open_goods(supplier)]
+    return [_goods(goods_row) for goods_row in open_goods(supplier)]
 
 
 def sent_before(posted: Iterable[str], offered: Iterable[Offer]) -> list[Offer]:
     """What was ticked and is not offered any more: the form was sent twice, or somebody else was quicker."""
-    known = {one.key for one in offered}
-    found = (TICKED.fullmatch(name) for name in posted)
-    lost = [(one[1], int(one[2])) for one in found if one and f"{one[1]}-{one[2]}" not in known]
+    known = {offer.key for offer in offered}
+    result = (TICKED.fullmatch(name) for name in posted)
+    lost = [(match[1], int(match[2])) for match in result if match and f"{match[1]}-{match[2]}" not in known]
     return [offer for kind, pk in lost for offer in _of_key(kind, pk)]
 
 
@@ -55,12 +55,12 @@ def _of_key(kind: str, pk: int) -> Iterator[Offer]:
         yield Offer(f"{kind}-{pk}", short(line), _about(line), Decimal(1), None, names)
 
 
-def _goods(one: OpenGoods) -> Offer:
-    line = one.line
-    here = one.came_on is not None and one.row.owed > 0
-    words = f"{short(line)}, {count_in_words(one.quantity, line.unit)}"
-    names = {"order": one.row.order, "place": line.place}
-    return Offer(f"goods-{line.pk}", words, _about(line), one.quantity, one.amount, names, here)
+def _goods(goods: OpenGoods) -> Offer:
+    line = goods.line
+    here = goods.came_on is not None and goods.row.owed > 0
+    words = f"{short(line)}, {count_in_words(goods.quantity, line.unit)}"
+    names = {"order": goods.row.order, "place": line.place}
+    return Offer(f"goods-{line.pk}", words, _about(line), goods.quantity, goods.amount, names, here)
 
 
 def _bad(row: ReceiptLine) -> Offer:

@@ -36,12 +36,13 @@ def bills_apply(request: HttpRequest) -> HttpResponse:
         messages.error(request, "What came back is not the file that was looked at. Choose the file again.")
         return redirect("bills_in")
     try:
-        done = apply(content, posted.get("sha256", ""), posted.getlist("accept"), signature, now=now)
+        bills = apply(content, posted.get("sha256", ""), posted.getlist("accept"), signature, now=now)
     except Refused as refusal:
         outcome = preview(content, signature, now=now)
-        return _looked_at(request, content, outcome, told=refusal.sentences, accepted=set(posted.getlist("accept")))
-    before = f", {len(done.kept)} entered before" if done.kept else ""
-    messages.success(request, f"Entered from the file: {len(done.new)}{before}.")
+        accepted = set(posted.getlist("accept"))
+        return _looked_at(request, content, outcome, sentences=refusal.sentences, accepted=accepted)
+    before = f", {len(bills.kept)} entered before" if bills.kept else ""
+    messages.success(request, f"Entered from the file: {len(bills.new)}{before}.")
     return redirect("bill_list")
 
 
@@ -49,17 +50,17 @@ def _looked_at(
     request: HttpRequest,
     content: bytes,
     outcome: Outcome,
-    told: tuple[str, ...] = (),
+    sentences: tuple[str, ...] = (),
     accepted: frozenset[str] | set[str] = frozenset(),
 ) -> HttpResponse:
     context = {
         "outcome": outcome,
         "content": base64.b64encode(content).decode(),
         "form": SheetForm(label_suffix=""),
-        "told": [] if outcome.errors or outcome.differs else told,
+        "told": [] if outcome.errors or outcome.differs else sentences,
         "accepted": accepted,
     }
-    status = 409 if told else 422 if outcome.errors else 200
+    status = 409 if sentences else 422 if outcome.errors else 200
     return render(request, "bills/file_preview.html", context, status=status)
 
 

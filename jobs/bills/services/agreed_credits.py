@@ -12,10 +12,10 @@ from jobs.orders.models import OrderLine
 
 def agreed_credits_of(job_ids: Collection[int]) -> dict[int, list[AgreedCredit]]:
     """What came in by a credit, or by hand, is off; a claim that was refused or kept agrees to nothing."""
-    found: dict[int, list[AgreedCredit]] = {job: [] for job in job_ids}
-    for line, credit in [*_claims(found), *_returns(found)]:
-        found[line.job_id].append(credit)
-    return found
+    credits: dict[int, list[AgreedCredit]] = {job: [] for job in job_ids}
+    for line, credit in [*_claims(credits), *_returns(credits)]:
+        credits[line.job_id].append(credit)
+    return credits
 
 
 def _claims(job_ids: Collection[int]) -> Iterator[tuple[OrderLine, AgreedCredit]]:

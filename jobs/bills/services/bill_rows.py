@@ -69,11 +69,11 @@ def came_until(until: date | None, lines: str = "") -> tuple[Prefetch, Prefetch]
 
 def ordered_rows_of(job_ids: Collection[int], until: date | None = None) -> dict[int, list[OrderedRow]]:
     """until: by what was ordered, received and billed by the end of that day; None for all."""
-    found: dict[int, list[OrderedRow]] = {job: [] for job in job_ids}
-    lines = list(placed_lines(found, until).order_by("order__placed_on", "order_id", "place"))
+    rows: dict[int, list[OrderedRow]] = {job: [] for job in job_ids}
+    lines = list(placed_lines(rows, until).order_by("order__placed_on", "order_id", "place"))
     for line, row in zip(lines, ordered_rows(lines, until), strict=True):
-        found[line.job_id].append(row)
-    return found
+        rows[line.job_id].append(row)
+    return rows
 
 
 def ordered_rows(lines: Collection[OrderLine], until: date | None = None) -> list[OrderedRow]:
@@ -83,9 +83,9 @@ def ordered_rows(lines: Collection[OrderLine], until: date | None = None) -> lis
 
 
 def _ordered_row(line: OrderLine, billed: Decimal, amount: Decimal, confirmed: Decimal | None) -> OrderedRow:
-    asked = None if line.amount is None else line.amount / line.quantity
+    wanted = None if line.amount is None else line.amount / line.quantity
     carried = carried_line(line)
-    price, source = line_price(billed, amount, confirmed, asked)
+    price, source = line_price(billed, amount, confirmed, wanted)
     return OrderedRow(
         str(line.pk),
         line.order.number,
@@ -100,7 +100,7 @@ def _ordered_row(line: OrderLine, billed: Decimal, amount: Decimal, confirmed: D
         source,
         not carried.expected or line.order.state == OrderState.CALLED_OFF,
         line.replaces_id is not None,
-        asked if confirmed is None else confirmed,
+        wanted if confirmed is None else confirmed,
     )
 
 
@@ -120,9 +120,9 @@ def _billed(lines: Iterable[OrderLine], until: date) -> dict[int, tuple[Decimal,
 
 def _confirmed_prices(lines: Iterable[OrderLine]) -> dict[int, Decimal]:
     """Of one, as the last confirmation says, where somebody stands for it or it is as ordered within the tolerance."""
-    said = ConfirmedLine.objects.filter(line__in=[line.pk for line in lines], amount__isnull=False)
-    said = said.select_related("line").order_by("confirmation__received_on", "confirmation_id", "pk")
-    last = {row.line_id: row for row in said}
+    text = ConfirmedLine.objects.filter(line__in=[line.pk for line in lines], amount__isnull=False)
+    text = text.select_related("line").order_by("confirmation__received_on", "confirmation_id", "pk")
+    last = {row.line_id: row for row in text}
     within = tolerances_of(standards_of()).price_share if last else Decimal(0)
     return {
         pk: row.amount / (row.quantity or row.line.quantity)
@@ -132,14 +132,14 @@ def _confirmed_prices(lines: Iterable[OrderLine]) -> dict[int, Decimal]:
 
 
 def _is_within(row: ConfirmedLine, share: Decimal) -> bool:
-    asked = row.line.amount
-    return asked is not None and row.amount is not None and abs(row.amount - asked) <= asked * share
+    wanted = row.line.amount
+    return wanted is not None and row.amount is not None and abs(row.amount - wanted) <= wanted * share
 
 
 def ordered_freight_of(job_ids: Collection[int], until: date | None = None) -> dict[int, list[OrderedFreight]]:
     """Each job's share of the freight and rush fee of its orders, and what is billed of it; until: as above."""
-    found: dict[int, list[OrderedFreight]] = {job: [] for job in job_ids}
-    mine = OrderLine.objects.filter(job__in=found, order__placed_on__lte=until or date.max).values("order")
+    freights: dict[int, list[OrderedFreight]] = {job: [] for job in job_ids}
+    mine = OrderLine.objects.filter(job__in=freights, order__placed_on__lte=until or date.max).values("order")
     orders = Order.objects.filter(pk__in=mine).prefetch_related("lines__material", *came_until(until, "lines__"))
     orders = list(orders.order_by("placed_on", "pk"))
     lines = [line for order in orders for line in order.lines.all()]
@@ -147,9 +147,9 @@ def ordered_freight_of(job_ids: Collection[int], until: date | None = None) -> d
     billed = _freight_billed(mine, until or date.max)
     for order in orders:
         for job, row in _freight_of(order, rows, billed).items():
-            if job in found and (row.amount or row.billed):
-                found[job].append(row)
-    return found
+            if job in freights and (row.amount or row.billed):
+                freights[job].append(row)
+    return freights
 
 
 def _freight_of(

@@ -28,10 +28,10 @@ class Differs(Refused):
 
 def refuse_unaccepted(entry: BillEntry) -> list[str]:
     """The sentences of all differences, each accepted. Held orders do not change between the look and the entry."""
-    found = list(dict.fromkeys(differences_of(entry)))
-    if any(one not in entry.accept for one in found):
-        raise Differs(*found)
-    return found
+    result = list(dict.fromkeys(differences_of(entry)))
+    if any(text not in entry.accept for text in result):
+        raise Differs(*result)
+    return result
 
 
 def differences_of(entry: BillEntry) -> Iterator[str]:
@@ -40,15 +40,17 @@ def differences_of(entry: BillEntry) -> Iterator[str]:
         yield from _of_credit(entry, rows)
         return
     for row, lines in _by_line(entry, rows):
-        together = Billed(sum((one.quantity for one in lines), Decimal(0)), sum((one.amount for one in lines), NOTHING))
+        together = Billed(
+            sum((line.quantity for line in lines), Decimal(0)), sum((line.amount for line in lines), NOTHING)
+        )
         order = lines[0].order_line.order  # type: ignore[union-attr]
         yield from line_differences(row, together, is_called_off=order.state == OrderState.CALLED_OFF)
     orders = orders_of(entry)
     if entry.freight and orders:
         agreed, before = sum(map(agreed_freight, orders), NOTHING), sum(map(billed_freight, orders), NOTHING)
         named = ", ".join(order.number for order in orders[:MAX_NAMED])
-        told = freight_difference(named, agreed, before, entry.freight)
-        yield from [told] if told else []
+        message = freight_difference(named, agreed, before, entry.freight)
+        yield from [message] if message else []
 
 
 def _rows_of(entry: BillEntry) -> dict[int, OrderedRow]:
@@ -88,14 +90,14 @@ def _of_credit(entry: BillEntry, rows: dict[int, OrderedRow]) -> Iterator[str]:
         _refuse_over(f"lines[{place}].quantity", before_quantity + quantity, most_quantity, plain)
         agreed = agreed_credit(line)
         if agreed is not None:
-            told = credit_difference(line_name(row), agreed, before, amount)
-            yield from [told] if told else []
+            message = credit_difference(line_name(row), agreed, before, amount)
+            yield from [message] if message else []
 
 
 def _refuse_over(path: str, together: Decimal, most: Decimal | None, words: object) -> None:
     if most is not None and together > most:
-        told = f"{words(together)} is over the {words(most)} that it settles"  # type: ignore[operator]
-        raise DocumentError.at(path, told)
+        message = f"{words(together)} is over the {words(most)} that it settles"  # type: ignore[operator]
+        raise DocumentError.at(path, message)
 
 
 def agreed_credit(line: LineEntry) -> Decimal | None:

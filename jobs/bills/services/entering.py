@@ -75,14 +75,16 @@ def _kept(bill: Bill, entry: BillEntry, signature: Signature, now: datetime) -> 
         line.bill = bill
     BillLine.objects.bulk_create(lines)
     about = {"bill": bill, "accepted_by_name": signature.by, "accepted_at": now}
-    AcceptedDifference.objects.bulk_create(AcceptedDifference(sentence=one, **about) for one in sentences)
+    AcceptedDifference.objects.bulk_create(AcceptedDifference(sentence=sentence, **about) for sentence in sentences)
     fill_credited(lines, entry.day)
     return bill, True
 
 
 def _hold(entry: BillEntry) -> None:
     """Of two who enter bills of one order the second waits, and sees what the first billed."""
-    pks = {line.order_line.order_id for line in entry.lines if line.order_line} | {one.pk for one in orders_of(entry)}
+    pks = {line.order_line.order_id for line in entry.lines if line.order_line} | {
+        order.pk for order in orders_of(entry)
+    }
     list(Order.objects.select_for_update(of=("self",)).filter(pk__in=pks).order_by("pk").values_list("pk"))
 
 
@@ -97,17 +99,17 @@ def of_this_number(entry: BillEntry) -> QuerySet[Bill]:
 
 def _times_voided(entry: BillEntry) -> int:
     rows = list(of_this_number(entry).select_related("reversed_by"))
-    standing = next((one for one in rows if not one.is_voided), None)
+    standing = next((row for row in rows if not row.is_voided), None)
     if standing is not None:
         raise _number_twice(standing)
     return len(rows)
 
 
 def _number_twice(standing: Bill) -> DocumentError:
-    told = (
+    message = (
         f"{standing.number} of {standing.seller}, {day_words(standing.day)}, was entered by {standing.entered_by_name}"
     )
-    return DocumentError.at("number", f"{told}; void that first, or type this one's own number")
+    return DocumentError.at("number", f"{message}; void that first, or type this one's own number")
 
 
 def _lost_the_race(bill: Bill, entry: BillEntry) -> tuple[Bill, bool]:

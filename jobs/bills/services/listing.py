@@ -62,19 +62,19 @@ def open_goods(supplier: Supplier | None = None) -> list[OpenGoods]:
     lines = list(
         rows.prefetch_related("receipts__delivery", "returns").order_by("order__placed_on", "order_id", "place")
     )
-    found = [
+    goods = [
         OpenGoods(line, row, row.owed, _came_on(line)) for line, row in zip(lines, ordered_rows(lines), strict=True)
     ]
-    here = sorted((one for one in found if one.quantity), key=lambda one: one.came_on or date.max)
-    return here + [_to_come(one) for one in found if supplier and not one.quantity and one.row.to_come]
+    here = sorted((entry for entry in goods if entry.quantity), key=lambda entry: entry.came_on or date.max)
+    return here + [_to_come(entry) for entry in goods if supplier and not entry.quantity and entry.row.to_come]
 
 
 def _came_on(line: OrderLine) -> date | None:
-    return min((one.delivery.received_on for one in line.receipts.all()), default=None)
+    return min((receipt.delivery.received_on for receipt in line.receipts.all()), default=None)
 
 
-def _to_come(one: OpenGoods) -> OpenGoods:
-    return OpenGoods(one.line, one.row, one.row.to_come, None)
+def _to_come(goods: OpenGoods) -> OpenGoods:
+    return OpenGoods(goods.line, goods.row, goods.row.to_come, None)
 
 
 def to_credit(supplier: Supplier) -> tuple[list[ReceiptLine], list[ReturnedGoods]]:

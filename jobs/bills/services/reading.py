@@ -66,35 +66,35 @@ class BillEntry:
 
 def read_bill(document: dict[str, Any], signature: Signature, *, request_key: str = "") -> BillEntry:
     """request_key: of a draft that is entered, whose document says none."""
-    reader, found = entry_reader(document), dict[str, Any]()
+    reader, result = entry_reader(document), dict[str, Any]()
 
-    def kept(name: str, reading: Any) -> Any:
-        return lambda: found.__setitem__(name, reading())
+    def stored(name: str, reading: Any) -> Any:
+        return lambda: result.__setitem__(name, reading())
 
     gather(
         (
-            kept("request_key", lambda: request_key or request_key_of(reader)),
-            kept("kind", lambda: reader.choice("kind", BillKind.values, BillKind.BILL.value)),
-            kept("seller", lambda: _seller(reader)),
-            kept("number", lambda: _number(reader)),
-            kept("day", lambda: past_day(reader, "day", signature)),
-            kept("due", lambda: reader.optional_day("due")),
-            *(kept(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
-            kept("total", lambda: _total(reader)),
-            kept("note", lambda: reader.text("note", "", longest=MAX_NOTE).strip()),
-            kept("freight_order", lambda: _order(reader)),
+            stored("request_key", lambda: request_key or request_key_of(reader)),
+            stored("kind", lambda: reader.choice("kind", BillKind.values, BillKind.BILL.value)),
+            stored("seller", lambda: _seller(reader)),
+            stored("number", lambda: _number(reader)),
+            stored("day", lambda: past_day(reader, "day", signature)),
+            stored("due", lambda: reader.optional_day("due")),
+            *(stored(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
+            stored("total", lambda: _total(reader)),
+            stored("note", lambda: reader.text("note", "", longest=MAX_NOTE).strip()),
+            stored("freight_order", lambda: _order(reader)),
             lambda: _refuse_other_currency(reader),
         )
     )
-    supplier, shop = found.pop("seller")
-    if found["due"] is not None and found["due"] < found["day"]:
+    supplier, shop = result.pop("seller")
+    if result["due"] is not None and result["due"] < result["day"]:
         raise reader.error(
-            "due", f"{day_words(found['due'])} lies before {day_words(found['day'])}, the day of the bill"
+            "due", f"{day_words(result['due'])} lies before {day_words(result['day'])}, the day of the bill"
         )
-    lines = reader.items("lines", lambda one: read_line(one, supplier, found["kind"]), MAX_LINES)
+    lines = reader.items("lines", lambda each: read_line(each, supplier, result["kind"]), MAX_LINES)
     accept = frozenset(reader.texts("accept"))
     reader.finish()
-    entry = BillEntry(**found, supplier=supplier, shop=shop, lines=lines, accept=accept)
+    entry = BillEntry(**result, supplier=supplier, shop=shop, lines=lines, accept=accept)
     _refuse_what_is_left(entry)
     return entry
 
@@ -145,10 +145,10 @@ def _refuse_what_is_left(entry: BillEntry) -> None:
     left = left_to_place(entry.total, _amounts(entry.lines), entry.freight, entry.tax)
     if left:
         placed, way = entry.total - left, "left to place" if left > 0 else "too much on the lines"
-        told = (
+        message = (
             f"{money(abs(left))} is {way}: lines, freight and tax are {money(placed)}, the total {money(entry.total)}"
         )
-        raise DocumentError.at("total", told)
+        raise DocumentError.at("total", message)
 
 
 def _amounts(lines: Iterable[LineEntry]) -> list[Decimal]:

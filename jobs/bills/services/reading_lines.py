@@ -53,7 +53,7 @@ class LineEntry:
     def said(self, sign: int) -> tuple[Any, ...]:
         keys = (self.order_line, self.receipt, self.returned)
         about = (self.job.pk if self.job else None, self.category, self.item, self.what)
-        return (*about, self.counts(sign), self.amount * sign, self.tag, *(one.pk if one else None for one in keys))
+        return (*about, self.counts(sign), self.amount * sign, self.tag, *(key.pk if key else None for key in keys))
 
 
 def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry:
@@ -112,18 +112,18 @@ def _order_line(reader: Reader, supplier: Supplier | None, named: OrderLine | No
 
 def _of_order(reader: Reader, line: OrderLine) -> dict[str, Any]:
     """What the order line says already may be said once more, and not otherwise."""
-    found = {
+    document = {
         "job": line.job,
         "category": category_of(line.material),
         "item": line.material_id,
         "what": line.what,
     }
-    for name, known in (("job", line.job.key), ("item", line.material_id), ("category", found["category"])):
+    for name, known in (("job", line.job.key), ("item", line.material_id), ("category", document["category"])):
         given = reader.text(name, "", longest=200).strip()
         if given and given != known:
             raise reader.error(name, f'"{given[:40]}" is not what the order says: {known}; leave it empty')
     reader.pass_over("what")
-    return found
+    return document
 
 
 def _of_its_own(reader: Reader) -> dict[str, Any]:
@@ -134,7 +134,7 @@ def _of_its_own(reader: Reader) -> dict[str, Any]:
     if job is None:
         category = reader.choice("category", (Category.OVERHEAD.value,), Category.OVERHEAD.value)
     else:
-        category = reader.choice("category", tuple(one.value for one in OWN))
+        category = reader.choice("category", tuple(pair.value for pair in OWN))
     what = reader.text("what", longest=500).strip()
     return {
         "job": job,
@@ -166,8 +166,8 @@ def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
     if together > MAX_MONEY:
         raise reader.error("amount", f"{plain(quantity)} at {plain(unit)} is more than {money(MAX_MONEY)}")
     if amount is not None and to_cents(together) != amount:
-        told = f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {money(to_cents(together))}"
-        raise reader.error("amount", told)
+        message = f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {money(to_cents(together))}"
+        raise reader.error("amount", message)
     return quantized(unit), to_cents(together)
 
 

@@ -30,8 +30,8 @@ def orders_of(entry: BillEntry) -> list[Order]:
     """Those the bill brings the freight of: the one named, else all it is matched to, in the order of its lines."""
     if entry.freight_order is not None:
         return [entry.freight_order]
-    found = {line.order_line.order_id: line.order_line.order for line in entry.lines if line.order_line}
-    return list(found.values())
+    orders = {line.order_line.order_id: line.order_line.order for line in entry.lines if line.order_line}
+    return list(orders.values())
 
 
 def freight_of(entry: BillEntry) -> list[FreightShare]:
@@ -63,7 +63,7 @@ def _tag(order: Order, job: int | None) -> str:
 def lines_of(entry: BillEntry) -> list[BillLine]:
     """As they are kept: as they count, freight and tax shared out."""
     sign, share = entry.sign, _kept_share() if entry.tax else Decimal(0)
-    found = [
+    lines = [
         BillLine(
             job=line.job,
             category=line.category,
@@ -79,24 +79,24 @@ def lines_of(entry: BillEntry) -> list[BillLine]:
         )
         for line in entry.lines
     ]
-    found += [_freight_line(one, sign) for one in freight_of(entry)]
-    _share_tax(found, to_cents(entry.tax * share) * sign)
-    for place, line in enumerate(found, start=1):
+    lines += [_freight_line(each, sign) for each in freight_of(entry)]
+    _share_tax(lines, to_cents(entry.tax * share) * sign)
+    for place, line in enumerate(lines, start=1):
         line.place = place
-    return found
+    return lines
 
 
-def _freight_line(one: FreightShare, sign: int) -> BillLine:
+def _freight_line(share: FreightShare, sign: int) -> BillLine:
     return BillLine(
-        job_id=one.job,
-        category=Category.FREIGHT if one.job else Category.OVERHEAD,
+        job_id=share.job,
+        category=Category.FREIGHT if share.job else Category.OVERHEAD,
         item=FREIGHT,
-        what=FREIGHT if one.order is None else f"{FREIGHT}, {one.order}",
+        what=FREIGHT if share.order is None else f"{FREIGHT}, {share.order}",
         quantity=Decimal(sign),
-        unit_price=one.amount,
-        amount=one.amount * sign,
-        tag=one.tag,
-        order=one.order,
+        unit_price=share.amount,
+        amount=share.amount * sign,
+        tag=share.tag,
+        order=share.order,
     )
 
 

@@ -72,26 +72,26 @@ def columns() -> bytes:
 
 def preview(content: bytes, signature: Signature, *, now: datetime) -> Outcome:
     """What the file would do; nothing of it is kept."""
-    found: list[Outcome] = []
+    outcomes: list[Outcome] = []
     try:
         with transaction.atomic():
-            found.append(_done(content, signature, now))
+            outcomes.append(_done(content, signature, now))
             raise _Undo
     except _Undo:
-        return found[0]
+        return outcomes[0]
 
 
 def apply(content: bytes, sha256: str, accept: Collection[str], signature: Signature, *, now: datetime) -> Outcome:
     """This very file, all of it or nothing. Raises Refused; Differs while a sentence is not accepted."""
     with transaction.atomic():
-        done = _done(content, signature, now)
-        if done.sha256 != sha256:
+        outcome = _done(content, signature, now)
+        if outcome.sha256 != sha256:
             raise Refused("This is not the file that was previewed; choose it again.")
-        if done.errors:
-            raise Refused(*(str(error) for error in done.errors))
-        if not set(done.differs) <= set(accept):
-            raise Differs(*done.differs)
-        return done
+        if outcome.errors:
+            raise Refused(*(str(error) for error in outcome.errors))
+        if not set(outcome.differs) <= set(accept):
+            raise Differs(*outcome.differs)
+        return outcome
 
 
 def _done(content: bytes, signature: Signature, now: datetime) -> Outcome:
@@ -100,19 +100,19 @@ def _done(content: bytes, signature: Signature, now: datetime) -> Outcome:
         sheet_bills = list(_bills(read_sheet(content, COLUMNS, NEEDED), errors))
     except SheetError as error:
         return Outcome(sha256, errors=(error.error,))
-    new, kept, differs = list[Bill](), list[Bill](), list[str]()
-    for one in sheet_bills:
+    new, bills, differs = list[Bill](), list[Bill](), list[str]()
+    for entry in sheet_bills:
         try:
-            bill, is_new, sentences = _entered(one.document, signature, now)
+            bill, is_new, sentences = _entered(entry.document, signature, now)
         except DocumentError as error:
-            errors += [_at(one, complaint.path, complaint.reason) for complaint in error.complaints]
+            errors += [_at(entry, complaint.path, complaint.reason) for complaint in error.complaints]
         except Refused as refusal:
-            errors += [LineError(one.at, "", sentence) for sentence in refusal.sentences]
+            errors += [LineError(entry.at, "", sentence) for sentence in refusal.sentences]
         else:
-            (new if is_new else kept).append(bill)
+            (new if is_new else bills).append(bill)
             differs += sentences
     errors.sort(key=lambda error: error.line)
-    return Outcome(sha256, tuple(new), tuple(kept), tuple(dict.fromkeys(differs)), tuple(errors))
+    return Outcome(sha256, tuple(new), tuple(bills), tuple(dict.fromkeys(differs)), tuple(errors))
 
 
 def _entered(document: dict[str, Any], signature: Signature, now: datetime) -> tuple[Bill, bool, tuple[str, ...]]:
@@ -120,8 +120,8 @@ def _entered(document: dict[str, Any], signature: Signature, now: datetime) -> t
     try:
         return *enter_bill(document, signature, now=now), ()
     except Differs as differs:
-        told = differs.sentences
-    return *enter_bill({**document, "accept": list(told)}, signature, now=now), told
+        sentences = differs.sentences
+    return *enter_bill({**document, "accept": list(sentences)}, signature, now=now), sentences
 
 
 def _bills(rows: list[Row], errors: list[LineError]) -> Iterator[SheetBill]:
@@ -153,16 +153,16 @@ def _bill(rows: list[Row]) -> SheetBill:
 
 
 def _line(row: Row) -> dict[str, Any]:
-    found: dict[str, Any] = {name: row.cells[name] for name in (*LINE, *SETTLES) if row.cells.get(name)}
+    document: dict[str, Any] = {name: row.cells[name] for name in (*LINE, *SETTLES) if row.cells.get(name)}
     for name in IDS:
-        if name in found and found[name].isascii() and found[name].isdigit() and len(found[name]) < 16:
-            found[name] = int(found[name])
-    return found
+        if name in document and document[name].isascii() and document[name].isdigit() and len(document[name]) < 16:
+            document[name] = int(document[name])
+    return document
 
 
-def _at(one: SheetBill, path: str, reason: str) -> LineError:
+def _at(bill: SheetBill, path: str, reason: str) -> LineError:
     head, _, leaf = path.partition(".")
     number = head.removeprefix("lines[").removesuffix("]")
-    if head.startswith("lines[") and number.isdigit() and int(number) < len(one.lines):
-        return LineError(one.lines[int(number)], leaf, reason)
-    return LineError(one.at, head, reason)
+    if head.startswith("lines[") and number.isdigit() and int(number) < len(bill.lines):
+        return LineError(bill.lines[int(number)], leaf, reason)
+    return LineError(bill.at, head, reason)

@@ -14,7 +14,7 @@ from jobs.jobs.api.work import WORK, work_asked
 from jobs.orders.api.orders import NewOrders, of_head
 from jobs.orders.models import Order
 from quoting.platform import clock
-from quoting.platform.api.base import Document, asked, day, page_at_once
+from quoting.platform.api.base import Document, day, page_at_once, query_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm
 
@@ -29,33 +29,33 @@ class Orders(NewOrders):
         works=True,
     )
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         rows, read = orders_of_work(work_asked(query)), open_items(moment_at_the_firm(clock.now()))
         asking = to_ask(read.desk.today, read.desk.calendar)
 
         def written(orders: Sequence[Order]) -> list[Document]:
-            owed = {one.order.pk: one for one in owed_orders(orders, read, asking)}
+            owed = {order.order.pk: order for order in owed_orders(orders, read, asking)}
             return [of_owed(owed[order.pk]) for order in orders]
 
         return page_at_once(query, rows, written)
 
 
-def of_owed(one: OwedOrder) -> Document:
-    act = one.act
-    done = None if act is None else {"words": act.words, "by": day(act.by), "in_hand_workdays": act.in_hand}
-    return {**_of_listed(one.listed), "states": list(one.states), "next_act": done}
+def of_owed(order: OwedOrder) -> Document:
+    act = order.act
+    result = None if act is None else {"words": act.words, "by": day(act.by), "in_hand_workdays": act.in_hand}
+    return {**_of_listed(order.listed), "states": list(order.states), "next_act": result}
 
 
-def _of_listed(one: ListedOrder) -> Document:
+def _of_listed(order: ListedOrder) -> Document:
     return {
-        **of_head(one.order),
-        "jobs": [{"key": job.key, "signed": signed} for job, signed in one.jobs],
-        "goods": money(one.goods),
-        "unpriced_lines": one.unpriced,
-        "lines": one.lines,
-        "lines_here": one.here,
-        "lines_short": one.short,
-        "next_on": day(one.next_on),
-        "overdue": one.overdue,
-        "late_workdays": one.late_workdays,
+        **of_head(order.order),
+        "jobs": [{"key": job.key, "signed": signed} for job, signed in order.jobs],
+        "goods": money(order.goods),
+        "unpriced_lines": order.unpriced,
+        "lines": order.lines,
+        "lines_here": order.here,
+        "lines_short": order.short,
+        "next_on": day(order.next_on),
+        "overdue": order.overdue,
+        "late_workdays": order.late_workdays,
     }

@@ -11,7 +11,7 @@ from jobs.core.ordering.order_sums import Bundle
 from jobs.jobs.api.work import WORK, work_asked
 from jobs.orders.api.orders import of_item
 from quoting.platform import clock
-from quoting.platform.api.base import Document, WorkingView, asked
+from quoting.platform.api.base import Document, WorkingView, query_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm
 
@@ -26,27 +26,27 @@ class Proposals(WorkingView):
         works=True,
     )
     def get(self, request: Request, code: str) -> Response:
-        query = asked(request)
+        query = query_of(request)
         work = work_asked(query)
         query.finish()
-        found = proposal_for(Supplier.objects.get(code=code), moment_at_the_firm(clock.now()), work)
+        proposal = proposal_for(Supplier.objects.get(code=code), moment_at_the_firm(clock.now()), work)
         return Response(
             {
-                "supplier": found.supplier.code,
+                "supplier": proposal.supplier.code,
                 "buying_window_workdays": buying_window(book_of()).workdays,
                 "orders": [
                     {
-                        "order_by": one.bundle.day.isoformat(),
-                        "items": [of_item(item, found.parts.get(item.item.key)) for item in one.items],
-                        "signed": one.signed,
-                        **of_sums(one.bundle),
-                        "ready": None if one.ready is None else of_sums(one.ready),
+                        "order_by": order.bundle.day.isoformat(),
+                        "items": [of_item(item, proposal.parts.get(item.item.key)) for item in order.items],
+                        "signed": order.signed,
+                        **of_sums(order.bundle),
+                        "ready": None if order.ready is None else of_sums(order.ready),
                     }
-                    for one in found.orders
+                    for order in proposal.orders
                 ],
-                "undated": [of_item(item, found.parts.get(item.item.key)) for item in found.undated],
-                "notes": [*found.notes, *found.troubles],
-                "jobs_left_out": found.jobs_left_out,
+                "undated": [of_item(item, proposal.parts.get(item.item.key)) for item in proposal.undated],
+                "notes": [*proposal.notes, *proposal.troubles],
+                "jobs_left_out": proposal.jobs_left_out,
             }
         )
 

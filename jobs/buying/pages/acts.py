@@ -39,7 +39,7 @@ def shown_acts(
     order: Order, acts: Iterable[OrderAct], lines: Sequence[OrderLine], ways: Sequence[ItemWays] = ()
 ) -> list[ShownAct]:
     """lines: of the order, with their receipts and what replaces them. ways: what helps with what is late."""
-    return [replace(_shown(order, one, lines), rush=_rush(one, lines, ways)) for one in acts]
+    return [replace(_shown(order, activity, lines), rush=_rush(activity, lines, ways)) for activity in acts]
 
 
 def _rush(act: OrderAct, lines: Sequence[OrderLine], ways: Sequence[ItemWays]) -> Remedy | None:
@@ -47,8 +47,8 @@ def _rush(act: OrderAct, lines: Sequence[OrderLine], ways: Sequence[ItemWays]) -
     if act.kind not in LATENESS:
         return None
     line = _line_of(act, lines)
-    here = (one for one in ways if (one.item.job.pk, one.item.need.material) == (line.job_id, line.material_id))
-    return next((remedy for one in here for remedy in one.remedies if remedy.kind == "rush"), None)
+    here = (way for way in ways if (way.item.job.pk, way.item.need.material) == (line.job_id, line.material_id))
+    return next((remedy for way in here for remedy in way.remedies if remedy.kind == "rush"), None)
 
 
 def _shown(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
@@ -86,7 +86,7 @@ def _short(act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
 
 
 def _draft_again(line: OrderLine) -> Order | None:
-    drafts = (one.order for one in line.replaced_by.all() if one.order.state == OrderState.DRAFT)
+    drafts = (entry.order for entry in line.replaced_by.all() if entry.order.state == OrderState.DRAFT)
     return next(drafts, None)
 
 
@@ -94,8 +94,8 @@ def _settled(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAc
     """The supplier is asked again, or somebody accepts it by name."""
     line = _line_of(act, lines)
     page = reverse("line_settle", args=[line.pk])
-    asked, accept = (f"{page}?{urlencode({'how': how, 'mark': act.mark})}" for how in ("asked_again", "accepted"))
-    return ShownAct(act, Way(f"Asked {order.supplier.name}", asked, is_post=True), (Way("Accept", accept),))
+    wanted, accept = (f"{page}?{urlencode({'how': how, 'mark': act.mark})}" for how in ("asked_again", "accepted"))
+    return ShownAct(act, Way(f"Asked {order.supplier.name}", wanted, is_post=True), (Way("Accept", accept),))
 
 
 def _line_of(act: OrderAct, lines: Sequence[OrderLine]) -> OrderLine:

@@ -30,27 +30,29 @@ def order_from(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST":
         return _draft(request, supplier)
     moment, work = moment_at_the_firm(clock.now()), work_typed(request.GET.get("work", ""))
-    found, firm = proposal_for(supplier, moment, work), firm_of()
+    proposal, firm = proposal_for(supplier, moment, work), firm_of()
     orders = [
         {
-            "day": one.bundle.day,
-            "signed": one.signed,
+            "day": order.bundle.day,
+            "signed": order.signed,
             "rows": [
-                item_row(standing, found.parts.get(standing.item.key), one.early.get(standing.item.key, 0))
-                for standing in one.items
+                item_row(standing, proposal.parts.get(standing.item.key), order.early.get(standing.item.key, 0))
+                for standing in order.items
             ],
-            "sums": shown_sums(one.ready, firm.currency, str(place)),
+            "sums": shown_sums(order.ready, firm.currency, str(place)),
             "request_key": uuid.uuid4().hex,
         }
-        for place, one in enumerate(found.orders, start=1)
+        for place, order in enumerate(proposal.orders, start=1)
     ]
-    undated: list[ItemRow] = [item_row(standing, found.parts.get(standing.item.key)) for standing in found.undated]
+    undated: list[ItemRow] = [
+        item_row(standing, proposal.parts.get(standing.item.key)) for standing in proposal.undated
+    ]
     context = {
         "supplier": supplier,
         "today": moment.date(),
-        "found": found,
+        "found": proposal,
         "orders": orders,
-        "dated": sum(len(one.items) for one in found.orders),
+        "dated": sum(len(order.items) for order in proposal.orders),
         "undated": undated,
         "window": buying_window(book_of()).workdays,
         "work": work,
@@ -66,9 +68,9 @@ def _sums_of_ticked(request: HttpRequest, supplier: Supplier) -> HttpResponse:
         chosen = [_chosen(text) for text in request.POST.getlist("item")[:MAX_LINES]]
     except Refused as refusal:
         return HttpResponse(str(refusal), status=422, content_type="text/plain; charset=utf-8")
-    found = sums_of(supplier, chosen, moment_at_the_firm(clock.now()))
+    bundle = sums_of(supplier, chosen, moment_at_the_firm(clock.now()))
     place = request.POST["sums"]
-    sums = shown_sums(found, firm_of().currency, place if place.isascii() and place.isdigit() else "")
+    sums = shown_sums(bundle, firm_of().currency, place if place.isascii() and place.isdigit() else "")
     return render(request, "buying/_sums.html", {"sums": sums})
 
 

@@ -62,33 +62,33 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
 
 
 def _draft(row: Order, moment: datetime) -> dict[str, Any]:
-    found, firm = standing_of_order(row, moment), firm_of()
+    status, firm = standing_of_order(row, moment), firm_of()
     lines = [
         DraftLine(
-            one,
-            one.standing.release if one.standing else one.line.release,
-            choice_of(one.line, firm.display_units),
-            _runs(one.line, firm.display_units),
-            by := _order_by(one),
+            line,
+            line.standing.release if line.standing else line.line.release,
+            choice_of(line.line, firm.display_units),
+            _runs(line.line, firm.display_units),
+            by := _order_by(line),
             days_in_hand(moment.date(), by, firm.calendar) if by else None,
         )
-        for one in found.lines
+        for line in status.lines
     ]
-    dated = [one for one in lines if one.in_hand is not None]
+    dated = [line for line in lines if line.in_hand is not None]
     return {
-        "found": found,
+        "found": status,
         "other_suppliers": others_for(row),
         "lines": lines,
-        "first": min(dated, key=lambda one: one.in_hand, default=None),
-        "late": max((one.state.late_workdays or 0 for one in lines), default=0),
-        "sums": list(_sums(found.sums, firm.currency)),
+        "first": min(dated, key=lambda line: line.in_hand, default=None),
+        "late": max((line.state.late_workdays or 0 for line in lines), default=0),
+        "sums": list(_sums(status.sums, firm.currency)),
     }
 
 
-def _order_by(one: OrderLineState) -> date | None:
+def _order_by(line: OrderLineState) -> date | None:
     """As its job stands now; of what is ordered again the line itself knows no day."""
-    dates = one.standing.item.need.dates if one.standing else None
-    return dates.order_by if dates else one.line.order_by
+    dates = line.standing.item.need.dates if line.standing else None
+    return dates.order_by if dates else line.line.order_by
 
 
 @dataclass(frozen=True)
@@ -173,8 +173,8 @@ def order_drop(request: HttpRequest, order_id: int) -> HttpResponse:
     except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("order", row.pk)
-    kept = Deleted.objects.filter(kind=DeletedKind.ORDER, key=row.number, deleted_at=now).first()
-    say_deleted(request, f"{row} is deleted; its items may be put on another order.", kept)
+    stored = Deleted.objects.filter(kind=DeletedKind.ORDER, key=row.number, deleted_at=now).first()
+    say_deleted(request, f"{row} is deleted; its items may be put on another order.", stored)
     return redirect("on_the_way")
 
 
@@ -223,7 +223,7 @@ def _was_changed(request: HttpRequest, row: Order) -> bool:
 
 def _change(request: HttpRequest, row: Order) -> None:
     posted = request.POST
-    rush, pieces = [_place(one) for one in posted.getlist("rush")], pieces_typed(row, posted)
+    rush, pieces = [_place(entry) for entry in posted.getlist("rush")], pieces_typed(row, posted)
     seen, note, where = version_seen(request), posted.get("note", ""), posted.get("deliver_to", "")
     change_draft(row, seen_version=seen, note=note, rush=rush, deliver_to=where, pieces=pieces)
 

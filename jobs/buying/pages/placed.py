@@ -23,16 +23,16 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
     acts = order_acts(facts, moment.date(), firm.calendar) if facts else ()
     rows = order.lines.select_related("job", "order").prefetch_related("receipts__delivery", *REPLACED_PARTS)
     lines = list(rows) if acts else []
-    priced = [one.line.amount for one in events["event_lines"] if one.line.amount is not None]
+    priced = [event.line.amount for event in events["event_lines"] if event.line.amount is not None]
     return {
         **events,
         "bills": bills_of_order(order),
         "acts": shown_acts(order, acts, lines, events.get("ways", ())),
-        "told": " ".join(one.says for one in acts),
+        "told": " ".join(activity.says for activity in acts),
         "states": _states(facts, events["event_lines"]),
         "bad": _bad_words(events["event_lines"]) if bad_receipts(lines) and facts else "",
-        "is_ordered_again": not any(one.kind == "short" for one in acts),
-        "differs": any(row.differs for one in events["event_lines"] for _, rows in one.runs for row in rows),
+        "is_ordered_again": not any(activity.kind == "short" for activity in acts),
+        "differs": any(row.differs for event in events["event_lines"] for _, rows in event.runs for row in rows),
         "has_claims": bool(events["returned"]) or _is_claimed(events["event_lines"]),
         "goods": sum(priced) if priced else None,
         "unpriced": len(events["event_lines"]) - len(priced),
@@ -44,26 +44,28 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
 
 def _is_claimed(lines: list[EventLine]) -> bool:
     """Whether any claim was made or answered; one still to be made is an act."""
-    return any(row.claimed_on or row.outcome for one in lines for row, _ in one.claims)
+    return any(row.claimed_on or row.outcome for line in lines for row, _ in line.claims)
 
 
 def _days(lines: list[EventLine], name: str) -> list[date]:
-    return [day for one in lines if (day := getattr(one.line, name)) is not None]
+    return [day for line in lines if (day := getattr(line.line, name)) is not None]
 
 
 def _states(facts: OrderFacts | None, lines: list[EventLine]) -> tuple[str, ...]:
     if facts is None:
         return ()
-    late = max((one.late_workdays or 0 for one in facts.deviations if one.kind == "promised_late"), default=0)
-    here = sum(1 for one in lines if one.state.is_complete)
+    late = max(
+        (deviation.late_workdays or 0 for deviation in facts.deviations if deviation.kind == "promised_late"), default=0
+    )
+    here = sum(1 for line in lines if line.state.is_complete)
     return state_words(facts, here=here, lines=len(lines), late_workdays=late)
 
 
 def _bad_words(lines: list[EventLine]) -> str:
     """What came damaged or wrong and is not good yet, of the first such line."""
-    for one in lines:
-        if one.state.short:
-            states = [word for amount, word in ((one.state.damaged, "damaged"), (one.state.wrong, "wrong")) if amount]
-            ordered = count_in_words(one.state.ordered, one.line.unit)
-            return f"{one.state.short.normalize():f} of {ordered} came {' or '.join(states)}"
+    for line in lines:
+        if line.state.short:
+            states = [word for amount, word in ((line.state.damaged, "damaged"), (line.state.wrong, "wrong")) if amount]
+            ordered = count_in_words(line.state.ordered, line.line.unit)
+            return f"{line.state.short.normalize():f} of {ordered} came {' or '.join(states)}"
     return ""

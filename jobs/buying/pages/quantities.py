@@ -30,9 +30,9 @@ def _tables(stored: StoredJob, show_money: bool) -> dict[str, Any]:
     if takeoff is None:
         return {}
     names = {wall.key: wall.name for wall in stored.facts.walls}
-    of_walls = [one for one in takeoff.lines if not is_of_item(one.key)]
-    others = tuple(one for one in takeoff.lines if is_of_item(one.key))
-    tables = [(name, tuple(one for one in of_walls if one.wall == key)) for key, name in names.items()]
+    of_walls = [line for line in takeoff.lines if not is_of_item(line.key)]
+    others = tuple(line for line in takeoff.lines if is_of_item(line.key))
+    tables = [(name, tuple(wall for wall in of_walls if wall.wall == key)) for key, name in names.items()]
     cost = takeoff.cost if show_money else None
     return {
         "purchases": purchase_rows(takeoff, names, currency=currency if show_money else None),

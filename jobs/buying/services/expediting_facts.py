@@ -32,49 +32,49 @@ class ToAsk:
     @property
     def beside_late(self) -> tuple[Chase, ...]:
         """For lists that name what is on order and too late anyway."""
-        return tuple(one for one in self.chases if one.kind != "promised_late")
+        return tuple(chase for chase in self.chases if chase.kind != "promised_late")
 
 
 def to_ask(today: date, firm: WorkCalendar, order_id: int | None = None) -> ToAsk:
     """Of one order, or of all in a number of queries that does not grow. One in disorder silences no other."""
     every = _known(order_id)
-    facts, bad, found = dict[int, OrderFacts](), list[str](), list[Chase]()
+    facts, bad, result = dict[int, OrderFacts](), list[str](), list[Chase]()
     needs = _needs_of(every.values(), today)
     system = firm_of().display_units if every else "imperial"
     for pk, known in every.items():
         try:
-            one, untold = order_facts(known, needs, today, firm, system)
-            chases = chase_list([one], today, firm)
+            fact, untold = order_facts(known, needs, today, firm, system)
+            chases = chase_list([fact], today, firm)
         except (ValueError, CalendarError) as problem:
             bad.append(f"{problem}; correct the order's days.")
             continue
         bad += untold
-        if not one.is_complete or one.claims or one.claimed or one.uncredited or one.deviations:
-            facts[pk] = one
-            found += chases
+        if not fact.is_complete or fact.claims or fact.claimed or fact.uncredited or fact.deviations:
+            facts[pk] = fact
+            result += chases
     short = {pk: every[pk].short for pk in facts}
-    return ToAsk(tuple(sorted(found, key=place_of)), tuple(bad), facts, short)
+    return ToAsk(tuple(sorted(result, key=place_of)), tuple(bad), facts, short)
 
 
 def _known(order_id: int | None) -> dict[int, KnownOrder]:
     """As kept, by number; what is missing or read by an older catalog is read anew."""
     rows = Order.objects.filter(Q(kept=None) | Q(kept__is_open=True), state=OrderState.PLACED)
     rows = rows if order_id is None else rows.filter(pk=order_id)
-    number, found, behind = catalog_number_once(), dict[int, KnownOrder](), list[int]()
+    number, orders, behind = catalog_number_once(), dict[int, KnownOrder](), list[int]()
     for row in rows.select_related("kept").order_by("number"):
-        kept = getattr(row, "kept", None)
+        stored = getattr(row, "kept", None)
         try:
-            if kept is None or kept.catalog_changes != number:
+            if stored is None or stored.catalog_changes != number:
                 raise KeyError
-            found[row.pk] = kept.to_core()
+            orders[row.pk] = stored.to_core()
         except (KeyError, TypeError, ValueError, NotPlain):  # another version wrote it
             behind.append(row.pk)
-    return {**found, **known_orders(behind)}
+    return {**orders, **known_orders(behind)}
 
 
 def _needs_of(every: Iterable[KnownOrder], today: date) -> dict[ItemKey, DatedNeed]:
     """Of what is short, as it counts today."""
-    keys = {key for one in every for key in one.short}
+    keys = {key for order in every for key in order.short}
     if not keys:
         return {}
     rows = StoredNeed.objects.filter(job__in={job for job, _ in keys}, material__in={code for _, code in keys})

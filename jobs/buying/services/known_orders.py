@@ -28,13 +28,13 @@ def known_orders(order_ids: Collection[int]) -> dict[int, KnownOrder]:
     orders = {row.pk: row for row in rows.order_by("number")}
     if not orders:
         return {}
-    due = {one.order.pk: one for one in due_in_short(orders)}
+    due = {order.order.pk: order for order in due_in_short(orders)}
     claims, back, lines = _claims(orders), _back(orders), _lines(orders)
     days = _Days(orders)
-    found = {
+    result = {
         pk: _known(order, due.get(pk), claims[pk], back[pk], tuple(lines[pk]), days) for pk, order in orders.items()
     }
-    return {pk: one for pk, one in found.items() if one.is_open}
+    return {pk: order for pk, order in result.items() if order.is_open}
 
 
 def _known(
@@ -45,8 +45,8 @@ def _known(
     lines: tuple[KnownLine, ...],
     days: "_Days",
 ) -> KnownOrder:
-    expected = [one for one in due.lines if one.expected_on] if due else []
-    first = min(expected, key=lambda one: one.expected_on, default=None)
+    expected = [line for line in due.lines if line.expected_on] if due else []
+    first = min(expected, key=lambda line: line.expected_on, default=None)
     assert order.placed_on is not None, "placed orders have their day"
     return KnownOrder(
         key=order.number,
@@ -68,9 +68,9 @@ class _Days:
     """Of orders: when they were confirmed first, when the supplier was heard last, when it last gave a day."""
 
     def __init__(self, order_ids: Collection[int]) -> None:
-        said = Confirmation.objects.filter(order__in=order_ids)
-        self.confirmed = _days(said, "order", Min("received_on"))
-        self.heard = _days(said, "order", Max("received_on"))
+        text = Confirmation.objects.filter(order__in=order_ids)
+        self.confirmed = _days(text, "order", Min("received_on"))
+        self.heard = _days(text, "order", Max("received_on"))
         self.told = _days(Promise.objects.filter(line__order__in=order_ids), "line__order", Max("told_on"))
 
 
@@ -79,10 +79,10 @@ def _days(rows: object, of: str, day: Min | Max) -> dict[int, date]:
 
 
 def _claims(order_ids: Collection[int]) -> defaultdict[int, list[ReceiptLine]]:
-    found: defaultdict[int, list[ReceiptLine]] = defaultdict(list)
+    claims: defaultdict[int, list[ReceiptLine]] = defaultdict(list)
     for row in filter(needs_claim, to_claim(order_ids)):
-        found[row.delivery.order_id].append(row)
-    return found
+        claims[row.delivery.order_id].append(row)
+    return claims
 
 
 def _claim(row: ReceiptLine) -> ClaimFacts:
@@ -93,17 +93,17 @@ def _claim(row: ReceiptLine) -> ClaimFacts:
 
 
 def _back(order_ids: Collection[int]) -> defaultdict[int, list[ReturnedGoods]]:
-    found: defaultdict[int, list[ReturnedGoods]] = defaultdict(list)
+    result: defaultdict[int, list[ReturnedGoods]] = defaultdict(list)
     for sent in uncredited_returns(order_ids):
-        found[sent.line.order_id].append(sent)
-    return found
+        result[sent.line.order_id].append(sent)
+    return result
 
 
 def _lines(order_ids: Collection[int]) -> defaultdict[int, list[KnownLine]]:
-    found: defaultdict[int, list[KnownLine]] = defaultdict(list)
+    lines: defaultdict[int, list[KnownLine]] = defaultdict(list)
     for line, facts in _facts(order_ids):
-        found[line.order_id].append(KnownLine(line.job_id, line.material_id, without_days(facts)))
-    return found
+        lines[line.order_id].append(KnownLine(line.job_id, line.material_id, without_days(facts)))
+    return lines
 
 
 def _facts(order_ids: Collection[int]) -> Iterator[tuple[OrderLine, LineFacts]]:

@@ -71,7 +71,9 @@ def listed_orders(rows: Iterable[Order], read: OpenJobItems) -> list[ListedOrder
 def _needs(wanted: set[ItemKey], read: OpenJobItems) -> dict[ItemKey, NeedDays]:
     rows = StoredNeed.objects.filter(job__in={job for job, _ in wanted}).exclude(job__in=read.live_ids)
     stored = rows.values_list("job_id", "material", "need_by", "cushion_workdays")
-    live = ((one.job.pk, one.need.material, one.need.need_by, one.need.cushion_workdays) for one in read.live_items)
+    live = (
+        (item.job.pk, item.need.material, item.need.need_by, item.need.cushion_workdays) for item in read.live_items
+    )
     return {(job, material): (need_by, cushion) for job, material, need_by, cushion in (*stored, *live)}
 
 
@@ -80,18 +82,18 @@ def _listed(order: Order, needs: Mapping[ItemKey, NeedDays], read: OpenJobItems,
     states = [state_of(line) for line in lines]
     priced = [line.amount for line in lines if line.amount is not None]
     coming = list(_coming(lines, needs, read, cushion)) if order.state == OrderState.PLACED else []
-    days = [one.last.expected_on for one in coming if one.last.expected_on is not None]
+    days = [entry.last.expected_on for entry in coming if entry.last.expected_on is not None]
     return ListedOrder(
         order=order,
         jobs=tuple((job, job.pk in read.signed) for job in dict.fromkeys(line.job for line in lines)),
         goods=sum(priced, Decimal(0)) if priced else None,
         unpriced=len(lines) - len(priced),
         lines=len(lines),
-        here=sum(1 for one in states if one.is_complete),
-        short=sum(1 for one in states if one.short),
+        here=sum(1 for state in states if state.is_complete),
+        short=sum(1 for state in states if state.short),
         next_on=min(days, default=None),
-        overdue=any(one.is_overdue for one in coming),
-        late_workdays=max((-(one.spare_workdays or 0) for one in coming if one.is_late), default=0),
+        overdue=any(entry.is_overdue for entry in coming),
+        late_workdays=max((-(entry.spare_workdays or 0) for entry in coming if entry.is_late), default=0),
     )
 
 
@@ -102,8 +104,8 @@ def _coming(
     for line in lines:
         key = line.job_id, line.material_id
         need_by, cushion = needs.get(key, (line.need_by, usual))
-        found = goods_on_order(
+        order = goods_on_order(
             [line_coming(line)], need_by, cushion_workdays=cushion, firm=read.desk.calendar, today=read.desk.today
         )
-        if not found.is_here:
-            yield found
+        if not order.is_here:
+            yield order

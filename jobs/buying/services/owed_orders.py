@@ -47,8 +47,8 @@ def complete_orders(rows: QuerySet[Order], asking: ToAsk) -> QuerySet[Order]:
 
 def owed_orders(rows: Iterable[Order], read: OpenJobItems, asking: ToAsk) -> list[OwedOrder]:
     """By the day of the next act. In a number of queries that does not grow with the orders."""
-    found = [_owed(one, asking, read.desk.today, read.desk.calendar) for one in listed_orders(rows, read)]
-    return sorted(found, key=_rank)
+    orders = [_owed(order, asking, read.desk.today, read.desk.calendar) for order in listed_orders(rows, read)]
+    return sorted(orders, key=_rank)
 
 
 def facts_of_order(order: Order, today: date, firm: WorkCalendar) -> OrderFacts | None:
@@ -66,9 +66,9 @@ def _owed(listed: ListedOrder, asking: ToAsk, today: date, firm: WorkCalendar) -
     return OwedOrder(listed, order_acts(facts, today, firm), states, goods_words(listed.order))
 
 
-def _rank(one: OwedOrder) -> tuple[bool, int, str]:
-    in_hand = one.act.in_hand if one.act else None
-    return in_hand is None, in_hand or 0, one.order.number
+def _rank(order: OwedOrder) -> tuple[bool, int, str]:
+    in_hand = order.act.in_hand if order.act else None
+    return in_hand is None, in_hand or 0, order.order.number
 
 
 def goods_words(order: Order) -> str:

@@ -208,11 +208,11 @@ def heights_of_arch(head: ArchHead, interval_mm: float, out_mm: float = 0.0) -> 
         raise SurveyError("interval", f"{interval_mm:g} mm gives over {MAX_ROWS} rows; take a wider interval")
     steps = [step * interval_mm for step in range(math.floor(2 * half_mm / interval_mm) + 1)]
     places = sorted({*steps, half_mm, 2 * half_mm})
-    kept = [place for n, place in enumerate(places) if n == 0 or place - places[n - 1] > TOLERANCE_MM]
+    heights = [place for n, place in enumerate(places) if n == 0 or place - places[n - 1] > TOLERANCE_MM]
     below_mm = head.rise_mm - head.radius_mm
     return tuple(
         Ordinate(place, max(0.0, below_mm + math.sqrt(max(0.0, radius_mm**2 - (place - half_mm) ** 2))))
-        for place in kept
+        for place in heights
     )
 
 

@@ -115,22 +115,22 @@ def too_tight(
         return ()
     limit = material.fact("least_radius_mm")
     if limit is None:
-        told = (
+        message = (
             f"{material.name} ({material.code}) states no least radius: fill in least_radius_mm before it can be "
             f"judged on {edges[0].where}."
         )
-        return (Finding(f"{wall_key}/{what}/{material.code}/least_radius", "gap", told),)
-    found = []
+        return (Finding(f"{wall_key}/{what}/{material.code}/least_radius", "gap", message),)
+    findings = []
     least = format_measure(limit.number, system)
     for edge in edges:
         radius = format_measure(edge.radius_mm, system)
         if edge.radius_mm < limit.number - TOLERANCE_MM:
-            told = (
+            message = (
                 f"{material.name} on {edge.where}: R {radius} is tighter than its least radius of {least}. Choose "
                 "another material, or a named person must override it with a reason."
             )
-            found.append(Finding(f"{wall_key}/{edge.key}/{what}", "decide", told, limit.source))
+            findings.append(Finding(f"{wall_key}/{edge.key}/{what}", "decide", message, limit.source))
         elif limit.sure == "memory":
-            told = f"{material.name} on {edge.where}: R {radius} meets a least radius of {least} that is unverified."
-            found.append(Finding(f"{wall_key}/{edge.key}/{what}", "caution", told, limit.source))
-    return tuple(found)
+            message = f"{material.name} on {edge.where}: R {radius} meets a least radius of {least} that is unverified."
+            findings.append(Finding(f"{wall_key}/{edge.key}/{what}", "caution", message, limit.source))
+    return tuple(findings)

@@ -227,20 +227,20 @@ def frame(
     >>> frame(curve, wall, {"T": _example_track()}, starter_standards()).base_station_count
     24
     """
-    found: list[Finding] = []
+    findings: list[Finding] = []
     kept_share = standards.fact("closest_spacing_share")
     if kept_share is None and wall.stud_spacing_mm is None and _bends_board(curve, wall):
         what = "the stud spacing just above a board's least radius"
-        found.append(_missing_standard(wall, "closest_spacing_share", what))
+        findings.append(_missing_standard(wall, "closest_spacing_share", what))
     limits = spacing_limits(curve, wall, materials, system, kept_share)
-    pitch_mm = _link_pitch(wall, materials, found)
-    choices = [_choose(curve, wall, piece, standards, limits, pitch_mm, found, system) for piece in curve.pieces]
+    pitch_mm = _link_pitch(wall, materials, findings)
+    choices = [_choose(curve, wall, piece, standards, limits, pitch_mm, findings, system) for piece in curve.pieces]
     jamb_studs = standards.fact("jamb_studs")
     cut_short = standards.fact("stud_cut_short_mm")
     if jamb_studs is None and curve.openings:
-        found.append(_missing_standard(wall, "jamb_studs", "the studs at each jamb"))
+        findings.append(_missing_standard(wall, "jamb_studs", "the studs at each jamb"))
     if cut_short is None:
-        found.append(_missing_standard(wall, "stud_cut_short_mm", "the length of the studs"))
+        findings.append(_missing_standard(wall, "stud_cut_short_mm", "the length of the studs"))
     spacings = tuple(choice for choice in choices if choice is not None)
     base: int | None = None
     stations: tuple[Station, ...] = ()
@@ -257,7 +257,7 @@ def frame(
         stations,
         _track(curve),
         _short_mm(wall, cut_short) if cut_short else None,
-        tuple(found),
+        tuple(findings),
         "floor" if wall.is_half_wall else "floor and ceiling",
     )
 
@@ -454,17 +454,17 @@ def _choose(
     standards: Standards,
     limits: tuple[SpacingLimit, ...],
     pitch_mm: float | None,
-    found: list[Finding],
+    findings: list[Finding],
     system: System,
 ) -> SpacingChoice | None:
-    allowed = _allowed(curve, wall, piece, standards, limits, found, system)
-    kept = _kept(wall, piece, limits, allowed, found, system)
+    allowed = _allowed(curve, wall, piece, standards, limits, findings, system)
+    stored = _kept(wall, piece, limits, allowed, findings, system)
     if wall.stud_spacing_mm is not None:
         if allowed is not None and wall.stud_spacing_mm > allowed[0] + TOLERANCE_MM:
-            found.append(_wider_than_allowed(curve, wall, piece, wall.stud_spacing_mm, allowed, system))
+            findings.append(_wider_than_allowed(curve, wall, piece, wall.stud_spacing_mm, allowed, system))
         allowed = (wall.stud_spacing_mm, "wall", "Set for this wall")
-    elif kept is not None:
-        allowed = kept
+    elif stored is not None:
+        allowed = stored
     if allowed is None:
         return None
     greatest_mm, came_from, source = allowed
@@ -474,7 +474,7 @@ def _choose(
         links = math.floor((greatest_mm + TOLERANCE_MM) / pitch_mm)
         if links == 0:
             links = None
-            found.append(_links_too_wide(curve, wall, piece, pitch_mm, greatest_mm, system))
+            findings.append(_links_too_wide(curve, wall, piece, pitch_mm, greatest_mm, system))
     if links is not None and pitch_mm is not None:
         chosen_mm = min(links * pitch_mm, length_mm)
         bays = bay_count(length_mm, links * pitch_mm)
@@ -518,27 +518,29 @@ def _allowed(
     piece: CurvePiece,
     standards: Standards,
     limits: tuple[SpacingLimit, ...],
-    found: list[Finding],
+    findings: list[Finding],
     system: System,
 ) -> tuple[float, SpacingFrom, str] | None:
     key = f"{wall.key}/framing/piece-{piece.index + 1}/spacing"
     if piece.is_template:
         if wall.stud_spacing_mm is None:
-            told = f"{unchecked(piece)} The firm's table cannot say its stud spacing: set a spacing for this wall."
-            found.append(Finding(key, "gap", told))
+            message = f"{unchecked(piece)} The firm's table cannot say its stud spacing: set a spacing for this wall."
+            findings.append(Finding(key, "gap", message))
         return None
     if not piece.is_arc:
         standard = standards.fact("straight_stud_spacing_mm")
         if standard is None:
             if wall.stud_spacing_mm is None:
-                found.append(_gap_of(key, "straight_stud_spacing_mm", f"the studs of straight piece {piece.index + 1}"))
+                findings.append(
+                    _gap_of(key, "straight_stud_spacing_mm", f"the studs of straight piece {piece.index + 1}")
+                )
             return None
         return standard.number, "straight standard", standard.source
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
     step = standards.spacing_step(radius_mm)
     if step is None:
         if wall.stud_spacing_mm is None:
-            found.append(
+            findings.append(
                 Finding(
                     key,
                     "gap",
@@ -552,7 +554,7 @@ def _allowed(
         if limit.piece_index != piece.index or limit.kept:
             continue
         if limit.spacing_mm is None:
-            found.append(Finding(f"{key}/{limit.board}", "gap", _sentence(limit.sentence)))
+            findings.append(Finding(f"{key}/{limit.board}", "gap", _sentence(limit.sentence)))
         elif limit.spacing_mm < best[0] - TOLERANCE_MM:
             best = (limit.spacing_mm, "board", limit.source)
     return best
@@ -563,7 +565,7 @@ def _kept(
     piece: CurvePiece,
     limits: tuple[SpacingLimit, ...],
     allowed: tuple[float, SpacingFrom, str] | None,
-    found: list[Finding],
+    findings: list[Finding],
     system: System,
 ) -> tuple[float, SpacingFrom, str] | None:
     """The spacing a board keeps a little above its least radius, and what is said of it; None where it changes nothing.
@@ -574,16 +576,18 @@ def _kept(
     near = [limit for limit in limits if limit.kept and limit.piece_index == piece.index]
     unknown = next((limit for limit in near if limit.spacing_mm is None), None)
     if unknown is not None and own_mm is None:
-        found.append(Finding(f"{key}/{unknown.board}", "gap", _sentence(unknown.sentence)))
-    told = min((one for one in near if one.spacing_mm is not None), key=lambda one: one.spacing_mm or 0, default=None)
+        findings.append(Finding(f"{key}/{unknown.board}", "gap", _sentence(unknown.sentence)))
+    message = min(
+        (limit for limit in near if limit.spacing_mm is not None), key=lambda limit: limit.spacing_mm or 0, default=None
+    )
     most_mm = own_mm if own_mm is not None else (allowed[0] if allowed else None)
-    if told is None or told.spacing_mm is None or most_mm is None or told.spacing_mm >= most_mm - TOLERANCE_MM:
+    if message is None or message.spacing_mm is None or most_mm is None or message.spacing_mm >= most_mm - TOLERANCE_MM:
         return None
-    sentence = _sentence(told.sentence)
+    sentence = _sentence(message.sentence)
     if own_mm is not None:
         sentence += f" This wall is set to {format_measure(own_mm, system)}: set it closer, or see that it stays fair."
-    found.append(Finding(key, "note" if own_mm is None else "caution", sentence, told.source))
-    return told.spacing_mm, "board", told.source
+    findings.append(Finding(key, "note" if own_mm is None else "caution", sentence, message.source))
+    return message.spacing_mm, "board", message.source
 
 
 def _wider_than_allowed(
@@ -601,24 +605,24 @@ def _wider_than_allowed(
     )
     figure_mm, words = _spacing_compared(curve, piece, greatest_mm)
     override = override_of(wall.overrides, key)
-    told = ""
+    message = ""
     if override and override.original is None:
-        told = f"{overridden(override)} The decision does not say which spacing and radius it was taken for."
-        return Finding(key, "caution", sentence + told, allowed[2], figure_mm)
+        message = f"{overridden(override)} The decision does not say which spacing and radius it was taken for."
+        return Finding(key, "caution", sentence + message, allowed[2], figure_mm)
     if override and override.original is not None:
         # On an arc no facet is as deep as the bay is wide: such a figure is the spacing of a straight piece.
         is_of_straight = piece.is_arc and override.original >= greatest_mm
         if figure_mm <= override.original + FACET_TO_MM and not is_of_straight:
             return Finding(key, "caution", sentence + overridden(override), allowed[2], figure_mm)
-        was, now = (format_measure(one, system, 3) for one in (override.original, figure_mm))
+        was, now = (format_measure(value, system, 3) for value in (override.original, figure_mm))
         decided = f" Decided by {override.by} on {with_day_words(override.on)} for"
-        told = (
+        message = (
             f"{decided} a straight piece, now an arc: decide again."
             if is_of_straight
             else f"{decided} {words} of {was}, now {now}: decide again."
         )
     ask = " Set a closer spacing, or a named person must override it with a reason."
-    return Finding(key, "decide", sentence + told + ask, allowed[2], figure_mm)
+    return Finding(key, "decide", sentence + message + ask, allowed[2], figure_mm)
 
 
 def _spacing_compared(curve: Curve, piece: CurvePiece, spacing_mm: float) -> tuple[float, str]:
@@ -634,24 +638,24 @@ def _links_too_wide(
 ) -> Finding:
     key = f"{wall.key}/framing/piece-{piece.index + 1}/links"
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
-    override, told = decision_at(wall.overrides, key, radius_mm, system) if piece.is_arc else (None, "")
+    override, message = decision_at(wall.overrides, key, radius_mm, system) if piece.is_arc else (None, "")
     if not piece.is_arc and (flat := override_of(wall.overrides, key)):
-        override, told = flat, overridden(flat)
+        override, message = flat, overridden(flat)
     return Finding(
         key,
         "caution" if override else "decide",
         f"One link of the track {wall.track} is {format_measure(pitch_mm, system)}, wider than the greatest stud "
         f"spacing of {format_measure(greatest_mm, system)} on piece {piece.index + 1}: studs cannot stand on whole "
-        "links. They are counted at equal bays; choose a track with a shorter link or another spacing." + told,
+        "links. They are counted at equal bays; choose a track with a shorter link or another spacing." + message,
         "Common practice: studs every whole number of links",
         radius_mm if piece.is_arc else None,
     )
 
 
-def _link_pitch(wall: WallSpec, materials: Mapping[str, Material], found: list[Finding]) -> float | None:
+def _link_pitch(wall: WallSpec, materials: Mapping[str, Material], findings: list[Finding]) -> float | None:
     track = materials.get(wall.track)
     if track is None:
-        found.append(Finding(f"{wall.key}/track", "gap", f"The track {wall.track} is not in the catalog; add it."))
+        findings.append(Finding(f"{wall.key}/track", "gap", f"The track {wall.track} is not in the catalog; add it."))
         return None
     pitch = track.fact("link_pitch_mm")
     return pitch.number if pitch else None

@@ -133,7 +133,7 @@ class StudMark:
 
     @property
     def count(self) -> int:
-        return sum(one.count for one in self.members)
+        return sum(entry.count for entry in self.members)
 
 
 @dataclass(frozen=True)
@@ -250,8 +250,8 @@ def offsets_from_baseline(
     passed = 0.0
     for piece in curve.pieces:
         length_mm = piece.length_at(offset_mm)
-        found = sorted({*_crossings(piece, offset_mm, origin, angle, interval_mm), 0.0, 1.0})
-        for share in found:
+        offsets = sorted({*_crossings(piece, offset_mm, origin, angle, interval_mm), 0.0, 1.0})
+        for share in offsets:
             x, y = _seen_from(piece.point_at(share, offset_mm), origin, angle)
             rows.append(BaselineOffset(x, y, piece.index, passed + length_mm * share, share in (0.0, 1.0)))
         passed += length_mm
@@ -317,17 +317,17 @@ def centre_ties(curve: Curve, piece_index: int, first: Point | None = None, seco
     (True, 'left')
     """
     piece = _arc(curve, piece_index)
-    one, other = first or piece.point_at(0.0), second or piece.point_at(1.0)
-    if not math.dist(one, other) > 1.0:
+    pair, other = first or piece.point_at(0.0), second or piece.point_at(1.0)
+    if not math.dist(pair, other) > 1.0:
         raise SurveyError("points", "two tapes need two fixed points apart from one another; name them")
     towards = piece.heading_rad + piece.turn * math.pi / 2
     centre = (
         piece.start[0] + piece.radius_mm * math.cos(towards),
         piece.start[1] + piece.radius_mm * math.sin(towards),
     )
-    to_one, to_other = math.dist(centre, one), math.dist(centre, other)
-    cross = (other[0] - one[0]) * (centre[1] - one[1]) - (other[1] - one[1]) * (centre[0] - one[0])
-    lean = (one[0] - centre[0]) * (other[0] - centre[0]) + (one[1] - centre[1]) * (other[1] - centre[1])
+    to_one, to_other = math.dist(centre, pair), math.dist(centre, other)
+    cross = (other[0] - pair[0]) * (centre[1] - pair[1]) - (other[1] - pair[1]) * (centre[0] - pair[0])
+    lean = (pair[0] - centre[0]) * (other[0] - centre[0]) + (pair[1] - centre[1]) * (other[1] - centre[1])
     crossing = math.atan2(abs(cross), abs(lean))
     radii = tuple((line, piece.radius_at(curve.offset_mm(line))) for line in LINES)
     return CentreTies(piece.index, centre, to_one, to_other, "left" if cross >= 0 else "right", crossing, radii)
@@ -389,8 +389,10 @@ def _members(here: Iterable[Station]) -> tuple[Members, ...]:
     counted: Counter[tuple[StationKind, Face | None]] = Counter()
     for station in here:
         counted[station.kind, station.face] += station.count
-    found = (Members(kind, count, face) for (kind, face), count in counted.items())
-    return tuple(sorted(found, key=lambda one: (one.kind == "sheet_end", FACES.index(one.face) if one.face else -1)))
+    members = (Members(kind, count, face) for (kind, face), count in counted.items())
+    return tuple(
+        sorted(members, key=lambda entry: (entry.kind == "sheet_end", FACES.index(entry.face) if entry.face else -1))
+    )
 
 
 @dataclass(frozen=True)
@@ -417,7 +419,7 @@ def _bottom_runs(curve: Curve) -> list[_BottomRun]:
 
 def _places(stations: Iterable[Station]) -> list[list[Station]]:
     places: list[list[Station]] = []
-    for station in sorted(stations, key=lambda one: one.along_mm):
+    for station in sorted(stations, key=lambda entry: entry.along_mm):
         if places and station.along_mm - places[-1][0].along_mm <= SAME_PLACE_MM:
             places[-1].append(station)
         else:
@@ -506,7 +508,7 @@ def check_diagonals(curve: Curve, line: Line) -> tuple[Diagonal, ...]:
     ]
     if not curve.is_closed:
         points.append(("end", curve.pieces[-1].point_at(1.0, offset_mm)))
-    return tuple(Diagonal(one[0], other[0], math.dist(one[1], other[1])) for one, other in combinations(points, 2))
+    return tuple(Diagonal(pair[0], other[0], math.dist(pair[1], other[1])) for pair, other in combinations(points, 2))
 
 
 def _arc(curve: Curve, piece_index: int) -> CurvePiece:
@@ -526,11 +528,11 @@ def _interval(interval_mm: float) -> None:
 
 def _steps(from_mm: float, to_mm: float, interval_mm: float, also: tuple[float, ...]) -> list[float]:
     places = sorted({*_whole_steps(from_mm, to_mm, interval_mm), from_mm, *also, to_mm})
-    kept = [places[0]]
+    steps = [places[0]]
     for place in places[1:]:
-        if place - kept[-1] > TOLERANCE_MM:
-            kept.append(place)
-    return kept
+        if place - steps[-1] > TOLERANCE_MM:
+            steps.append(place)
+    return steps
 
 
 def _whole_steps(from_mm: float, to_mm: float, interval_mm: float) -> list[float]:

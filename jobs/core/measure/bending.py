@@ -270,15 +270,15 @@ def spacing_limits(
     """
     limits: dict[tuple[int, str], SpacingLimit] = {}
     # The tightest layer of a board speaks for it.
-    for check in sorted(check_layers(curve, wall, materials, system), key=lambda one: one.radius_mm):
+    for check in sorted(check_layers(curve, wall, materials, system), key=lambda entry: entry.radius_mm):
         least_mm = check.least_radius_mm
         if least_mm is None:
             continue
-        kept = check.radius_mm > least_mm + TOLERANCE_MM
-        if kept and (kept_share is None or check.radius_mm > least_mm * (1 + kept_share.number) + TOLERANCE_MM):
+        stored = check.radius_mm > least_mm + TOLERANCE_MM
+        if stored and (kept_share is None or check.radius_mm > least_mm * (1 + kept_share.number) + TOLERANCE_MM):
             continue
         board = materials[check.board]
-        limit = _spacing_limit(board, check, system, kept_share if kept else None)
+        limit = _spacing_limit(board, check, system, kept_share if stored else None)
         limits.setdefault((check.piece_index, board.code), limit)
     return tuple(limits[key] for key in sorted(limits))
 
@@ -346,18 +346,18 @@ def findings(checks: Iterable[BendCheck | TrackCheck]) -> tuple[Finding, ...]:
     >>> findings(())
     ()
     """
-    found = []
+    result = []
     for check in checks:
         if check.verdict == "gap":
-            found.append(Finding(check.key, "gap", check.sentence, check.source))
+            result.append(Finding(check.key, "gap", check.sentence, check.source))
         elif check.verdict in ("fails", "not_permitted"):
             ask = " Change the build, or a named person must override it with a reason."
-            found.append(Finding(check.key, "decide", check.sentence + ask, check.source, check.radius_mm))
+            result.append(Finding(check.key, "decide", check.sentence + ask, check.source, check.radius_mm))
         elif check.verdict == "overridden":
-            found.append(Finding(check.key, "caution", check.sentence, check.source, check.radius_mm))
+            result.append(Finding(check.key, "caution", check.sentence, check.source, check.radius_mm))
         elif check.verdict == "passes" and check.sure == "memory":
-            found.append(Finding(check.key, "caution", check.sentence, check.source))
-    return tuple(found)
+            result.append(Finding(check.key, "caution", check.sentence, check.source))
+    return tuple(result)
 
 
 def _example() -> tuple[Curve, WallSpec]:
@@ -399,7 +399,7 @@ def _check(
         answer = judge(board, layer.direction, layer.moisture, radius_mm, system)
     override, decision = _decision_for(wall, key, answer.verdict, radius_mm, system)
     where = f"{face.capitalize()} face, layer {number}, piece {piece.index + 1}: "
-    told = answer.sentence if answer.verdict in ("flat", "template") else where + answer.sentence
+    message = answer.sentence if answer.verdict in ("flat", "template") else where + answer.sentence
     return BendCheck(
         key,
         face,
@@ -411,7 +411,7 @@ def _check(
         radius_mm,
         answer.least_radius_mm,
         "overridden" if override else answer.verdict,
-        told + decision,
+        message + decision,
         f"{answer.source}; {TIGHTER_SURFACE}" if answer.verdict == "fails" else answer.source,
         answer.sure,
         override,
@@ -438,11 +438,11 @@ def _with_ways(
     check = replace(check, would_pass=ways_that_pass(board, materials.values(), radius_of))
     if check.verdict == "overridden":
         return check
-    told = ways_in_words(check.would_pass, board, check.direction, check.moisture, system)
+    message = ways_in_words(check.would_pass, board, check.direction, check.moisture, system)
     if check.least_radius_mm is not None:
         least = format_measure(piece.radius_mm + check.least_radius_mm - check.radius_mm, system)
-        told += f" As it is, the wall would have to be bent to R {least} or more on its centreline."
-    return replace(check, sentence=check.sentence + told)
+        message += f" As it is, the wall would have to be bent to R {least} or more on its centreline."
+    return replace(check, sentence=check.sentence + message)
 
 
 def _check_track(
@@ -551,22 +551,24 @@ def template_findings(curve: Curve, wall: WallSpec) -> tuple[Finding, ...]:
     >>> template_findings(curve, wall)
     ()
     """
-    found = []
+    result = []
     for piece, given in zip(curve.pieces, wall.pieces, strict=True):
         if not isinstance(given, TemplatePiece):
             continue
         key = f"{wall.key}/piece-{piece.index + 1}/template"
-        told = (
+        message = (
             f"{unchecked(piece)} Its length is as taped, its ends are its chord; boards, track and trim on it must be "
             "proved on the template itself."
         )
         override = override_of(wall.overrides, key)
         ask = overridden(override) if override else " A named person must say so with a reason, or give it as arcs."
-        found.append(Finding(key, "caution" if override else "decide", told + ask))
+        result.append(Finding(key, "caution" if override else "decide", message + ask))
         if not (given.template or "").strip():
-            told = f"Piece {piece.index + 1} is built to a template, but no template is named: trace one and name it."
-            found.append(Finding(f"{key}/held", "gap", told))
-    return tuple(found)
+            message = (
+                f"Piece {piece.index + 1} is built to a template, but no template is named: trace one and name it."
+            )
+            result.append(Finding(f"{key}/held", "gap", message))
+    return tuple(result)
 
 
 def decision_at(
@@ -636,5 +638,5 @@ def overridden(override: Override) -> str:
     ' Overridden by M. Rowe on Fri 20 Nov 2026: A mock-up held.'
     """
     reason = override.reason.strip()
-    said = f"{override.by} on {with_day_words(override.on)}{words_of(override.brought_in)}"
-    return f" Overridden by {said}: {reason}{'' if reason[-1] in '.!?' else '.'}"
+    text = f"{override.by} on {with_day_words(override.on)}{words_of(override.brought_in)}"
+    return f" Overridden by {text}: {reason}{'' if reason[-1] in '.!?' else '.'}"

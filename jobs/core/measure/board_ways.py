@@ -72,9 +72,13 @@ def ways_that_pass(
     >>> ways_that_pass(Material("B", "Board", "board", "stocked", "sqft", "sheet", None), (), lambda _: 900.0)
     ()
     """
-    known = [(fact.number, one) for one in boards if one.kind == "board" and (fact := one.fact("thickness_mm"))]
+    known = [
+        (fact.number, material)
+        for material in boards
+        if material.kind == "board" and (fact := material.fact("thickness_mm"))
+    ]
     known.sort(key=lambda pair: (pair[1].code != chosen.code, -pair[0], pair[1].code))
-    found = []
+    ways = []
     for thick_mm, board in known:
         layers = 2 if board.code != chosen.code and thick_mm <= THIN_LAYER_MM + TOLERANCE_MM else 1
         radius_mm = radius_of(thick_mm * layers)
@@ -83,8 +87,8 @@ def ways_that_pass(
                 limit = limit_of_board(board, direction, moisture)
                 if limit is not None and radius_mm >= limit.number - TOLERANCE_MM:
                     way = BoardWay(board.code, board.name, direction, moisture, layers, limit.number, limit.sure)
-                    found.append(way)
-    return tuple(found)
+                    ways.append(way)
+    return tuple(ways)
 
 
 def ways_in_words(
@@ -103,8 +107,8 @@ def ways_in_words(
     for way in ways:
         if (way.board, way.direction, way.moisture) != (chosen.code, direction, moisture):
             nearest.setdefault(way.board, way)
-    told = [_in_words(way, direction, moisture, system) for way in [*nearest.values()][:MAX_TOLD]]
-    return f" This would pass: {'; or '.join(told)}." if told else ""
+    sentences = [_in_words(way, direction, moisture, system) for way in [*nearest.values()][:MAX_TOLD]]
+    return f" This would pass: {'; or '.join(sentences)}." if sentences else ""
 
 
 def _in_words(way: BoardWay, direction: Direction, moisture: Moisture, system: System) -> str:

@@ -46,7 +46,7 @@ def words_of(brought: BroughtIn | None) -> str:
     """
     if brought is None:
         return ""
-    told = f", as the file says; brought in by {brought.by} on {day_words(brought.on)}"
+    message = f", as the file says; brought in by {brought.by} on {day_words(brought.on)}"
     if brought.confirmed_on is None:
-        return told
-    return f"{told}, confirmed by {brought.confirmed_by} on {day_words(brought.confirmed_on)}"
+        return message
+    return f"{message}, confirmed by {brought.confirmed_by} on {day_words(brought.confirmed_on)}"

@@ -54,7 +54,7 @@ class ArcFit:
     @property
     def largest_mm(self) -> float:
         """The largest deviation, mm, >= 0."""
-        return max(abs(one) for one in self.deviations_mm)
+        return max(abs(value) for value in self.deviations_mm)
 
 
 def off_arc_mm(point: Point, at: Point, heading_rad: float, curvature_per_mm: float) -> float:

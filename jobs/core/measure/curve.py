@@ -383,23 +383,23 @@ class Curve:
 
 def _met(before: CurvePiece, after: CurvePiece, offset_mm: float, gain_mm: float) -> tuple[float, float] | None:
     """Where the parallel of one piece, carried on, meets that of the next carried back: Newton from a first gain."""
-    one = other = gain_mm
+    value = other = gain_mm
     lengths = before.length_at(offset_mm), after.length_at(offset_mm)
     for _ in range(30):
-        a = before.point_at(1 + one / lengths[0], offset_mm)
+        a = before.point_at(1 + value / lengths[0], offset_mm)
         b = after.point_at(-other / lengths[1], offset_mm)
         dx, dy = b[0] - a[0], b[1] - a[1]
         if math.hypot(dx, dy) <= TOLERANCE_MM / 10:
-            return one, other
+            return value, other
         # Both run the way of their own heading: a moves on with its gain, b back with its own.
-        u = before.heading_rad + before.turn * before.sweep_rad * (1 + one / lengths[0])
+        u = before.heading_rad + before.turn * before.sweep_rad * (1 + value / lengths[0])
         v = after.heading_rad - after.turn * after.sweep_rad * other / lengths[1]
         crossed = math.sin(v - u)
         if abs(crossed) < 1e-9:
             return None
-        one += (dx * math.sin(v) - dy * math.cos(v)) / crossed
+        value += (dx * math.sin(v) - dy * math.cos(v)) / crossed
         other += (dx * math.sin(u) - dy * math.cos(u)) / -crossed
-        if max(abs(one), abs(other)) > max(lengths):
+        if max(abs(value), abs(other)) > max(lengths):
             return None
     return None
 
@@ -420,17 +420,17 @@ def crossing_of(curve: Curve) -> tuple[float, float] | None:
     if len(curve.pieces) == 1 and curve.pieces[0].sweep_rad <= math.pi:
         # Parallel straights and arcs about one centre never meet, nor do their ends within half a turn.
         return None
-    segments = sorted(_outline(curve), key=lambda one: min(one[0], one[2]))
-    for i, one in enumerate(segments):
-        right, low, high = max(one[0], one[2]), min(one[1], one[3]), max(one[1], one[3])
+    segments = sorted(_outline(curve), key=lambda row: min(row[0], row[2]))
+    for i, entry in enumerate(segments):
+        right, low, high = max(entry[0], entry[2]), min(entry[1], entry[3]), max(entry[1], entry[3])
         for other in segments[i + 1 :]:
             if min(other[0], other[2]) > right:
                 break
             if max(other[1], other[3]) < low or min(other[1], other[3]) > high:
                 continue
-            point = _meeting(one, other)
-            if point is not None and not _beside_a_joint(curve, one[5], other[5], point):
-                first, second = sorted((one[4], other[4]))
+            point = _meeting(entry, other)
+            if point is not None and not _beside_a_joint(curve, entry[5], other[5], point):
+                first, second = sorted((entry[4], other[4]))
                 return first, second
     return None
 
@@ -457,9 +457,9 @@ def _outline(curve: Curve) -> list[_Segment]:
     return segments
 
 
-def _meeting(one: _Segment, other: _Segment) -> Point | None:
+def _meeting(row: _Segment, other: _Segment) -> Point | None:
     """Where two stretches cross properly: a shared end is none."""
-    ax, ay, bx, by = one[:4]
+    ax, ay, bx, by = row[:4]
     cx, cy, dx, dy = other[:4]
     from_c = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
     from_d = (bx - ax) * (dy - ay) - (by - ay) * (dx - ax)
@@ -471,11 +471,11 @@ def _meeting(one: _Segment, other: _Segment) -> Point | None:
     return (cx + (dx - cx) * share, cy + (dy - cy) * share)
 
 
-def _beside_a_joint(curve: Curve, one: int, other: int, point: Point) -> bool:
-    if one == other:
+def _beside_a_joint(curve: Curve, number: int, other: int, point: Point) -> bool:
+    if number == other:
         return False
     last = len(curve.pieces) - 1
-    first, second = sorted((one, other))
+    first, second = sorted((number, other))
     near = []
     if second - first == 1:
         near.append((curve.pieces[second].start, curve.pieces[second].kink_rad))
@@ -702,10 +702,10 @@ def _widest_span(curve: Curve, piece: CurvePiece, laid: OpeningOnCurve) -> tuple
 
 
 def _refuse_overlaps(curve: Curve, laid: tuple[OpeningOnCurve, ...]) -> None:
-    spans = [_widest_span(curve, curve.pieces[one.piece_index], one) for one in laid]
-    for i, one in enumerate(laid):
+    spans = [_widest_span(curve, curve.pieces[entry.piece_index], entry) for entry in laid]
+    for i, each in enumerate(laid):
         for j, other in enumerate(laid[:i]):
             apart_along = spans[i][0] >= spans[j][1] - TOLERANCE_MM or spans[j][0] >= spans[i][1] - TOLERANCE_MM
-            apart_up = one.opening.sill_mm >= other.opening.head_mm or other.opening.sill_mm >= one.opening.head_mm
+            apart_up = each.opening.sill_mm >= other.opening.head_mm or other.opening.sill_mm >= each.opening.head_mm
             if not (apart_along or apart_up):
-                raise SurveyError(f"openings[{i}].centre_at", f"{one.opening.name} overlaps {other.opening.name}")
+                raise SurveyError(f"openings[{i}].centre_at", f"{each.opening.name} overlaps {other.opening.name}")

@@ -124,7 +124,7 @@ def dimensions_of(wall: WallSpec) -> tuple[str, ...]:
     >>> dimensions_of(wall)
     ('pieces[0].length', 'height')
     """
-    return tuple(one.place for one in every_dimension(wall))
+    return tuple(dimension.place for dimension in every_dimension(wall))
 
 
 def dimensions_feeding(wall: WallSpec, run: TrimRun) -> tuple[str, ...]:
@@ -150,7 +150,7 @@ def dimensions_feeding(wall: WallSpec, run: TrimRun) -> tuple[str, ...]:
     ('pieces[0].chord', 'pieces[0].rise')
     """
     heights = _of_heights(wall) if run.position in AT_THE_CEILING else ()
-    return tuple(one.place for one in (*_of_pieces(wall), *heights, *_of_openings(wall)))
+    return tuple(dimension.place for dimension in (*_of_pieces(wall), *heights, *_of_openings(wall)))
 
 
 def holds_on_release(
@@ -185,28 +185,28 @@ def holds_on_release(
     """
     if not custom:
         return ()
-    known: Mapping[str, DimensionStatus] = {one.dimension: one.mark for one in marks}
-    found = []
+    known: Mapping[str, DimensionStatus] = {entry.dimension: entry.mark for entry in marks}
+    holds = []
     for dimension in feeding:
         mark = known.get(dimension)
         key = f"{line}/release/{dimension}"
-        said = (words or {}).get(dimension, dimension)
+        text = (words or {}).get(dimension, dimension)
         if mark is None:
-            told = f"Nobody has said how {said} is known; mark it measured or confirmed before this is ordered."
-            found.append(Finding(key, "gap", told, _SOURCE))
+            message = f"Nobody has said how {text} is known; mark it measured or confirmed before this is ordered."
+            holds.append(Finding(key, "gap", message, _SOURCE))
         elif mark.how in UNREAD:
-            told = (
-                f"{said[:1].upper()}{said[1:]} is only {mark.words} ({mark.by}, {day_words(mark.on)}) and this is made "
+            message = (
+                f"{text[:1].upper()}{text[1:]} is only {mark.words} ({mark.by}, {day_words(mark.on)}) and this is made "
                 "to it: measure or confirm it before it is ordered, or a named person releases it with a reason."
             )
-            found.append(Finding(key, "decide", told, _SOURCE))
+            holds.append(Finding(key, "decide", message, _SOURCE))
         elif is_open(mark.brought_in):
             who = f"{mark.by} on {day_words(mark.on)}{words_of(mark.brought_in)}"
-            told = (
-                f"{said[:1].upper()}{said[1:]}, {mark.how} by {who}: somebody here confirms it before this is ordered."
+            message = (
+                f"{text[:1].upper()}{text[1:]}, {mark.how} by {who}: somebody here confirms it before this is ordered."
             )
-            found.append(Finding(key, "decide", told, _SOURCE))
-    return tuple(found)
+            holds.append(Finding(key, "decide", message, _SOURCE))
+    return tuple(holds)
 
 
 def holds_on(wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Hold, ...]:
@@ -229,26 +229,26 @@ def holds_on(wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Hold, .
     >>> holds_on(_example(), {})[0].finding.sentence
     'Nobody has said how piece 1, chord is known; mark it measured or confirmed before this is ordered.'
     """
-    words = {one.place: one.words for one in every_dimension(wall)}
+    words = {dimension.place: dimension.words for dimension in every_dimension(wall)}
     held = []
     for number, run in enumerate(wall.trims, start=1):
         material = materials.get(run.material)
         line, custom = f"{wall.key}/trim-{number}", material is None or material.supply != "stocked"
         feeding = dimensions_feeding(wall, run)
-        for found in holds_on_release(line, feeding, wall.taken.marks, custom=custom, words=words):
-            place = found.key.removeprefix(f"{line}/release/")
-            decision = override_of(wall.overrides, found.key)
+        for finding in holds_on_release(line, feeding, wall.taken.marks, custom=custom, words=words):
+            place = finding.key.removeprefix(f"{line}/release/")
+            decision = override_of(wall.overrides, finding.key)
             if decision is not None:
-                found = released(found, decision)
-            held.append(Hold(line, run.name, run.material, place, words[place], found))
+                finding = released(finding, decision)
+            held.append(Hold(line, run.name, run.material, place, words[place], finding))
     return tuple(held)
 
 
-def released(found: Finding, decision: Override) -> Finding:
+def released(finding: Finding, decision: Override) -> Finding:
     """What holds a run back, with the decision to release it in spite of that.
 
     Args:
-        found: what holds it. decision: a named person's.
+        finding: what holds it. decision: a named person's.
 
     Returns:
         A caution; still what it was while the decision came with a job file and nobody here has confirmed it.
@@ -262,10 +262,10 @@ def released(found: Finding, decision: Override) -> Finding:
     >>> released(Finding(decision.key, "decide", "The height is only assumed."), decision).weight
     'caution'
     """
-    said = found.sentence + overridden(decision)
+    text = finding.sentence + overridden(decision)
     if is_open(decision.brought_in):
-        return replace(found, sentence=f"{said} Somebody here confirms this first.")
-    return replace(found, weight="caution", sentence=said)
+        return replace(finding, sentence=f"{text} Somebody here confirms this first.")
+    return replace(finding, weight="caution", sentence=text)
 
 
 def _example() -> WallSpec:

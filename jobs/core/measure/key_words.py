@@ -34,7 +34,7 @@ def dimension_words(place: str, wall: WallSpec) -> str:
     >>> dimension_words("pieces[0].rise", _example()), dimension_words("openings[1].width", _example())
     ('piece 1, rise', 'opening 2, width')
     """
-    known = next((one.words for one in every_dimension(wall) if one.place == place), None)
+    known = next((dimension.words for dimension in every_dimension(wall) if dimension.place == place), None)
     return known or place_words(place)
 
 
@@ -44,7 +44,7 @@ def place_words(place: str) -> str:
     >>> place_words("openings[0].centre_at"), place_words("height")
     ('opening 1, centre at', 'height')
     """
-    numbered = re.sub(r"s?\[([0-9]+)\]", lambda found: f" {int(found[1]) + 1}", place)
+    numbered = re.sub(r"s?\[([0-9]+)\]", lambda match: f" {int(match[1]) + 1}", place)
     return numbered.replace(".", ", ").replace("_", " ")
 
 
@@ -76,6 +76,6 @@ def _part(part: str, wall: WallSpec | None) -> str:
     if numbered is None:
         return _WORDS.get(part, part.replace("-", " ").replace("_", " ") if part.islower() else part)
     what, number = numbered["what"], int(numbered["number"])
-    names = [one.name for one in wall.trims] if wall and what == "trim" else []
-    names = [one.name for one in wall.openings] if wall and what == "opening" else names
+    names = [trim.name for trim in wall.trims] if wall and what == "trim" else []
+    names = [opening.name for opening in wall.openings] if wall and what == "opening" else names
     return names[number - 1] if 0 < number <= len(names) else f"{what} {number}"

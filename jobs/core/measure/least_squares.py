@@ -92,11 +92,11 @@ def solve(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[flo
             share = rows[row][column] / rows[column][column]
             for place in range(column, size + 1):
                 rows[row][place] -= share * rows[column][place]
-    found = [0.0] * size
+    values = [0.0] * size
     for row in range(size - 1, -1, -1):
-        known = math.fsum(rows[row][place] * found[place] for place in range(row + 1, size))
-        found[row] = (rows[row][size] - known) / rows[row][row]
-    return found if all(math.isfinite(value) for value in found) else None
+        known = math.fsum(rows[row][place] * values[place] for place in range(row + 1, size))
+        values[row] = (rows[row][size] - known) / rows[row][row]
+    return values if all(math.isfinite(value) for value in values) else None
 
 
 def _dot(a: Sequence[float], b: Sequence[float]) -> float:

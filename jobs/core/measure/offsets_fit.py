@@ -67,12 +67,12 @@ class OffsetsFit:
     @property
     def largest(self) -> Deviation:
         """The largest deviation and its place."""
-        return max(self.deviations, key=lambda one: abs(one.deviation_mm))
+        return max(self.deviations, key=lambda deviation: abs(deviation.deviation_mm))
 
     @property
     def rms_mm(self) -> float:
         """Root of the mean squared deviation, mm, >= 0."""
-        return math.sqrt(math.fsum(one.deviation_mm**2 for one in self.deviations) / len(self.deviations))
+        return math.sqrt(math.fsum(deviation.deviation_mm**2 for deviation in self.deviations) / len(self.deviations))
 
     @property
     def is_within_tolerance(self) -> bool:
@@ -133,7 +133,7 @@ class _Chain:
 
     @property
     def largest(self) -> float:
-        return max(abs(one) for one in self.deviations)
+        return max(abs(deviation) for deviation in self.deviations)
 
 
 def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system: System) -> OffsetsFit:
@@ -162,14 +162,14 @@ def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system
     check_offsets(offsets, tolerance_mm)
     span_mm = offsets[-1].along_mm - offsets[0].along_mm
     points = [
-        ((one.along_mm - offsets[0].along_mm) / span_mm, (one.offset_mm - offsets[0].offset_mm) / span_mm)
-        for one in offsets
+        ((offset.along_mm - offsets[0].along_mm) / span_mm, (offset.offset_mm - offsets[0].offset_mm) / span_mm)
+        for offset in offsets
     ]
     chain = _fewest(points, tolerance_mm / span_mm)
     pieces, heading_rad = _pieces(chain, points, span_mm)
     deviations = tuple(
-        Deviation(one.along_mm, one.offset_mm, off * span_mm)
-        for one, off in zip(offsets, chain.deviations, strict=True)
+        Deviation(offset.along_mm, offset.offset_mm, off * span_mm)
+        for offset, off in zip(offsets, chain.deviations, strict=True)
     )
     start = (offsets[0].along_mm, offsets[0].offset_mm)
     bare = OffsetsFit(pieces, start, heading_rad, deviations, tolerance_mm, ())
@@ -186,8 +186,8 @@ def check_offsets(offsets: Sequence[Offset], tolerance_mm: float) -> None:
         raise SurveyError("tolerance", f"the tolerance must be more than zero; {tolerance_mm:g} mm was given")
     if not 3 <= len(offsets) <= MAX_OFFSETS:
         raise SurveyError("offsets", f"a wall is fitted to 3 to {MAX_OFFSETS} offsets; {len(offsets)} were given")
-    for index, one in enumerate(offsets):
-        for field, value in (("along", one.along_mm), ("offset", one.offset_mm)):
+    for index, offset in enumerate(offsets):
+        for field, value in (("along", offset.along_mm), ("offset", offset.offset_mm)):
             if not (math.isfinite(value) and abs(value) <= 1e7):
                 raise SurveyError(f"offsets[{index}].{field}", f"must be a length within 10 km; {value:g} was given")
     for index, (before, after) in enumerate(pairwise(offsets), start=1):
@@ -329,7 +329,7 @@ def _residuals(points: Sequence[Point], form: _Form, unknowns: Sequence[float]) 
             return None
     if any(abs(link.heading) >= steepest for link in links):
         return None
-    found: list[float] = []
+    residuals: list[float] = []
     place, held = 0, 0
     for point in points:
         while place + 1 < len(links) and point[0] > links[place + 1].x:
@@ -338,8 +338,8 @@ def _residuals(points: Sequence[Point], form: _Form, unknowns: Sequence[float]) 
             place, held = place + 1, 0
         link = links[place]
         held += 1
-        found.append(off_arc_mm(point, (link.x, link.y), link.heading, link.curvature))
-    return found if place == len(links) - 1 else None
+        residuals.append(off_arc_mm(point, (link.x, link.y), link.heading, link.curvature))
+    return residuals if place == len(links) - 1 else None
 
 
 def _refined(points: Sequence[Point], form: _Form, start: Sequence[float]) -> _Chain:
@@ -432,7 +432,8 @@ def off_pieces(
     """
     links = _laid(pieces, start, heading_rad)
     deviations = tuple(
-        Deviation(one.along_mm, one.offset_mm, _off_links((one.along_mm, one.offset_mm), links)) for one in offsets
+        Deviation(offset.along_mm, offset.offset_mm, _off_links((offset.along_mm, offset.offset_mm), links))
+        for offset in offsets
     )
     bare = OffsetsFit(tuple(pieces), start, heading_rad, deviations, tolerance_mm, ())
     return OffsetsFit(bare.pieces, start, heading_rad, deviations, tolerance_mm, tuple(_findings(bare, key, system)))
@@ -492,20 +493,20 @@ def _findings(fit: OffsetsFit, key: str, system: System) -> Iterable[Finding]:
     count = len(fit.pieces)
     chain = "one piece" if count == 1 else f"{count} pieces"
     if fit.is_within_tolerance:
-        told = f"Fitted as {chain}; the largest deviation is {off}, {place}."
-        yield Finding(f"{key}/offsets", "note", told, _SOURCE)
+        message = f"Fitted as {chain}; the largest deviation is {off}, {place}."
+        yield Finding(f"{key}/offsets", "note", message, _SOURCE)
     else:
-        told = (
+        message = (
             f"No chain of straights and arcs keeps within {format_length(fit.tolerance_mm, system, 32)} of these "
             f"offsets: the nearest, of {chain}, is {off} out {place}. Check the offset there; if it stands, the wall "
             "is irregular and whatever follows its curve is made from a template only."
         )
-        yield Finding(f"{key}/offsets", "decide", told, _SOURCE)
+        yield Finding(f"{key}/offsets", "decide", message, _SOURCE)
     for joint, kink_rad in enumerate(fit.kinks_rad, start=1):
         if kink_rad:
             side = "left" if kink_rad > 0 else "right"
-            told = (
+            message = (
                 f"Pieces {joint} and {joint + 1} meet at a kink of {format_degrees(abs(kink_rad))} degrees to the "
                 f"{side}: the offsets do not fit a smooth joint there."
             )
-            yield Finding(f"{key}/kink-{joint}", "caution", told, _SOURCE)
+            yield Finding(f"{key}/kink-{joint}", "caution", message, _SOURCE)

@@ -168,7 +168,7 @@ def check_bands(bands: Sequence[ArcBand], checks: Iterable[Bent], system: System
     >>> check_bands((), (), "metric")
     ()
     """
-    by_piece = {one.piece_index: one for one in bands}
+    by_piece = {band.piece_index: band for band in bands}
     return tuple(
         _check_band(by_piece[check.piece_index], check, system)
         for check in checks
@@ -188,9 +188,9 @@ def band_findings(bands: Sequence[ArcBand], checked: Iterable[CheckBand], checks
     for arc in bands:
         yield from arc.findings
     passes = {check.key for check in checks if check.verdict == "passes"}
-    for one in checked:
-        if one.standing == "inside" and one.key in passes:
-            yield Finding(f"{one.key}/band", "caution", one.sentence, _SOURCE)
+    for band in checked:
+        if band.standing == "inside" and band.key in passes:
+            yield Finding(f"{band.key}/band", "caution", band.sentence, _SOURCE)
 
 
 def tape_of(wall: WallSpec, standards: Standards) -> float | None:
@@ -205,27 +205,27 @@ def _band(curve: Curve, wall: WallSpec, piece: CurvePiece, given: ArcPiece, tape
     key = f"{wall.key}/piece-{piece.index + 1}"
     line = resolve_line(given.measured_on or wall.measured_on, piece.turn)
     entered_mm = piece.radius_at(curve.offset_mm(line))
-    taken = [one for one in wall.taken.readings if one.piece == piece.index]
+    taken = [reading for reading in wall.taken.readings if reading.piece == piece.index]
     findings: list[Finding] = []
-    readings = _read([one for one in taken if one.at_height_mm is None], tape_mm, key, findings)
+    readings = _read([reading for reading in taken if reading.at_height_mm is None], tape_mm, key, findings)
     # A radius beside readings was worked out from them or read off a plan: nobody swung it.
     if not readings or not isinstance(given.given, RadiusAngle | RadiusArcLength | RadiusChord):
         readings = (*_own(given, entered_mm, tape_mm, key, findings), *readings)
     if not readings:
         # The tape is too coarse for anything of this arc: its own radius is all there is.
         readings = (_Entered(entered_mm),)
-    found = radius_of_readings(readings, key, system)
-    findings += found.findings
-    if not found.band.low_mm - TOLERANCE_MM <= entered_mm <= found.band.high_mm + TOLERANCE_MM:
-        told = (
+    radius = radius_of_readings(readings, key, system)
+    findings += radius.findings
+    if not radius.band.low_mm - TOLERANCE_MM <= entered_mm <= radius.band.high_mm + TOLERANCE_MM:
+        message = (
             f"{wall.name}: piece {piece.index + 1} is worked up at {format_length(entered_mm, system)}, as entered, "
-            f"outside its radius band of {found.band.words(system)}: enter what is trusted as its figures."
+            f"outside its radius band of {radius.band.words(system)}: enter what is trusted as its figures."
         )
-        findings.append(Finding(f"{key}/outside-band", "caution", told, _SOURCE))
-    at_heights = _at_heights(curve, wall, piece, found.band, taken, tape_mm, key, system, findings)
+        findings.append(Finding(f"{key}/outside-band", "caution", message, _SOURCE))
+    at_heights = _at_heights(curve, wall, piece, radius.band, taken, tape_mm, key, system, findings)
     note = base_and_crown(at_heights, key, system) if at_heights else None
     findings += [note] if note else []
-    return ArcBand(key, piece.index, line, entered_mm, tape_mm, readings, found, at_heights, tuple(findings))
+    return ArcBand(key, piece.index, line, entered_mm, tape_mm, readings, radius, at_heights, tuple(findings))
 
 
 @dataclass(frozen=True)
@@ -252,19 +252,19 @@ def _own(
     try:
         return (given_reading(given.given, tape_mm),)
     except SurveyError as error:
-        told = f"The figures this arc is given by are no finer than the tape: {error.reason}."
-        findings.append(Finding(f"{key}/tape", "caution", told, _SOURCE))
+        message = f"The figures this arc is given by are no finer than the tape: {error.reason}."
+        findings.append(Finding(f"{key}/tape", "caution", message, _SOURCE))
         return ()
 
 
 def _read(taken: Sequence[ReadingTaken], tape_mm: float, key: str, findings: list[Finding]) -> tuple[BandReading, ...]:
     readings = []
-    for number, one in enumerate(taken, start=1):
+    for number, reading in enumerate(taken, start=1):
         try:
-            readings.append(one.reading(tape_mm))
+            readings.append(reading.reading(tape_mm))
         except SurveyError as error:
-            told = f"Reading {number} of this arc is left out of its band: {error.reason}."
-            findings.append(Finding(f"{key}/reading-{number}", "caution", told, _SOURCE))
+            message = f"Reading {number} of this arc is left out of its band: {error.reason}."
+            findings.append(Finding(f"{key}/reading-{number}", "caution", message, _SOURCE))
     return tuple(readings)
 
 
@@ -279,23 +279,23 @@ def _at_heights(
     system: System,
     findings: list[Finding],
 ) -> tuple[RadiusAtHeight, ...]:
-    read = [one for one in taken if one.at_height_mm is not None]
-    leans = [one.lean for one in wall.taken.leans if one.piece == piece.index]
-    found: list[RadiusAtHeight] = []
+    read = [reading for reading in taken if reading.at_height_mm is not None]
+    leans = [lean.lean for lean in wall.taken.leans if lean.piece == piece.index]
+    result: list[RadiusAtHeight] = []
     try:
         if read:
-            at = [ReadingAtHeight(one.at_height_mm or 0.0, one.reading(tape_mm)) for one in read]
-            found += radii_by_readings(at, key, system)
+            at = [ReadingAtHeight(reading.at_height_mm or 0.0, reading.reading(tape_mm)) for reading in read]
+            result += radii_by_readings(at, key, system)
         if leans:
-            known = {one.height_mm for one in found}
+            known = {height.height_mm for height in result}
             heights = _heights_to_tell(curve, wall, piece, [lean.height_mm for lean in leans])
             sweep_rad = min(piece.sweep_rad, 2 * math.pi - 1e-9)
-            found += radii_by_lean(base, sweep_rad, leans, [one for one in heights if one not in known])
+            result += radii_by_lean(base, sweep_rad, leans, [height for height in heights if height not in known])
     except SurveyError as error:
-        told = f"{wall.name}, piece {piece.index + 1}: no radius at each height: {error.reason}."
-        findings.append(Finding(f"{key}/heights", "decide", told, _SOURCE))
+        message = f"{wall.name}, piece {piece.index + 1}: no radius at each height: {error.reason}."
+        findings.append(Finding(f"{key}/heights", "decide", message, _SOURCE))
         return ()
-    return tuple(sorted(found, key=lambda one: one.height_mm))
+    return tuple(sorted(result, key=lambda height: height.height_mm))
 
 
 def _heights_to_tell(curve: Curve, wall: WallSpec, piece: CurvePiece, leans_mm: Sequence[float]) -> tuple[float, ...]:
@@ -311,7 +311,7 @@ def _check_band(arc: ArcBand, check: Bent, system: System) -> CheckBand:
         return CheckBand(check.key, band, "no_limit", f"Radius band {words}.")
     least = format_length(limit, system)
     passes = check.radius_mm >= limit - TOLERANCE_MM
-    told = {
+    texts = {
         "clear": f"The whole radius band, {words}, keeps the least radius of {least}.",
         "tighter": f"The whole radius band, {words}, is tighter than the least radius of {least}.",
         "inside": (
@@ -323,7 +323,7 @@ def _check_band(arc: ArcBand, check: Bent, system: System) -> CheckBand:
             )
         ),
     }
-    return CheckBand(check.key, band, standing, told[standing])
+    return CheckBand(check.key, band, standing, texts[standing])
 
 
 def _standing(band: RadiusBand, limit_mm: float | None) -> Standing:

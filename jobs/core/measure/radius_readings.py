@@ -73,8 +73,8 @@ class RadiusBand:
         """
         low, best = format_length(self.low_mm, system), format_length(self.best_mm, system)
         if not self.is_bounded:
-            told = "no upper limit" if not math.isfinite(self.best_mm) else f"best {best}"
-            return f"{low} or more, {told}"
+            message = "no upper limit" if not math.isfinite(self.best_mm) else f"best {best}"
+            return f"{low} or more, {message}"
         return f"{low} to {format_length(self.high_mm, system)}, best {best}"
 
 
@@ -320,11 +320,11 @@ def radius_of_readings(readings: Sequence[BandReading], key: str, system: System
         band = bands[trusted]
         findings.append(_not_one(readings, bands, trusted, key, system))
     if not band.is_bounded:
-        told = (
+        message = (
             f"These readings fit any radius of {format_length(band.low_mm, system)} or more, a straight wall "
             "included: the rise is no greater than the tape's accuracy. Measure over a longer chord."
         )
-        findings.append(Finding(f"{key}/flat", "decide", told, _GEOMETRY))
+        findings.append(Finding(f"{key}/flat", "decide", message, _GEOMETRY))
     return RadiusFound(bands, band, trusted, agree, tuple(findings))
 
 
@@ -333,12 +333,12 @@ def _spread(
 ) -> Finding:
     radii = [band.best_mm for band in bands if math.isfinite(band.best_mm)] or [bands[trusted].low_mm]
     longest, band = readings[trusted], bands[trusted]
-    told = (
+    message = (
         f"{len(readings)} readings agree: R {format_length(min(radii), system)} to "
         f"{format_length(max(radii), system)}, {format_length(max(radii) - min(radii), system)} apart. Go by "
         f"the longest, the {longest.words_of_span} of {format_length(longest.span_mm, system)}: {band.words(system)}."
     )
-    return Finding(f"{key}/spread", "note", told, _GEOMETRY)
+    return Finding(f"{key}/spread", "note", message, _GEOMETRY)
 
 
 def _not_one(
@@ -349,11 +349,11 @@ def _not_one(
         for reading, band in zip(readings, bands, strict=True)
     )
     longest = f"{readings[trusted].words_of_span} of {format_length(readings[trusted].span_mm, system)}"
-    told = (
+    message = (
         f"Not one radius: {shown}. Read them again; until then trust the longest, the {longest}. If they stand, "
         "the wall is more than one arc: enter its pieces, or offsets from a straight baseline."
     )
-    return Finding(f"{key}/not-one-radius", "decide", told, _GEOMETRY)
+    return Finding(f"{key}/not-one-radius", "decide", message, _GEOMETRY)
 
 
 @dataclass(frozen=True)
@@ -431,17 +431,17 @@ def radii_by_readings(readings: Iterable[ReadingAtHeight], key: str, system: Sys
     [100.0, 2000.0]
     """
     by_height: dict[float, list[BandReading]] = {}
-    for one in readings:
-        by_height.setdefault(one.height_mm, []).append(one.reading)
+    for reading in readings:
+        by_height.setdefault(reading.height_mm, []).append(reading.reading)
     if not by_height:
         raise SurveyError("readings", "a radius needs at least one reading")
-    found = []
+    radii = []
     for height_mm in sorted(by_height):
         radius = radius_of_readings(by_height[height_mm], key, system)
         if not radius.is_one_radius:
             raise SurveyError("readings", f"at {format_length(height_mm, system)}: {radius.findings[0].sentence}")
-        found.append(RadiusAtHeight(height_mm, radius.band))
-    return tuple(found)
+        radii.append(RadiusAtHeight(height_mm, radius.band))
+    return tuple(radii)
 
 
 def radii_by_lean(
@@ -485,7 +485,7 @@ def _leaning(base: RadiusBand, leans: Sequence[Lean], height_mm: float) -> Radiu
     if len(leans) == 1:
         return RadiusAtHeight(height_mm, base.on_parallel(leans[0].at(height_mm)))
     points: list[Point] = []
-    for lean in sorted(leans, key=lambda one: one.along_mm):
+    for lean in sorted(leans, key=lambda entry: entry.along_mm):
         angle, radius_mm = lean.along_mm / base.best_mm, base.best_mm + lean.at(height_mm)
         points.append((radius_mm * math.sin(angle), radius_mm * math.cos(angle)))
     fit = fit_arc(points)
@@ -514,17 +514,17 @@ def base_and_crown(radii: Sequence[RadiusAtHeight], key: str, system: System) ->
     """
     if not radii:
         raise SurveyError("readings", "a radius needs at least one reading")
-    ordered = sorted(radii, key=lambda one: one.height_mm)
+    ordered = sorted(radii, key=lambda height: height.height_mm)
     foot, head = ordered[0], ordered[-1]
     if abs(foot.band.best_mm - head.band.best_mm) < 25.4 / 16:
         return None
-    told = (
+    message = (
         f"Out of plumb: radius {format_length(foot.band.best_mm, system)} at "
         f"{format_length(foot.height_mm, system)} above the floor, {format_length(head.band.best_mm, system)} at "
         f"{format_length(head.height_mm, system)}. Order base to the first and crown to the second, each to the "
         "radius at its own height."
     )
-    return Finding(f"{key}/out-of-plumb", "caution", told, "Plane geometry; each height has its own circle")
+    return Finding(f"{key}/out-of-plumb", "caution", message, "Plane geometry; each height has its own circle")
 
 
 def _radius(chord_mm: float, rise_mm: float) -> float:

@@ -62,8 +62,8 @@ class RoomTie:
         for name in LENGTHS:
             value, least = getattr(self, name), MIN_APART_MM if name == "apart_mm" else 0.0
             if not (math.isfinite(value) and least <= value <= 1_000_000):
-                told = f"must lie from {format_both(least)} to 1,000 m; {format_both(value)} was given"
-                raise SurveyError(name.removesuffix("_mm"), told)
+                message = f"must lie from {format_both(least)} to 1,000 m; {format_both(value)} was given"
+                raise SurveyError(name.removesuffix("_mm"), message)
         if self.joint is not None and self.joint < 1:
             raise SurveyError("joint", "joints are counted from 1; leave it out for the end of the wall")
         self._need_meeting("start", self.first_to_start_mm, self.second_to_start_mm)
@@ -73,11 +73,11 @@ class RoomTie:
         if one_mm + other_mm >= self.apart_mm - SLACK_MM and abs(one_mm - other_mm) <= self.apart_mm + SLACK_MM:
             return
         why = "together too short" if one_mm + other_mm < self.apart_mm else "too unlike"
-        told = (
+        message = (
             f"the tapes of {format_both(one_mm)} and {format_both(other_mm)} do not meet: they are {why} for fixed "
             f"points {format_both(self.apart_mm)} apart. Tape them again"
         )
-        raise SurveyError(f"second_to_{what}", told)
+        raise SurveyError(f"second_to_{what}", message)
 
 
 @dataclass(frozen=True)
@@ -165,7 +165,7 @@ def place_in_room(curve: Curve, tie: RoomTie, tape_mm: float | None) -> RoomPlac
     turn = math.atan2(point[1] - start[1], point[0] - start[0]) - math.atan2(
         point_at[1] - start_at[1], point_at[0] - start_at[0]
     )
-    fixed = [_moved(one, start_at, start, turn) for one in ((0.0, 0.0), (tie.apart_mm, 0.0))]
+    fixed = [_moved(pair, start_at, start, turn) for pair in ((0.0, 0.0), (tie.apart_mm, 0.0))]
     name = "end" if tie.joint is None else f"joint {tie.joint}"
     tolerance_mm = None if tape_mm is None else _tolerance_mm(tie, own_mm, tape_mm)
     diagonals = _diagonals(tie, name, fixed, {"start": start, name: point} | ({} if curve.is_closed else {"end": end}))
@@ -182,15 +182,15 @@ def room_findings(key: str, name: str, place: RoomPlace, system: System) -> tupl
     wall's own figures disagree, or where nobody states how far a tape may be out; nothing otherwise. Source: own rule.
     """
     taped, own = format_length(place.taped_mm, system), format_length(place.own_mm, system)
-    told = (
+    message = (
         f"The tapes from {place.tie.first} and {place.tie.second} put the start and the {place.point_name} of {name} "
         f"{taped} apart; by its own figures they are {own} apart."
     )
     if place.agrees is None:
         ask = " Nobody has stated how far the tape may be out: fill in the firm's tape_accuracy_mm."
-        return (Finding(f"{key}/room", "caution", told + ask, "Plane geometry"),)
+        return (Finding(f"{key}/room", "caution", message + ask, "Plane geometry"),)
     if not place.agrees:
-        return (Finding(f"{key}/room", "caution", f"{told} Tape them again.", "Plane geometry"),)
+        return (Finding(f"{key}/room", "caution", f"{message} Tape them again.", "Plane geometry"),)
     return ()
 
 
@@ -203,8 +203,8 @@ def _points(curve: Curve, tie: RoomTie, line: Line) -> tuple[Point, Point, Point
             raise SurveyError("joint", "the wall ends where it starts; take a joint as the second point")
         return start, end, end
     if tie.joint >= len(curve.pieces):
-        told = f"the wall has {len(curve.pieces) - 1} joints; there is no joint {tie.joint}"
-        raise SurveyError("joint", told)
+        message = f"the wall has {len(curve.pieces) - 1} joints; there is no joint {tie.joint}"
+        raise SurveyError("joint", message)
     return start, end, curve.pieces[tie.joint].point_at(0.0, offset_mm)
 
 
@@ -220,7 +220,7 @@ def _point_in_room(tie: RoomTie, own_mm: float) -> Point:
     same = y if tie.side == "left" else -y
     start = _start_in_room(tie)
     # Equal where the start or the point is on the line: then on the side that is said.
-    return min(((x, same), (x, -same)), key=lambda one: round(abs(math.dist(start, one) - own_mm), 6))
+    return min(((x, same), (x, -same)), key=lambda pair: round(abs(math.dist(start, pair) - own_mm), 6))
 
 
 def _meeting(apart_mm: float, one_mm: float, other_mm: float) -> Point:
@@ -252,8 +252,8 @@ def _tolerance_mm(tie: RoomTie, own_mm: float, tape_mm: float) -> float:
 
 
 def _crossing_rad(start: Point, apart_mm: float) -> float:
-    one, other = (-start[0], -start[1]), (apart_mm - start[0], -start[1])
-    cross, lean = one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1]
+    pair, other = (-start[0], -start[1]), (apart_mm - start[0], -start[1])
+    cross, lean = pair[0] * other[1] - pair[1] * other[0], pair[0] * other[0] + pair[1] * other[1]
     return math.atan2(abs(cross), abs(lean)) if (cross or lean) else math.pi / 2
 
 

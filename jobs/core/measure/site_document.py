@@ -144,15 +144,15 @@ def check_taken(wall: WallSpec, reader: Reader) -> None:
     ...     bare, bare)
     >>> check_taken(wall, Reader({}))
     """
-    found = [*_about_marks(wall), *_about_fitted(wall, reader), *_about_sides(wall), *_about_lines(wall)]
-    if found:
-        raise DocumentError(DocumentProblem(reader.where(path), reason) for path, reason in found)
+    pairs = [*_about_marks(wall), *_about_fitted(wall, reader), *_about_sides(wall), *_about_lines(wall)]
+    if pairs:
+        raise DocumentError(DocumentProblem(reader.where(path), reason) for path, reason in pairs)
 
 
 def write_piece_taken(taken: SiteMeasurements, piece: int) -> Document:
     """The readings and leans of one piece, by its index; nothing where none were taken."""
-    readings = [_write_reading(one) for one in taken.readings if one.piece == piece]
-    leans = [_write_lean(one.lean) for one in taken.leans if one.piece == piece]
+    readings = [_write_reading(reading) for reading in taken.readings if reading.piece == piece]
+    leans = [_write_lean(lean.lean) for lean in taken.leans if lean.piece == piece]
     return {**({"readings": readings} if readings else {}), **({"leans": leans} if leans else {})}
 
 
@@ -162,7 +162,7 @@ def write_taken(taken: SiteMeasurements) -> Document:
     return {
         "tape_accuracy": None if tape_mm is None else write_length(tape_mm),
         "offsets": None if taken.baseline is None else _write_baseline(taken.baseline),
-        "marks": [write_mark(one) for one in taken.marks],
+        "marks": [write_mark(mark) for mark in taken.marks],
     }
 
 
@@ -175,15 +175,15 @@ def of_piece(
     piece: int, readings: Iterable[ReadingTaken], leans: Iterable[LeanTaken]
 ) -> tuple[tuple[ReadingTaken, ...], tuple[LeanTaken, ...]]:
     """What was read with a piece, told which piece it is (by its index)."""
-    return tuple(replace(one, piece=piece) for one in readings), tuple(replace(one, piece=piece) for one in leans)
+    return tuple(replace(lean, piece=piece) for lean in readings), tuple(replace(lean, piece=piece) for lean in leans)
 
 
 def _reading(reader: Reader) -> ReadingTaken:
     given = {name for names in READING_FIGURES.values() for name in names if reader.has(name)}
     way = next((way for way, names in READING_FIGURES.items() if set(names) == given), None)
     if way is None:
-        told = ", ".join(sorted(given)) or "nothing"
-        raise DocumentError.at(reader.path, f"a reading is {WAYS}; {told} was given")
+        message = ", ".join(sorted(given)) or "nothing"
+        raise DocumentError.at(reader.path, f"a reading is {WAYS}; {message} was given")
     for name in {name for names in READING_FIGURES.values() for name in names} - given:
         reader.pass_over(name)
     figures = read_all(**{name: _length(reader, name) for name in READING_FIGURES[way]})
@@ -236,15 +236,16 @@ def _offset(reader: Reader) -> Offset:
     return Offset(**figures)
 
 
-def _write_baseline(kept: Baseline) -> Document:
+def _write_baseline(baseline: Baseline) -> Document:
     return {
-        "tolerance": write_length(kept.tolerance_mm),
+        "tolerance": write_length(baseline.tolerance_mm),
         "points": [
-            {"along": write_length(one.along_mm), "offset": write_length(one.offset_mm)} for one in kept.offsets
+            {"along": write_length(offset.along_mm), "offset": write_length(offset.offset_mm)}
+            for offset in baseline.offsets
         ],
-        "start": {"along": write_length(kept.start[0]), "offset": write_length(kept.start[1])},
+        "start": {"along": write_length(baseline.start[0]), "offset": write_length(baseline.start[1])},
         # Degrees come from radians: nine places are far below any tape.
-        "heading": round(math.degrees(kept.heading_rad), 9),
+        "heading": round(math.degrees(baseline.heading_rad), 9),
     }
 
 
@@ -275,15 +276,15 @@ def _about_fitted(wall: WallSpec, reader: Reader) -> Iterable[Told]:
 def _about_sides(wall: WallSpec) -> Iterable[Told]:
     """Blocks and gaps at the ends of a straightedge are read on a convex face only."""
     counts: Counter[int] = Counter()
-    for one in wall.taken.readings:
-        place = counts[one.piece]
-        counts[one.piece] += 1
-        piece = wall.pieces[one.piece]
+    for reading in wall.taken.readings:
+        place = counts[reading.piece]
+        counts[reading.piece] += 1
+        piece = wall.pieces[reading.piece]
         turn = _turn_of(piece)
         line = resolve_line(_line_of(piece, wall.measured_on), turn)
-        if one.way in CONVEX_ONLY and line.startswith("left" if turn > 0 else "right"):
+        if reading.way in CONVEX_ONLY and line.startswith("left" if turn > 0 else "right"):
             yield (
-                f"pieces[{one.piece}].readings[{place}]",
+                f"pieces[{reading.piece}].readings[{place}]",
                 "blocks and end gaps are read on a convex face, and this arc is measured on its "
                 f"{line.replace('_', ' ')} line, the concave side; give a chord and a rise",
             )

@@ -120,7 +120,9 @@ class Baseline:
 
     def __post_init__(self) -> None:
         check_offsets(self.offsets, self.tolerance_mm)
-        if not (all(math.isfinite(one) and abs(one) <= 1e7 for one in self.start) and abs(self.heading_rad) <= math.pi):
+        if not (
+            all(math.isfinite(value) and abs(value) <= 1e7 for value in self.start) and abs(self.heading_rad) <= math.pi
+        ):
             raise SurveyError("start", "the start of the pieces must lie within 10 km and head within half a turn")
 
 

@@ -49,8 +49,8 @@ class SurveyError(EntryError):
 
 def _positive(field: str, value: float, what: str) -> None:
     if not (math.isfinite(value) and value > 0):
-        told = format_both(value) if math.isfinite(value) and value else f"{value:g}"
-        raise SurveyError(field, f"{what} must be more than zero; {told} was given")
+        message = format_both(value) if math.isfinite(value) and value else f"{value:g}"
+        raise SurveyError(field, f"{what} must be more than zero; {message} was given")
     if value > 1e7:
         raise SurveyError(field, f"{what} of {format_both(value)} is beyond any interior wall (10 km)")
 

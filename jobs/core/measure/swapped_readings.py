@@ -34,10 +34,10 @@ def swapped_findings(wall: WallSpec, system: System) -> tuple[Finding, ...]:
     ()
     """
     key = f"{wall.key}/{RISE_OVER_CHORD}"
-    told = list(_asked(wall, system))
-    if not told or override_of(wall.overrides, key) is not None:
+    sentences = list(_asked(wall, system))
+    if not sentences or override_of(wall.overrides, key) is not None:
         return ()
-    return (Finding(key, "caution", f"{' '.join(told)} Which was read?", _SOURCE),)
+    return (Finding(key, "caution", f"{' '.join(sentences)} Which was read?", _SOURCE),)
 
 
 def _asked(wall: WallSpec, system: System) -> Iterator[str]:

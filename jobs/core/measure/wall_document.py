@@ -100,8 +100,8 @@ def _given(reader: Reader) -> ArcGiven:
         return MatchedCurve(**read_all(**lengths))
     if figures == {"points"}:
         return _points(reader)
-    told = ", ".join(sorted(figures)) or "nothing"
-    complaints = [DocumentProblem(reader.path, f"an arc is given by {WAYS}; {told} was given")]
+    message = ", ".join(sorted(figures)) or "nothing"
+    complaints = [DocumentProblem(reader.path, f"an arc is given by {WAYS}; {message} was given")]
     # A misspelt figure is the likely reason, and nobody looks for it among those that were read.
     unknown = sorted(set(reader.names()) - set(ARC_FIGURES) - PIECE_ENTRIES)
     complaints += [DocumentProblem(reader.where(name), "is not a name known here") for name in unknown]
@@ -116,29 +116,29 @@ def _points(reader: Reader) -> ThreePoints:
     points = reader.values("points")
     if len(points) != 3:
         raise reader.error("points", f"must be three points in walking order; {len(points)} were given")
-    found = []
+    pairs = []
     for index, point in enumerate(points):
         name = f"points[{index}]"
         if not isinstance(point, list) or len(point) != 2:
             raise reader.error(name, "must be two coordinates, [x, y]")
         x, y = (reader.length_of(name, value, allow_negative=True) for value in point)
-        found.append((x, y))
-    return ThreePoints(*found)
+        pairs.append((x, y))
+    return ThreePoints(*pairs)
 
 
 def _piece_taken(reader: Reader) -> PieceTaken:
     """A piece with what was read of it, which does not know its place yet; a straight has no radius to read."""
-    found = read_all(
+    document = read_all(
         piece=lambda: _piece(reader),
         readings=lambda: read_readings(reader),
         leans=lambda: read_leans(reader),
     )
-    piece = found["piece"]
+    piece = document["piece"]
     if not isinstance(piece, ArcPiece):
         for name in ("readings", "leans"):
-            if found[name]:
+            if document[name]:
                 raise reader.error(name, "are of an arc; this piece has no radius to be read")
-    return piece, found["readings"], found["leans"]
+    return piece, document["readings"], document["leans"]
 
 
 def _piece(reader: Reader) -> Piece:
@@ -236,7 +236,7 @@ def _heights(reader: Reader) -> HeightProfile:
     if not isinstance(reader.raw("height"), list):
         stations = ((0.0, reader.length("height")),)
     else:
-        stations = reader.items("height", lambda one: (one.length("along"), one.length("height")))
+        stations = reader.items("height", lambda entry: (entry.length("along"), entry.length("height")))
     try:
         return HeightProfile(stations)
     except SurveyError as error:
@@ -465,8 +465,8 @@ def read_wall(reader: Reader) -> WallSpec:
             pieces=pieces,
             taken=SiteMeasurements(
                 figures["tape_accuracy_mm"],
-                tuple(one for readings, _ in taken for one in readings),
-                tuple(one for _, leans in taken for one in leans),
+                tuple(reading for readings, _ in taken for reading in readings),
+                tuple(lean for _, leans in taken for lean in leans),
                 baseline,
                 figures["marks"],
             ),

@@ -218,8 +218,10 @@ def comes_up_on(threshold: str, day: date, calendar: WorkCalendar) -> date:
             return day + _ONE_DAY
         return calendar.back(calendar.on_or_before(day), _days_of(threshold))
     except (CalendarError, OverflowError) as problem:
-        told = f"The alert {threshold!r} of {day_words(day)} cannot be dated ({problem}): agree a day calendars reach."
-        raise AlertError(told) from None
+        message = (
+            f"The alert {threshold!r} of {day_words(day)} cannot be dated ({problem}): agree a day calendars reach."
+        )
+        raise AlertError(message) from None
 
 
 def alerts_of(item: Watched, calendar: WorkCalendar, plan: AlertPlan) -> tuple[Alert, ...]:
@@ -413,8 +415,8 @@ def _new_of(held: Sequence[Alert], known: frozenset[AlertKey]) -> list[Alert]:
         if alert.key in known:
             continue
         if alert.key.threshold == DECIDE:
-            told = tightest is None or tightest > 0
+            message = tightest is None or tightest > 0
         else:
-            told = _tightness(alert.key.threshold) == tightest
-        new.append(Alert(alert.key, alert.due_on, told))
+            message = _tightness(alert.key.threshold) == tightest
+        new.append(Alert(alert.key, alert.due_on, message))
     return new

@@ -163,8 +163,8 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
     [('confirm', '2027-03-03', 'office')]
     """
     every = (*_of_claims(order, today, firm), *_of_deviations(order, today, firm), *_of_delivery(order, today, firm))
-    found = [one for one in every if one is not None]
-    return tuple(sorted(found, key=lambda one: (FIRST[one.kind], one.since, one.action)))
+    result = [chase for chase in every if chase is not None]
+    return tuple(sorted(result, key=lambda chase: (FIRST[chase.kind], chase.since, chase.action)))
 
 
 def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
@@ -184,29 +184,29 @@ def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) ->
     >>> chase_list([], date(2027, 3, 3), WorkCalendar("firm"))
     ()
     """
-    found: list[Chase] = []
+    result: list[Chase] = []
     for order in orders:
         every = chases(order, today, firm)
-        found += [one for one in every if one.kind not in ONE_OF_THESE]
-        found += [one for one in every if one.kind in ONE_OF_THESE][:1]
-    return tuple(sorted(found, key=place_of))
+        result += [chase for chase in every if chase.kind not in ONE_OF_THESE]
+        result += [chase for chase in every if chase.kind in ONE_OF_THESE][:1]
+    return tuple(sorted(result, key=place_of))
 
 
-def place_of(one: Chase) -> tuple[date, int, str]:
+def place_of(chase: Chase) -> tuple[date, int, str]:
     """Where it stands in the list over all orders: by the day since when it is due, then by what presses.
 
     >>> place_of(Chase("PO-7", "claim", "Claim it.", "office", date(2027, 3, 3), 0))
     (datetime.date(2027, 3, 3), 0, 'PO-7')
     """
-    return one.since, FIRST[one.kind], one.order
+    return chase.since, FIRST[chase.kind], chase.order
 
 
 def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
     if order.is_complete:
         return
     if order.confirmed_on is None:
-        told = f"{order.supplier} has not confirmed {order.key}, placed {day_words(order.placed_on)}: ask for it."
-        yield _due(order, "confirm", told, confirm_by(order.placed_on, firm), today, firm)
+        message = f"{order.supplier} has not confirmed {order.key}, placed {day_words(order.placed_on)}: ask for it."
+        yield _due(order, "confirm", message, confirm_by(order.placed_on, firm), today, firm)
     promised = order.promised_on
     if promised is None:
         return
@@ -216,42 +216,49 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
         return
     if today > promised:
         late = max(1, workdays_late(promised, today, firm))
-        told = (
+        message = (
             f"{order.key} was {by} {day_words(promised)} and is not all here, {late} working "
             f"day{'' if late == 1 else 's'} on: ask {order.supplier} for a new day."
         )
-        yield _due(order, "promise_passed", told, firm.forward(promised, 1), today, firm)
+        yield _due(order, "promise_passed", message, firm.forward(promised, 1), today, firm)
         return
     near = max(firm.back(promised, NEAR_WORKDAYS), order.placed_on)
     if today >= near:
         if not _heard_since(order, near):
-            told = f"{order.key} is {by} {day_words(promised)}: ask {order.supplier} whether it ships."
-            yield _due(order, "ship_check", told, near, today, firm)
+            message = f"{order.key} is {by} {day_words(promised)}: ask {order.supplier} whether it ships."
+            yield _due(order, "ship_check", message, near, today, firm)
         return
     half = firm.forward(order.placed_on, max(1, firm.workdays_between(order.placed_on, promised) // 2))
     # An order of a few days would be asked after on the day after it was placed; its dock day is near soon enough.
     if firm.workdays_between(half, promised) > NEAR_WORKDAYS and not _heard_since(order, half):
-        told = f"Half the time to {day_words(promised)} is gone without a word of {order.key}: ask {order.supplier}."
-        yield _due(order, "half_lead", told, half, today, firm)
+        message = f"Half the time to {day_words(promised)} is gone without a word of {order.key}: ask {order.supplier}."
+        yield _due(order, "half_lead", message, half, today, firm)
 
 
 def _of_claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
     for claim in order.claims:
         if claim.deadline is None:
-            told = f"{claim.what}: claim it from {order.supplier}; until when is not known, so do it now."
-            yield _due(order, "claim", told, claim.received_on, today, firm, owner_after=None)
+            message = f"{claim.what}: claim it from {order.supplier}; until when is not known, so do it now."
+            yield _due(order, "claim", message, claim.received_on, today, firm, owner_after=None)
         elif today > claim.deadline:
-            told = f"{claim.what}: the time to claim it from {order.supplier} ended {day_words(claim.deadline)}."
-            yield Chase(order.key, "claim_lapsed", told, "owner", claim.deadline, _open(claim.deadline, today, firm))
+            message = f"{claim.what}: the time to claim it from {order.supplier} ended {day_words(claim.deadline)}."
+            yield Chase(order.key, "claim_lapsed", message, "owner", claim.deadline, _open(claim.deadline, today, firm))
         else:
             near = min(firm.forward(claim.received_on, 1), claim.deadline)
-            told = f"{claim.what}: claim it from {order.supplier} by {day_words(claim.deadline)}."
-            yield _due(order, "claim", told, near, today, firm, owner_after=None)
+            message = f"{claim.what}: claim it from {order.supplier} by {day_words(claim.deadline)}."
+            yield _due(order, "claim", message, near, today, firm, owner_after=None)
 
 
 def _of_deviations(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
-    for one in order.deviations:
-        yield _due(order, one.kind, f"{order.key}: {one.sentence} {one.action}", one.since or today, today, firm)
+    for deviation in order.deviations:
+        yield _due(
+            order,
+            deviation.kind,
+            f"{order.key}: {deviation.sentence} {deviation.action}",
+            deviation.since or today,
+            today,
+            firm,
+        )
 
 
 def _heard_since(order: OrderFacts, day: date) -> bool:

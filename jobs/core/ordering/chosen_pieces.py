@@ -89,12 +89,12 @@ def chosen_of(statement: OrderStatement, counts: Sequence[int]) -> OrderStatemen
     packs = tuple(replace(pack, count=count) for pack, count in zip(statement.packs, counts, strict=False) if count)
     left, runs = list(counts[len(statement.packs) :]), list[StatedRun]()
     for run in statement.runs:
-        kept: list[int] = []
+        chosen: list[int] = []
         for kind in _kinds_of_run(run):
             alike = [nth for nth, length_mm in enumerate(run.piece_lengths_mm) if length_mm == kind.length_mm]
-            kept += alike[: left.pop(0)]
-        if kept:
-            runs.append(pieces_kept(run, sorted(kept)))
+            chosen += alike[: left.pop(0)]
+        if chosen:
+            runs.append(pieces_kept(run, sorted(chosen)))
     unit = counted_words(PIECE, sum(counts)) if runs else statement.unit
     return replace(statement, quantity=Decimal(sum(counts)), unit=unit, packs=packs, runs=tuple(runs))
 
@@ -108,16 +108,16 @@ def moved_radii(chosen: OrderStatement, now: OrderStatement) -> tuple[MovedRadiu
     >>> moved_radii(sheets, sheets)
     ()
     """
-    found = {(run.wall, run.run): run for run in now.runs}
-    return tuple(moved for run in chosen.runs for moved in _moved(run, found.get((run.wall, run.run))))
+    radii = {(run.wall, run.run): run for run in now.runs}
+    return tuple(moved for run in chosen.runs for moved in _moved(run, radii.get((run.wall, run.run))))
 
 
 def _moved(run: StatedRun, now: StatedRun | None) -> Iterator[MovedRadius]:
-    present = {(one.piece, one.side, one.measured_at): one.radius_mm for one in now.radii} if now else {}
-    for one in run.radii:
-        now_mm = present.get((one.piece, one.side, one.measured_at))
-        if now_mm != one.radius_mm:
-            yield MovedRadius(run.wall, run.run, one.piece, one.side, one.radius_mm, now_mm)
+    present = {(radius.piece, radius.side, radius.measured_at): radius.radius_mm for radius in now.radii} if now else {}
+    for entry in run.radii:
+        now_mm = present.get((entry.piece, entry.side, entry.measured_at))
+        if now_mm != entry.radius_mm:
+            yield MovedRadius(run.wall, run.run, entry.piece, entry.side, entry.radius_mm, now_mm)
 
 
 def is_still_stated(chosen: OrderStatement, now: OrderStatement) -> bool:
@@ -149,8 +149,8 @@ def _made(run: StatedRun) -> StatedRun:
 
 def _are_bent_alike(run: StatedRun, now: StatedRun) -> bool:
     """Whether each piece still follows what it did, where both say so."""
-    stands = {one.place: one for one in now.pieces}
-    return all(not one.curves or not stands or stands.get(one.place) == one for one in run.pieces)
+    stands = {piece.place: piece for piece in now.pieces}
+    return all(not piece.curves or not stands or stands.get(piece.place) == piece for piece in run.pieces)
 
 
 def same_pieces(chosen: OrderStatement, whole: OrderStatement, now: OrderStatement) -> OrderStatement | None:
@@ -178,7 +178,7 @@ def same_pieces(chosen: OrderStatement, whole: OrderStatement, now: OrderStateme
         was, stands = before.get((run.wall, run.run)), present.get((run.wall, run.run))
         if was is None or stands is None or len(was.piece_lengths_mm) != len(stands.piece_lengths_mm):
             return None
-        places = [one.place - 1 for one in run.pieces] or _places(run.piece_lengths_mm, was.piece_lengths_mm)
+        places = [piece.place - 1 for piece in run.pieces] or _places(run.piece_lengths_mm, was.piece_lengths_mm)
         if places is None or max(places) >= len(stands.piece_lengths_mm):
             return None
         runs.append(pieces_kept(stands, places))
@@ -190,11 +190,11 @@ def _by_name(statement: OrderStatement) -> dict[tuple[str, str], StatedRun]:
 
 
 def _places(wanted: Sequence[float], among: Sequence[float]) -> list[int] | None:
-    free, found = list(range(len(among))), []
+    free, places = list(range(len(among))), []
     for length_mm in wanted:
-        place = next((one for one in free if among[one] == length_mm), None)
+        place = next((number for number in free if among[number] == length_mm), None)
         if place is None:
             return None
         free.remove(place)
-        found.append(place)
-    return found
+        places.append(place)
+    return places

@@ -157,11 +157,11 @@ class Comparison:
         return not self.differences
 
 
-def compare(asked: Asked, confirmed: Confirmed, system: System, tolerances: Tolerances) -> Comparison:
+def compare(request: Asked, confirmed: Confirmed, system: System, tolerances: Tolerances) -> Comparison:
     """Set a confirmed line beside the ordered one.
 
     Args:
-        asked: what was ordered. confirmed: what came back. system: of the words. tolerances: of the firm.
+        request: what was ordered. confirmed: what came back. system: of the words. tolerances: of the firm.
 
     Returns:
         The differences in quantity, lengths, radius, face, price and day, in this order, and what is not said. A day
@@ -182,23 +182,23 @@ def compare(asked: Asked, confirmed: Confirmed, system: System, tolerances: Tole
     """
     differences: list[Difference] = []
     not_said: list[str] = []
-    for found in (
-        _quantity(asked.statement, confirmed),
-        _lengths(asked.statement, confirmed, system, tolerances.length_mm),
-        _radii(asked.statement, confirmed, system, tolerances.radius_mm),
-        _face(asked.statement, confirmed),
-        _price(asked, confirmed, tolerances.price_share),
-        _day(asked, confirmed, tolerances.days),
+    for difference in (
+        _quantity(request.statement, confirmed),
+        _lengths(request.statement, confirmed, system, tolerances.length_mm),
+        _radii(request.statement, confirmed, system, tolerances.radius_mm),
+        _face(request.statement, confirmed),
+        _price(request, confirmed, tolerances.price_share),
+        _day(request, confirmed, tolerances.days),
     ):
-        if isinstance(found, str):
-            not_said.append(found)
-        elif found is not None:
-            differences.append(found)
+        if isinstance(difference, str):
+            not_said.append(difference)
+        elif difference is not None:
+            differences.append(difference)
     return Comparison(tuple(differences), tuple(not_said))
 
 
-def _difference(compared: Compared, label: str, asked: str, confirmed: str, more: str = "") -> Difference:
-    return Difference(compared, asked, confirmed, f"{label}: {asked} ordered, {confirmed} confirmed{more}.")
+def _difference(compared: Compared, label: str, wanted: str, confirmed: str, more: str = "") -> Difference:
+    return Difference(compared, wanted, confirmed, f"{label}: {wanted} ordered, {confirmed} confirmed{more}.")
 
 
 def _quantity(statement: OrderStatement, confirmed: Confirmed) -> Difference | str | None:
@@ -206,44 +206,44 @@ def _quantity(statement: OrderStatement, confirmed: Confirmed) -> Difference | s
         return "No quantity is confirmed."
     if confirmed.quantity == statement.quantity:
         return None
-    asked = "none" if statement.quantity is None else _number(statement.quantity)
-    return _difference("quantity", f"Quantity ({statement.unit})", asked, _number(confirmed.quantity))
+    wanted = "none" if statement.quantity is None else _number(statement.quantity)
+    return _difference("quantity", f"Quantity ({statement.unit})", wanted, _number(confirmed.quantity))
 
 
 def _lengths(
     statement: OrderStatement, confirmed: Confirmed, system: System, within_mm: float
 ) -> Difference | str | None:
-    asked = statement.piece_lengths_mm
-    if not asked:
+    values = statement.piece_lengths_mm
+    if not values:
         return None
     if not confirmed.lengths_mm:
         return "No lengths are confirmed."
-    if _same(sorted(asked), sorted(confirmed.lengths_mm), within_mm):
+    if _same(sorted(values), sorted(confirmed.lengths_mm), within_mm):
         return None
-    told = [
-        _told(format_length(one, system) for one in sorted(every, reverse=True))
-        for every in (asked, confirmed.lengths_mm)
+    sentences = [
+        _told(format_length(value, system) for value in sorted(every, reverse=True))
+        for every in (values, confirmed.lengths_mm)
     ]
-    return _difference("lengths", "Lengths", *told)
+    return _difference("lengths", "Lengths", *sentences)
 
 
 def _radii(
     statement: OrderStatement, confirmed: Confirmed, system: System, within_mm: float
 ) -> Difference | str | None:
-    asked = tuple(one.radius_mm for one in statement.radii)
-    if not asked:
+    values = tuple(radius.radius_mm for radius in statement.radii)
+    if not values:
         return None
     if not confirmed.radii_mm:
         return "No radius is confirmed."
-    if _same(asked, confirmed.radii_mm, within_mm):
+    if _same(values, confirmed.radii_mm, within_mm):
         return None
-    ordered, said = (_told(format_measure(one, system) for one in every) for every in (asked, confirmed.radii_mm))
+    ordered, text = (_told(format_measure(value, system) for value in every) for every in (values, confirmed.radii_mm))
     known = dict.fromkeys(
         f"{format_measure(radius, system)} is the radius of the {LINE_WORDS[line]}"  # type: ignore[index]
         for radius, line in zip(confirmed.radii_mm, confirmed.radius_lines, strict=False)
         if line in LINE_WORDS
     )
-    return _difference("radius", "Radius", ordered, said, "".join(f"; {one}" for one in known))
+    return _difference("radius", "Radius", ordered, text, "".join(f"; {entry}" for entry in known))
 
 
 def line_of_radius(
@@ -264,15 +264,15 @@ def line_of_radius(
 
 
 def _face(statement: OrderStatement, confirmed: Confirmed) -> Difference | str | None:
-    asked = tuple(dict.fromkeys(one.measured_at for one in statement.radii))
-    if not asked:
+    wanted = tuple(dict.fromkeys(radius.measured_at for radius in statement.radii))
+    if not wanted:
         return None
     if not confirmed.radius_face.strip():
         return "The face the radius is measured at is not confirmed."
-    said = face_words(confirmed.radius_face)
-    if _plain(said) in {_plain(one) for one in asked}:
+    text = face_words(confirmed.radius_face)
+    if _plain(text) in {_plain(entry) for entry in wanted}:
         return None
-    return _difference("face", "Radius measured at", "; ".join(asked), said)
+    return _difference("face", "Radius measured at", "; ".join(wanted), text)
 
 
 def face_words(face: str) -> str:
@@ -284,52 +284,52 @@ def face_words(face: str) -> str:
     return FACES.get(face, face.strip())
 
 
-def _price(asked: Asked, confirmed: Confirmed, share: Decimal) -> Difference | str | None:
+def _price(request: Asked, confirmed: Confirmed, share: Decimal) -> Difference | str | None:
     if confirmed.amount is None:
         return "No price is confirmed."
     charged = to_cents(confirmed.amount)
-    if asked.amount is None:
+    if request.amount is None:
         return _difference("price", "Price", "no price known", f"{charged:,.2f}")
-    expected = to_cents(asked.amount)
+    expected = to_cents(request.amount)
     if abs(charged - expected) <= expected * share:
         return None
     more = f", {abs(charged - expected):,.2f} {'more' if charged > expected else 'less'}"
-    found = _difference("price", "Price", f"{expected:,.2f}", f"{charged:,.2f}", more)
-    return replace(found, extra=charged - expected)
+    difference = _difference("price", "Price", f"{expected:,.2f}", f"{charged:,.2f}", more)
+    return replace(difference, extra=charged - expected)
 
 
-def _day(asked: Asked, confirmed: Confirmed, days: int) -> Difference | str | None:
+def _day(request: Asked, confirmed: Confirmed, days: int) -> Difference | str | None:
     if confirmed.promised_on is None:
         return "No day is promised."
     promised = confirmed.promised_on
-    is_late = asked.dock_by is not None and promised > asked.dock_by
-    if not is_late and (asked.quoted_on is None or (promised - asked.quoted_on).days <= days):
+    is_late = request.dock_by is not None and promised > request.dock_by
+    if not is_late and (request.quoted_on is None or (promised - request.quoted_on).days <= days):
         return None
-    told = []
-    if asked.dock_by is not None:
-        told.append(f"needed by {day_words(asked.dock_by)}")
-    if asked.quoted_on is not None:
-        told.append(f"quoted {day_words(asked.quoted_on)}")
-    words = ", ".join(told)
-    sentence = f"At the dock: {words}, {day_words(promised)} confirmed, {_how_late(asked, promised)}."
+    sentences = []
+    if request.dock_by is not None:
+        sentences.append(f"needed by {day_words(request.dock_by)}")
+    if request.quoted_on is not None:
+        sentences.append(f"quoted {day_words(request.quoted_on)}")
+    words = ", ".join(sentences)
+    sentence = f"At the dock: {words}, {day_words(promised)} confirmed, {_how_late(request, promised)}."
     return Difference("date", words, day_words(promised), sentence, is_late=is_late)
 
 
-def _how_late(asked: Asked, promised: date) -> str:
-    if asked.dock_by is not None and promised > asked.dock_by:
-        return f"{_days((promised - asked.dock_by).days)} too late"
-    assert asked.quoted_on is not None, "it is later than one of the two"
-    later = f"{_days((promised - asked.quoted_on).days)} later than quoted"
-    return later if asked.dock_by is None else f"{later} and still in time"
+def _how_late(request: Asked, promised: date) -> str:
+    if request.dock_by is not None and promised > request.dock_by:
+        return f"{_days((promised - request.dock_by).days)} too late"
+    assert request.quoted_on is not None, "it is later than one of the two"
+    later = f"{_days((promised - request.quoted_on).days)} later than quoted"
+    return later if request.dock_by is None else f"{later} and still in time"
 
 
 def _days(count: int) -> str:
     return f"{count} calendar day{'' if count == 1 else 's'}"
 
 
-def _same(asked: Sequence[float], confirmed: Sequence[float], within_mm: float) -> bool:
-    return len(asked) == len(confirmed) and all(
-        abs(one - other) <= within_mm + TOLERANCE_MM for one, other in zip(asked, confirmed, strict=True)
+def _same(values: Sequence[float], confirmed: Sequence[float], within_mm: float) -> bool:
+    return len(values) == len(confirmed) and all(
+        abs(value - other) <= within_mm + TOLERANCE_MM for value, other in zip(values, confirmed, strict=True)
     )
 
 

@@ -28,8 +28,8 @@ class JobDates:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What is missing or clashes, each once."""
-        found = [*self.plan.findings, *(one for need in self.needs for one in need.findings)]
-        return tuple({finding.key: finding for finding in found}.values())
+        result = [*self.plan.findings, *(finding for need in self.needs for finding in need.findings)]
+        return tuple({finding.key: finding for finding in result}.values())
 
 
 @dataclass(frozen=True)
@@ -89,15 +89,15 @@ class DateMoves:
     @property
     def nothing_moves(self) -> bool:
         """Whether all stays as it is."""
-        found = self.items or self.activities or self.findings or self.promise_moves
-        return not found and self.finish_before == self.finish_after
+        moves = self.items or self.activities or self.findings or self.promise_moves
+        return not moves and self.finish_before == self.finish_after
 
 
-def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
+def dates_with(work_up: JobWorkUp, job: JobSpec) -> JobDates:
     """Date a job that is worked up as if its start, crew, closures, activities and agreed dates were others.
 
     Args:
-        done: the job worked up; its walls and its takeoff serve unchanged, since no day is in them.
+        work_up: the job worked up; its walls and its takeoff serve unchanged, since no day is in them.
         job: the same job with the same walls, and other days.
 
     Returns:
@@ -121,11 +121,13 @@ def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
     >>> moved.job.start_on, moved.plan.start_of("layout")  # a job without walls has no activities
     (datetime.date(2027, 1, 4), None)
     """
-    read = replace(done.read, job=job)
-    plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read), read.book.firm.display_units)
-    needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
-    wants = wants_of(job, done.walls, done.takeoff.purchases, plan, read.book)
-    return JobDates(job, plan, needs, {one.material: one.use_on for one in wants})
+    read = replace(work_up.read, job=job)
+    plan = plan_activities(job, work_up.walls, read.book.standards, calendar_of(read), read.book.firm.display_units)
+    needs = needs_of(
+        job, work_up.walls, work_up.takeoff.purchases, plan, read.book, read.book.firm.calendar, work_up.today
+    )
+    wants = wants_of(job, work_up.walls, work_up.takeoff.purchases, plan, read.book)
+    return JobDates(job, plan, needs, {item.material: item.use_on for item in wants})
 
 
 def moves_between(before: JobDates, after: JobDates) -> DateMoves:
@@ -142,7 +144,7 @@ def moves_between(before: JobDates, after: JobDates) -> DateMoves:
     """
     was = {need.material: need for need in before.needs}
     pairs = [ItemMove(was[need.material], need) for need in after.needs if need.material in was]
-    moved = [one for one in pairs if _days(one.before) != _days(one.after)]
+    moved = [pair for pair in pairs if _days(pair.before) != _days(pair.after)]
     known = {finding.key for finding in before.findings}
     return DateMoves(
         tuple(moved),
@@ -160,11 +162,11 @@ def moves_between(before: JobDates, after: JobDates) -> DateMoves:
 
 
 def _agreed(before: JobDates, after: JobDates, pairs: Iterable[ItemMove]) -> Iterator[KeptItem]:
-    for one in pairs:
-        was, now = (dates.used_on.get(one.after.material) for dates in (before, after))
-        keeps = one.after.set_by == AGREED and one.before.need_by == one.after.need_by
+    for pair in pairs:
+        was, now = (dates.used_on.get(pair.after.material) for dates in (before, after))
+        keeps = pair.after.set_by == AGREED and pair.before.need_by == pair.after.need_by
         if keeps and was is not None and now is not None and was != now:
-            yield KeptItem(one.after, was, now)
+            yield KeptItem(pair.after, was, now)
 
 
 def _days(need: DatedNeed) -> object:
@@ -172,10 +174,10 @@ def _days(need: DatedNeed) -> object:
 
 
 def _activity_moves(before: Sequence[PlannedActivity], after: Sequence[PlannedActivity]) -> tuple[ActivityMove, ...]:
-    was, will = ({one.key: one for one in each} for each in (before, after))
+    was, will = ({activity.key: activity for activity in each} for each in (before, after))
     # In the order of the chain as it was; what comes back into it stands last.
     moves = [ActivityMove((was.get(key) or will[key]).name, was.get(key), will.get(key)) for key in {**was, **will}]
-    return tuple(one for one in moves if _span(one.before) != _span(one.after))
+    return tuple(move for move in moves if _span(move.before) != _span(move.after))
 
 
 def _span(activity: PlannedActivity | None) -> object:

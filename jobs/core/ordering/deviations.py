@@ -171,7 +171,9 @@ def deviations(line: LineFacts, today: date, firm: WorkCalendar, system: System)
     >>> [(one.kind, one.late_workdays) for one in deviations(late, date(2027, 1, 5), WorkCalendar("shop"), "metric")]
     [('promised_late', 6)]
     """
-    return tuple(one for one, silent_until in standing_deviations(line, firm, system) if silent_until <= today)
+    return tuple(
+        deviation for deviation, silent_until in standing_deviations(line, firm, system) if silent_until <= today
+    )
 
 
 def standing_deviations(line: LineFacts, firm: WorkCalendar, system: System) -> tuple[tuple[Deviation, date], ...]:
@@ -194,49 +196,49 @@ def standing_deviations(line: LineFacts, firm: WorkCalendar, system: System) -> 
     >>> [day for _, day in standing_deviations(late, WorkCalendar("shop"), "metric")]
     [datetime.date(2027, 1, 7)]
     """
-    found = [*_confirmed(line), *_promised(line, firm), *_moved(line, system), *_short(line)]
-    standing = (replace(one, place=line.place) for one in found if not _is_accepted(one, line))
-    return tuple((one, _silent_until(one, line, firm)) for one in standing)
+    result = [*_confirmed(line), *_promised(line, firm), *_moved(line, system), *_short(line)]
+    standing = (replace(deviation, place=line.place) for deviation in result if not _is_accepted(deviation, line))
+    return tuple((deviation, _silent_until(deviation, line, firm)) for deviation in standing)
 
 
-def _silent_until(one: Deviation, line: LineFacts, firm: WorkCalendar) -> date:
-    asked = [each.on for each in line.settled if each.mark == one.mark and each.how == "asked_again"]
-    return max((firm.forward(day, ANSWER_WORKDAYS) for day in asked), default=date.min)
+def _silent_until(deviation: Deviation, line: LineFacts, firm: WorkCalendar) -> date:
+    days = [each.on for each in line.settled if each.mark == deviation.mark and each.how == "asked_again"]
+    return max((firm.forward(day, ANSWER_WORKDAYS) for day in days), default=date.min)
 
 
-def _is_accepted(one: Deviation, line: LineFacts) -> bool:
+def _is_accepted(deviation: Deviation, line: LineFacts) -> bool:
     confirmed = line.confirmed
     if confirmed is not None and confirmed.accepted:
-        if one.kind in OF_CONFIRMATIONS:
+        if deviation.kind in OF_CONFIRMATIONS:
             return True
-        if one.kind == "promised_late" and line.promise and confirmed.promised_on == line.promise.promised_on:
+        if deviation.kind == "promised_late" and line.promise and confirmed.promised_on == line.promise.promised_on:
             return True
-    return any(_accepts(each, one, line) for each in line.settled if each.mark == one.mark)
+    return any(_accepts(each, deviation, line) for each in line.settled if each.mark == deviation.mark)
 
 
-def _accepts(each: Settled, one: Deviation, line: LineFacts) -> bool:
+def _accepts(each: Settled, deviation: Deviation, line: LineFacts) -> bool:
     if each.how != "accepted":
         return False
     is_earlier = line.need_by is not None and each.need_by is not None and line.need_by < each.need_by
-    return not (one.kind == "promised_late" and is_earlier)
+    return not (deviation.kind == "promised_late" and is_earlier)
 
 
 def _confirmed(line: LineFacts) -> Iterator[Deviation]:
     confirmed = line.confirmed
     if confirmed is None or line.is_complete:
         return
-    found: dict[DeviationKind, list[str]] = {}
+    words: dict[DeviationKind, list[str]] = {}
     extra = None
-    for one in confirmed.found.differences:
-        if one.is_late or (one.extra is not None and one.extra <= 0):
+    for difference in confirmed.found.differences:
+        if difference.is_late or (difference.extra is not None and difference.extra <= 0):
             continue
-        found.setdefault(_COMPARED[one.compared], []).append(one.sentence)
-        extra = one.extra or extra
-    for kind, sentences in found.items():
+        words.setdefault(_COMPARED[difference.compared], []).append(difference.sentence)
+        extra = difference.extra or extra
+    for kind, sentences in words.items():
         cost = extra if kind == "dearer" else None
-        told = " ".join(sentences)
+        message = " ".join(sentences)
         yield Deviation(
-            line.order, kind, confirmed.mark, told, _ACTIONS[kind].format(line.supplier), "office",
+            line.order, kind, confirmed.mark, message, _ACTIONS[kind].format(line.supplier), "office",
             confirmed.received_on, extra=cost,
         )  # fmt: skip
 
@@ -256,31 +258,34 @@ def _promised(line: LineFacts, firm: WorkCalendar) -> Iterator[Deviation]:
     usable = firm.forward(firm.on_or_after(promise.promised_on), line.cushion_workdays)
     late = workdays_late(line.need_by, usable, firm)
     if late:
-        told = f"{line.what}: promised {day_words(promise.promised_on)}, usable {day_words(usable)}, {_days(late)} too "
-        told += f"late for {day_words(line.need_by)}."
+        message = (
+            f"{line.what}: promised {day_words(promise.promised_on)}, usable {day_words(usable)}, {_days(late)} too "
+        )
+        message += f"late for {day_words(line.need_by)}."
         action = f"Ask {line.supplier} for a rush or a part shipment, or fetch it."
         mark = f"promised {promise.promised_on.isoformat()}"
-        yield Deviation(line.order, "promised_late", mark, told, action, "office", promise.told_on, usable, late)
+        yield Deviation(line.order, "promised_late", mark, message, action, "office", promise.told_on, usable, late)
 
 
 def _moved(line: LineFacts, system: System) -> Iterator[Deviation]:
     if not line.misfits:
         return
     first, more = line.misfits[0], len(line.misfits) - 1
-    told = first.words(system) + (f" {more} more radi{'us' if more == 1 else 'i'} moved." if more else "")
-    if all(one.where == "on_site" for one in line.misfits):
+    message = first.words(system) + (f" {more} more radi{'us' if more == 1 else 'i'} moved." if more else "")
+    if all(misfit.where == "on_site" for misfit in line.misfits):
         action = "Order again what does not fit."
-    elif any(one.fit == "not_known" for one in line.misfits):
+    elif any(misfit.fit == "not_known" for misfit in line.misfits):
         action = f"Ask {line.supplier} how far the pieces flex."
     else:
         action = f"Ask {line.supplier} whether the pieces can still be changed."
-    yield Deviation(line.order, "wall_moved", _mark_of_radii(line.misfits), told, action, "office")
+    yield Deviation(line.order, "wall_moved", _mark_of_radii(line.misfits), message, action, "office")
 
 
 def _mark_of_radii(misfits: Sequence[OrderedFit]) -> str:
     """Of what the wall has now: a wall that moves once more is another fact."""
     figures = sorted(
-        f"{one.moved.wall}|{one.moved.run}|{one.moved.piece}|{one.moved.side}|{one.moved.now_mm}" for one in misfits
+        f"{misfit.moved.wall}|{misfit.moved.run}|{misfit.moved.piece}|{misfit.moved.side}|{misfit.moved.now_mm}"
+        for misfit in misfits
     )
     return f"wall {hashlib.sha256(chr(10).join(figures).encode()).hexdigest()[:32]}"
 
@@ -289,15 +294,15 @@ def _short(line: LineFacts) -> Iterator[Deviation]:
     short = line.short
     if short is None:
         return
-    told = f"{short.quantity.normalize():f} {short.unit} of {line.what} came damaged or wrong."
+    message = f"{short.quantity.normalize():f} {short.unit} of {line.what} came damaged or wrong."
     if short.usable is not None and short.late_workdays is not None:
         late = f"{_days(short.late_workdays)} late" if short.late_workdays else "in time"
-        told += f" Ordered today: usable {day_words(short.usable)}, {late}."
+        message += f" Ordered today: usable {day_words(short.usable)}, {late}."
     action = "Order again today." if short.late_workdays else "Order again."
     if short.order_by is not None and not short.late_workdays:
         action = f"Order again by {day_words(short.order_by)}."
     yield Deviation(
-        line.order, "short", short.mark, told, action, "office", short.came_on, short.usable, short.late_workdays,
+        line.order, "short", short.mark, message, action, "office", short.came_on, short.usable, short.late_workdays,
         short.worth, short.order_by, count_in_words(short.quantity, short.unit),
     )  # fmt: skip
 

@@ -71,7 +71,7 @@ def goods_on_order(
     ... # doctest: +ELLIPSIS
     GoodsOnOrder(last=LineComing(...), is_here=False, is_overdue=False, usable_on=datetime.date(2027, 8, 11), ...=0)
     """
-    last = max(lines, key=lambda one: (one.expected > 0, one.expected_on or date.max, one.key))
+    last = max(lines, key=lambda coming: (coming.expected > 0, coming.expected_on or date.max, coming.key))
     if not last.expected:
         return GoodsOnOrder(last, is_here=True)
     if last.expected_on is None:

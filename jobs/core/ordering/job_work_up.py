@@ -36,7 +36,9 @@ def as_had(read: T) -> T:
     read: the catalog and the job. Returns the same with those materials had from theirs. Source: own rule.
     """
     agreed = {
-        one.material: one.supplier for one in read.job.dates if one.supplier and one.material in read.book.materials
+        item.material: item.supplier
+        for item in read.job.dates
+        if item.supplier and item.material in read.book.materials
     }
     had = tuple(had_from(read.book.materials[code], supplier) for code, supplier in agreed.items())
     return replace(read, book=read.book.with_more((), had)) if had else read
@@ -64,7 +66,7 @@ class JobWorkUp:
     @property
     def idle_dates(self) -> tuple[Finding, ...]:
         """Of each day agreed for a material the job does not take."""
-        taken = {need.material for need in self.needs} | {one.material for one in self.takeoff.purchases}
+        taken = {need.material for need in self.needs} | {purchase.material for purchase in self.takeoff.purchases}
         return idle_dates(self.read.job.dates, taken, self.read.book)
 
 

@@ -170,7 +170,7 @@ def late_remedies(
     late = workdays_late(item.need_by, item.arrives.usable, firm)
     if not late:
         return ()
-    found = [
+    remedies = [
         _rush(item, terms, firm, supplier, today, now_at, cut_off),
         *_elsewhere(item, firm, today, now_at),
         *_parts(item, firm),
@@ -180,7 +180,7 @@ def late_remedies(
         *_crew(item, late),
         _promise(item, late, firm),
     ]
-    return tuple(sorted(found, key=_rank))
+    return tuple(sorted(remedies, key=_rank))
 
 
 def _rank(remedy: Remedy) -> tuple[bool, int, bool, Decimal, bool, str]:
@@ -208,39 +208,39 @@ def _rush(
     gaps: tuple[str, ...] = () if cost is not None else ("What the rush costs is not stated, or of a price not known.",)
     gaps += ("Ask whether what is on order can still be rushed.",) if item.is_on_order else ()
     begins = "Rushed from today" if item.is_on_order else "Ordered today as a rush"
-    told = f"{begins}: {term.production.in_words()}, then {term.transit_workdays} in transit"
+    message = f"{begins}: {term.production.in_words()}, then {term.transit_workdays} in transit"
     rushed = replace(item, cushion_workdays=terms.rush_cushion(item.cushion_workdays))
-    return _arriving("rush", told, rushed, term, firm, supplier, today, now_at, cut_off, cost, gaps)
+    return _arriving("rush", message, rushed, term, firm, supplier, today, now_at, cut_off, cost, gaps)
 
 
 def _elsewhere(item: LateItem, firm: WorkCalendar, today: date, now_at: time | None) -> Iterable[Remedy]:
-    for one in item.sources:
+    for source in item.sources:
         gaps: tuple[str, ...] = (
-            () if one.extra is not None else ("What it costs more is not known: a price is missing.",)
+            () if source.extra is not None else ("What it costs more is not known: a price is missing.",)
         )
         gaps += ("What calling off the order costs is not stated.",) if item.is_on_order else ()
-        told = f"Ordered today instead: {one.what}"
-        told += ", which the client signs for" if one.is_substitute else ""
-        cost = None if one.extra is None else to_cents(one.extra)
+        message = f"Ordered today instead: {source.what}"
+        message += ", which the client signs for" if source.is_substitute else ""
+        cost = None if source.extra is None else to_cents(source.extra)
         yield _arriving(
             "source",
-            told,
+            message,
             item,
-            one.term,
+            source.term,
             firm,
-            one.calendar,
+            source.calendar,
             today,
             now_at,
-            one.cut_off,
+            source.cut_off,
             cost,
             gaps,
-            one.is_substitute,
+            source.is_substitute,
         )
 
 
 def _arriving(
     kind: RemedyKind,
-    told: str,
+    message: str,
     item: LateItem,
     term: LeadTerm,
     firm: WorkCalendar,
@@ -263,18 +263,20 @@ def _arriving(
             cut_off=cut_off,
         ).usable
     except OrderDateError as error:
-        return Remedy(kind, f"{told}.", None, None, cost, (*gaps, str(error)), signed)
+        return Remedy(kind, f"{message}.", None, None, cost, (*gaps, str(error)), signed)
     late = workdays_late(item.need_by, usable, firm)
-    return Remedy(kind, f"{told}; usable {day_words(usable)}.", usable, late, cost, gaps, signed)
+    return Remedy(kind, f"{message}; usable {day_words(usable)}.", usable, late, cost, gaps, signed)
 
 
 def _parts(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     for part in item.parts:
         usable = firm.on_or_after(part.dock_on)
         gaps = () if part.extra is not None else ("What a second shipment costs is not stated.",)
-        told = f"{part.what} first, at the dock {day_words(part.dock_on)}; the rest follows and the work begins there."
+        message = (
+            f"{part.what} first, at the dock {day_words(part.dock_on)}; the rest follows and the work begins there."
+        )
         late = workdays_late(item.need_by, usable, firm)
-        yield Remedy("part", told, usable, late, part.extra, gaps)
+        yield Remedy("part", message, usable, late, part.extra, gaps)
     if not item.parts:
         gap = "What the supplier could ship first, and when, is not known: ask."
         yield Remedy("part", f"{item.what}: ask which pieces could be shipped first.", None, None, None, (gap,))
@@ -288,19 +290,21 @@ def _fetched(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     except CalendarError:
         return
     if there < item.arrives.dock:
-        told = (
+        message = (
             f"Fetched on {day_words(there)}, when it is ready, instead of waiting for {day_words(item.arrives.dock)}."
         )
         gap = "What the trip costs is not stated."
-        yield Remedy("fetch", told, usable, workdays_late(item.need_by, usable, firm), None, (gap,))
+        yield Remedy("fetch", message, usable, workdays_late(item.need_by, usable, firm), None, (gap,))
 
 
 def _cushion(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     if item.cushion_workdays and item.arrives.dock < item.arrives.usable:
         days = f"{item.cushion_workdays} cushion day{'' if item.cushion_workdays == 1 else 's'}"
-        told = f"Used from the dock on {day_words(item.arrives.dock)}, without the {days}: nothing may go wrong then."
+        message = (
+            f"Used from the dock on {day_words(item.arrives.dock)}, without the {days}: nothing may go wrong then."
+        )
         late = workdays_late(item.need_by, item.arrives.dock, firm)
-        yield Remedy("cushion", told, item.arrives.dock, late, to_cents(Decimal(0)))
+        yield Remedy("cushion", message, item.arrives.dock, late, to_cents(Decimal(0)))
 
 
 def _float(item: LateItem, late: int) -> Iterable[Remedy]:
@@ -309,33 +313,33 @@ def _float(item: LateItem, late: int) -> Iterable[Remedy]:
         yield Remedy("resequence", f"{item.what}: let its activity wait.", None, None, None, (gap,))
     elif item.float_workdays > 0:
         waits = min(late, item.float_workdays)
-        told = (
+        message = (
             f"{_capital(item.activity or 'the activity')} starts {_days(waits)} later and moves no other end: it has "
             f"{_days(item.float_workdays)} of float."
         )
-        yield Remedy("resequence", told, item.arrives.usable, late - waits, to_cents(Decimal(0)))
+        yield Remedy("resequence", message, item.arrives.usable, late - waits, to_cents(Decimal(0)))
 
 
 def _crew(item: LateItem, late: int) -> Iterable[Remedy]:
-    helped = [one for one in item.following if one.saved_workdays > 0]
+    helped = [work for work in item.following if work.saved_workdays > 0]
     if not helped:
         return
-    saved = sum(one.saved_workdays for one in helped)
-    names = ", ".join(one.name[0].lower() + one.name[1:] for one in helped)
-    told = f"One more person on {names} wins back {_days(saved)}, so the end moves by {_days(max(0, late - saved))}."
+    saved = sum(work.saved_workdays for work in helped)
+    names = ", ".join(work.name[0].lower() + work.name[1:] for work in helped)
+    message = f"One more person on {names} wins back {_days(saved)}, so the end moves by {_days(max(0, late - saved))}."
     gap = "The hours stay the same; what the extra person costs beyond them is not stated."
-    yield Remedy("crew", told, item.arrives.usable, max(0, late - saved), None, (gap,))
+    yield Remedy("crew", message, item.arrives.usable, max(0, late - saved), None, (gap,))
 
 
 def _promise(item: LateItem, late: int, firm: WorkCalendar) -> Remedy:
     moved = max(0, late - max(0, item.float_workdays or 0))
     if item.promised_on is None:
-        told = f"No day is promised: the job ends {_days(moved)} later than planned, and nobody need be told."
+        message = f"No day is promised: the job ends {_days(moved)} later than planned, and nobody need be told."
     else:
-        told = f"Ask the client to take {day_words(firm.forward(item.promised_on, moved))} in the place of "
-        told += f"{day_words(item.promised_on)}, {_days(moved)} later."
+        message = f"Ask the client to take {day_words(firm.forward(item.promised_on, moved))} in the place of "
+        message += f"{day_words(item.promised_on)}, {_days(moved)} later."
     gap = "What the delay costs the firm is not stated."
-    return Remedy("promise", told, item.arrives.usable, 0, None, (gap,), signed=item.promised_on is not None)
+    return Remedy("promise", message, item.arrives.usable, 0, None, (gap,), signed=item.promised_on is not None)
 
 
 def in_time(remedies: Sequence[Remedy]) -> tuple[Remedy, ...]:
@@ -346,7 +350,7 @@ def in_time(remedies: Sequence[Remedy]) -> tuple[Remedy, ...]:
     >>> in_time(())
     ()
     """
-    return tuple(one for one in remedies if one.is_in_time and one.kind != "promise")
+    return tuple(remedy for remedy in remedies if remedy.is_in_time and remedy.kind != "promise")
 
 
 def _days(count: int) -> str:

@@ -74,10 +74,10 @@ def pieces_of(statement: OrderStatement, quantity: Decimal) -> tuple[LinePiece, 
     >>> pieces_of(base, Decimal(1))
     ()
     """
-    found = [piece for run in statement.runs for piece in _of_run(run)]
-    if len(found) != quantity:
+    pieces = [piece for run in statement.runs for piece in _of_run(run)]
+    if len(pieces) != quantity:
         return ()
-    return tuple(replace(piece, number=number) for number, piece in enumerate(found, start=1))
+    return tuple(replace(piece, number=number) for number, piece in enumerate(pieces, start=1))
 
 
 def _of_run(run: StatedRun) -> Iterable[LinePiece]:
@@ -110,28 +110,28 @@ def only_pieces(statement: OrderStatement, numbers: Collection[int]) -> OrderSta
         raise LinePiecesError(f"Name pieces of the line by number, from 1 to {count}.")
     runs, first = list[StatedRun](), 1
     for run in statement.runs:
-        kept = [nth for nth in range(len(run.piece_lengths_mm)) if first + nth in wanted]
+        pieces = [nth for nth in range(len(run.piece_lengths_mm)) if first + nth in wanted]
         first += len(run.piece_lengths_mm)
-        if kept:
-            runs.append(pieces_kept(run, kept))
+        if pieces:
+            runs.append(pieces_kept(run, pieces))
     unit = counted_words(PIECE, len(wanted))
     return replace(statement, quantity=Decimal(len(wanted)), unit=unit, packs=(), runs=tuple(runs))
 
 
-def pieces_kept(run: StatedRun, kept: Sequence[int]) -> StatedRun:
+def pieces_kept(run: StatedRun, numbers: Sequence[int]) -> StatedRun:
     """A run of just these pieces.
 
-    run: as stated. kept: places in its list of pieces, from 0. Returns the run, with the radii they follow.
+    run: as stated. numbers: places in its list of pieces, from 0. Returns the run, with the radii they follow.
 
     >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (), (900.0, 1200.0), 0, None, (), ())
     >>> pieces_kept(run, [1]).pieces[0].place
     2
     """
-    places = [one.place for one in _of_run(run)]
-    pieces = tuple(StatedPiece(places[nth], run.pieces[nth].curves if run.pieces else ()) for nth in kept)
+    places = [piece.place for piece in _of_run(run)]
+    pieces = tuple(StatedPiece(places[nth], run.pieces[nth].curves if run.pieces else ()) for nth in numbers)
     followed = {(curve.piece, curve.side) for piece in pieces for curve in piece.curves}
-    radii = tuple(one for one in run.radii if not followed or (one.piece, one.side) in followed)
-    lengths = tuple(run.piece_lengths_mm[nth] for nth in kept)
+    radii = tuple(radius for radius in run.radii if not followed or (radius.piece, radius.side) in followed)
+    lengths = tuple(run.piece_lengths_mm[nth] for nth in numbers)
     return replace(run, piece_lengths_mm=lengths, pieces=pieces, radii=radii)
 
 
@@ -147,8 +147,8 @@ def starts_at(run: StatedRun) -> Hand | None:
     'left'
     """
     faces = {MEASURED_AT["right"]: "left", MEASURED_AT["left"]: "right"}
-    found: set[Hand] = {faces[one.measured_at] for one in run.radii if one.measured_at in faces}  # type: ignore[misc]
-    return found.pop() if len(found) == 1 else None
+    starts: set[Hand] = {faces[radius.measured_at] for radius in run.radii if radius.measured_at in faces}  # type: ignore[misc]
+    return starts.pop() if len(starts) == 1 else None
 
 
 def curves_from_left(run: StatedRun, piece: LinePiece) -> tuple[StatedCurve, ...]:

@@ -173,7 +173,7 @@ def sorted_needs(needs: Iterable[DatedNeed]) -> tuple[DatedNeed, ...]:
     >>> sorted_needs([])
     ()
     """
-    return tuple(sorted(needs, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
+    return tuple(sorted(needs, key=lambda need: (need.in_hand is None, need.in_hand or 0, need.name, need.material)))
 
 
 def wants_of(
@@ -190,15 +190,15 @@ def wants_of(
 
     Source: own rule.
     """
-    agreed = {one.material: one for one in job.dates}
+    agreed = {item.material: item for item in job.dates}
     trims = [trim for wall in walls for trim in wall.spec.trims]
-    asked = [*(trim.material for trim in trims), *(item.material for item in job.items)]
+    wanted = [*(trim.material for trim in trims), *(item.material for item in job.items)]
     bought = {purchase.material: purchase for purchase in purchases if purchase.buy}
     not_bought = {purchase.material for purchase in purchases if not purchase.buy}
     codes = list(bought)
     codes += [
         code
-        for code in dict.fromkeys(asked)
+        for code in dict.fromkeys(wanted)
         if code in book.materials and code not in bought and code not in not_bought
     ]
     held = [hold for wall in walls for hold in wall.holds]
@@ -227,8 +227,8 @@ def _want(
 ) -> Want:
     use = _first_use(material, runs, items, purchase, plan)
     use_on, use_words, stage = use if use else (None, "", "")
-    said = (*(run.need_by for run in runs), *(item.need_by for item in items))
-    days = [day for day in said if day is not None]
+    text = (*(run.need_by for run in runs), *(item.need_by for item in items))
+    days = [day for day in text if day is not None]
     if agreed.need_by:
         days.append(agreed.need_by)
     return Want(
@@ -256,7 +256,7 @@ def idle_dates(dates: Iterable[ItemDates], taken: Collection[str], book: Catalog
     >>> idle_dates((), (), None)
     ()
     """
-    idle = [one.material for one in dates if one.material not in taken]
+    idle = [item.material for item in dates if item.material not in taken]
     return tuple(
         Finding(
             f"dates/{code}/idle",
@@ -298,11 +298,11 @@ def _clash(want: Want, material: Material) -> Finding | None:
     """Say so when the day agreed for an item is after the activity that wants it begins."""
     if want.use_on is None or want.need_by is None or want.set_by != AGREED or want.need_by <= want.use_on:
         return None
-    told = (
+    message = (
         f"{material.name} is agreed for {day_words(want.need_by)}, but the {want.use_words} is planned for "
         f"{day_words(want.use_on)}: hold that activity, or agree an earlier day."
     )
-    return Finding(f"needs/{material.code}/after-use", "caution", told)
+    return Finding(f"needs/{material.code}/after-use", "caution", message)
 
 
 def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, now_at: time | None = None) -> DatedNeed:
@@ -346,8 +346,8 @@ def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, no
         gap("supplier", "no supplier; enter who sells it.")
     if term is None:
         gap("lead-term", "no lead term in force; enter what the supplier says, with source and date.")
-    planned, said = _planned(material, term, today)
-    findings += [said] if said else []
+    planned, finding = _planned(material, term, today)
+    findings += [finding] if finding else []
     timed = planned_term(term, planned) if term is not None and planned is not None else term
     dates: OrderDates | None = None
     if supplier is not None and timed is not None and want.need_by is not None:
@@ -398,13 +398,13 @@ def _planned(material: Material, term: LeadTerm | None, today: date) -> tuple[in
     quoted, key = f"{about}{lead_workdays(term)}", f"needs/{material.code}/planned"
     accepted = f"{plan.accepted_by} accepted {plan.plan_workdays} working days on {day_words(plan.accepted_on)}"
     if plan.holds_for(term, material.supplier):
-        told = f"{material.name}: dated by {plan.plan_workdays} working days, where {quoted} are quoted; {accepted}."
-        return plan.plan_workdays, Finding(key, "note", told)
-    told = (
+        message = f"{material.name}: dated by {plan.plan_workdays} working days, where {quoted} are quoted; {accepted}."
+        return plan.plan_workdays, Finding(key, "note", message)
+    message = (
         f"{material.name}: {accepted} for planning, against another quote or supplier; dated by the {quoted} quoted "
         f"now until somebody accepts planned days anew."
     )
-    return None, Finding(key, "caution", told)
+    return None, Finding(key, "caution", message)
 
 
 def counted_on(
@@ -437,8 +437,8 @@ def counted_on(
         )
     except OrderDateError as error:
         key = f"needs/{need.material}/dates"
-        said = any(one.key == key for one in need.findings)
-        gap = () if said else (Finding(key, "gap", f"{need.name}: {error}"),)
+        text = any(finding.key == key for finding in need.findings)
+        gap = () if text else (Finding(key, "gap", f"{need.name}: {error}"),)
         return replace(need, dates=None, findings=(*need.findings, *gap))
     dates = need.dates
     return replace(

@@ -80,13 +80,15 @@ def next_steps(items: Iterable[HeldItem], step: Step) -> tuple[NextStep, ...]:
     >>> [(one.sentence, one.names) for one in next_steps(items, "office")]
     [('The deposit is not in.', ('BASE', 'CAP'))]
     """
-    found: dict[tuple[int, str, str, str, str], list[tuple[HeldItem, _Part]]] = {}
+    pairs: dict[tuple[int, str, str, str, str], list[tuple[HeldItem, _Part]]] = {}
     for item in items:
         for part in _parts(item, step):
-            said = "" if part.kind in ("dimension", "template", "field_check") else part.words
-            found.setdefault((item.job, part.kind, part.wall, part.run, said), []).append((item, part))
-    steps = [_step(waiting) for waiting in found.values()]
-    return tuple(sorted(steps, key=lambda one: (one.by is None, one.by or date.max, one.job, one.wall, one.kind)))
+            text = "" if part.kind in ("dimension", "template", "field_check") else part.words
+            pairs.setdefault((item.job, part.kind, part.wall, part.run, text), []).append((item, part))
+    steps = [_step(waiting) for waiting in pairs.values()]
+    return tuple(
+        sorted(steps, key=lambda entry: (entry.by is None, entry.by or date.max, entry.job, entry.wall, entry.kind))
+    )
 
 
 def _parts(item: HeldItem, step: Step) -> Iterator[_Part]:
@@ -108,7 +110,7 @@ def _parts(item: HeldItem, step: Step) -> Iterator[_Part]:
 
 def _step(waiting: Sequence[tuple[HeldItem, _Part]]) -> NextStep:
     first, part = waiting[0]
-    words = tuple(dict.fromkeys(one.words for _, one in waiting))
+    words = tuple(dict.fromkeys(entry.words for _, entry in waiting))
     days = [item.order_by for item, _ in waiting if item.order_by is not None]
     return NextStep(
         part.kind,

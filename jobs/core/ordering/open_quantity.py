@@ -72,7 +72,10 @@ class CarriedLine:
     def carries(self) -> Decimal:
         """What it stands for: what is here and good, what is still to come, and what replaces the rest."""
         return (
-            self.good - self.good_returned + self.expected + sum((one.carries for one in self.replaced_by), Decimal(0))
+            self.good
+            - self.good_returned
+            + self.expected
+            + sum((line.carries for line in self.replaced_by), Decimal(0))
         )
 
     @property
@@ -102,10 +105,10 @@ class Missing:
     @property
     def words(self) -> str:
         """Why so much of it is missing; empty when nothing is."""
-        found = [f"{_number(self.bad)} came damaged or wrong"] if self.bad else []
-        found += [f"{_number(self.returned)} went back"] if self.returned else []
-        found += [f"{_number(self.ended)} of what was ordered before will not come"] if self.ended else []
-        return ", ".join(found)
+        result = [f"{_number(self.bad)} came damaged or wrong"] if self.bad else []
+        result += [f"{_number(self.returned)} went back"] if self.returned else []
+        result += [f"{_number(self.ended)} of what was ordered before will not come"] if self.ended else []
+        return ", ".join(result)
 
 
 @dataclass(frozen=True)
@@ -145,11 +148,11 @@ class LeftToOrder:
         """Why something is still to be ordered though there are lines of it; empty where there is nothing to say."""
         if self.is_covered or self.left is None or not (self.carried or self.missing.all):
             return "" if not self.is_whole else self.so_far
-        told = f"{_number(self.carried)} of {_number(self.wanted or Decimal(0))} {self.unit} here or on order, "
-        told += f"{_number(self.left)} still to be ordered: "
+        message = f"{_number(self.carried)} of {_number(self.wanted or Decimal(0))} {self.unit} here or on order, "
+        message += f"{_number(self.left)} still to be ordered: "
         if not self.missing.all:
-            return f"{told}the job wants more now than was ordered."
-        return f"{told}{self.missing.words}{', and the job wants more now' if self.left > self.missing.all else ''}."
+            return f"{message}the job wants more now than was ordered."
+        return f"{message}{self.missing.words}{', and the job wants more now' if self.left > self.missing.all else ''}."
 
 
 def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine]) -> LeftToOrder:
@@ -178,16 +181,16 @@ def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine
     if wanted is not None and not (wanted.is_finite() and wanted >= 0):
         raise LeftToOrderError(f"wanted: what a job wants is zero or more, not {wanted}")
     every = list(lines)
-    alike = [one for one in every if one.unit == unit and wanted is not None]
-    carried = sum((one.carries for one in alike), Decimal(0))
-    missing = sum((one.missing for one in alike), Missing())
-    is_whole = any(_is_open(one) for one in every if one not in alike)
+    alike = [line for line in every if line.unit == unit and wanted is not None]
+    carried = sum((line.carries for line in alike), Decimal(0))
+    missing = sum((line.missing for line in alike), Missing())
+    is_whole = any(_is_open(line) for line in every if line not in alike)
     left = None if wanted is None or is_whole else max(Decimal(0), wanted - carried)
     return LeftToOrder(wanted, carried, left, unit, missing, is_whole)
 
 
 def _is_open(line: CarriedLine) -> bool:
-    return not line.ended or any(_is_open(one) for one in line.replaced_by)
+    return not line.ended or any(_is_open(entry) for entry in line.replaced_by)
 
 
 def _number(value: Decimal) -> str:

@@ -87,52 +87,58 @@ def order_acts(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Orde
     >>> [(one.words, one.in_hand) for one in order_acts(placed, date(2027, 3, 1), WorkCalendar("firm"))]
     [('Enter the confirmation', 2)]
     """
-    found = [*_claims(order, today, firm), *_deviations(order, today, firm), *_delivery(order, today, firm)]
-    return tuple(sorted(found, key=_rank))
+    activities = [*_claims(order, today, firm), *_deviations(order, today, firm), *_delivery(order, today, firm)]
+    return tuple(sorted(activities, key=_rank))
 
 
-def _rank(one: OrderAct) -> tuple[bool, int, int]:
-    return one.in_hand is None, one.in_hand or 0, FIRST.get(one.kind, len(FIRST))  # type: ignore[arg-type]
+def _rank(activity: OrderAct) -> tuple[bool, int, int]:
+    return activity.in_hand is None, activity.in_hand or 0, FIRST.get(activity.kind, len(FIRST))  # type: ignore[arg-type]
 
 
 def _claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
-    for one in order.claims:
-        kind: ActKind = "claim" if one.deadline is None or today <= one.deadline else "claim_lapsed"
-        by = one.deadline or today
-        says = "" if one.deadline else f"{order.supplier} gave no claim period: claim today."
-        yield OrderAct(kind, f"Claim {one.count or one.what}", says, by, days_in_hand(today, by, firm), one.key)
-    for one in order.claimed:
-        yield OrderAct("answer", f"Enter the answer: {one.count or one.what}", "", None, None, one.key)
+    for claim in order.claims:
+        kind: ActKind = "claim" if claim.deadline is None or today <= claim.deadline else "claim_lapsed"
+        by = claim.deadline or today
+        says = "" if claim.deadline else f"{order.supplier} gave no claim period: claim today."
+        yield OrderAct(kind, f"Claim {claim.count or claim.what}", says, by, days_in_hand(today, by, firm), claim.key)
+    for claim in order.claimed:
+        yield OrderAct("answer", f"Enter the answer: {claim.count or claim.what}", "", None, None, claim.key)
     for key, what in order.uncredited:
         yield OrderAct("credit", f"Enter the credit: {what}", "", None, None, key)
 
 
 def _deviations(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
-    for one in order.deviations:
-        by = (one.by if one.kind == "short" else None) or today
-        words = _ASKS[one.kind].format(order.supplier) if one.kind in _ASKS else f"Order {one.count} again"
-        yield OrderAct(one.kind, words, _says(one), by, days_in_hand(today, by, firm), one.mark, one.place)
+    for deviation in order.deviations:
+        by = (deviation.by if deviation.kind == "short" else None) or today
+        words = (
+            _ASKS[deviation.kind].format(order.supplier)
+            if deviation.kind in _ASKS
+            else f"Order {deviation.count} again"
+        )
+        yield OrderAct(
+            deviation.kind, words, _says(deviation), by, days_in_hand(today, by, firm), deviation.mark, deviation.place
+        )
 
 
-def _says(one: Deviation) -> str:
+def _says(deviation: Deviation) -> str:
     """Of what is short what a new order would mean; that it came damaged the piece itself says."""
-    if one.kind != "short":
-        return one.sentence
-    if one.usable is None:
+    if deviation.kind != "short":
+        return deviation.sentence
+    if deviation.usable is None:
         return "Nobody knows when it would be usable: the supplier's days are not known."
-    late = days_in_hand_in_words(-one.late_workdays) if one.late_workdays else "in time"
-    return f"Ordered today it is usable {day_words(one.usable)}, {late}."
+    late = days_in_hand_in_words(-deviation.late_workdays) if deviation.late_workdays else "in time"
+    return f"Ordered today it is usable {day_words(deviation.usable)}, {late}."
 
 
 def _delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
     if order.is_complete:
         return
-    asked = next((one for one in chases(order, today, firm) if one.kind in ONE_OF_THESE), None)
-    if asked is not None:
-        by = order.promised_on if asked.kind in ("ship_check", "promise_passed") else asked.since
-        by = by or asked.since
-        words = _ASKS[asked.kind].format(order.supplier)
-        yield OrderAct(asked.kind, words, _asked_of(order, asked.kind), by, days_in_hand(today, by, firm))
+    chase = next((entry for entry in chases(order, today, firm) if entry.kind in ONE_OF_THESE), None)
+    if chase is not None:
+        by = order.promised_on if chase.kind in ("ship_check", "promise_passed") else chase.since
+        by = by or chase.since
+        words = _ASKS[chase.kind].format(order.supplier)
+        yield OrderAct(chase.kind, words, _asked_of(order, chase.kind), by, days_in_hand(today, by, firm))
     elif order.confirmed_on is None and order.placed_on is not None:
         by = confirm_by(order.placed_on, firm)
         yield OrderAct("confirm", _ASKS["confirm"], "", by, days_in_hand(today, by, firm))
@@ -167,8 +173,8 @@ def state_words(order: OrderFacts, *, here: int, lines: int, late_workdays: int)
     >>> state_words(OrderFacts("PO-7", "The mill", date(2027, 3, 1)), here=1, lines=4, late_workdays=2)
     ('late 2', 'not confirmed', '1 of 4 here')
     """
-    short = [f"{one.count} short" for one in order.deviations if one.kind == "short"]
-    other = [STATES[one.kind] for one in order.deviations if one.kind in STATES]
+    short = [f"{deviation.count} short" for deviation in order.deviations if deviation.kind == "short"]
+    other = [STATES[deviation.kind] for deviation in order.deviations if deviation.kind in STATES]
     late = [f"late {late_workdays}"] if late_workdays else []
     silent = ["not confirmed"] if order.confirmed_on is None and not order.is_complete else []
     came = [f"{here} of {lines} here"] if here and not order.is_complete else []

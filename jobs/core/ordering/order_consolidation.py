@@ -68,7 +68,7 @@ def fewest_order_days(windows: Iterable[OrderWindow], buying: BuyingWindow) -> t
     [10, 15]
     """
     days: list[date] = []
-    for window in sorted(windows, key=lambda one: (one.latest, one.earliest)):
+    for window in sorted(windows, key=lambda entry: (entry.latest, entry.earliest)):
         if not days or not _serves(days[-1], window, buying):
             days.append(window.latest)
     return tuple(days)
@@ -105,14 +105,14 @@ def bundle(windows: Sequence[OrderWindow], terms: OrderTerms | None, buying: Buy
     >>> [one.keys for one in plan.bundles], plan.saved_orders
     ([('0', '3'), ('11',)], 1)
     """
-    keys = [one.key for one in windows]
+    keys = [window.key for window in windows]
     twice = sorted({key for key in keys if keys.count(key) > 1})
     if twice:
         raise BundlingError(f"{', '.join(twice)}: an item is put on one order only; name it once")
     days = fewest_order_days(windows, buying)
     notes = list(_notes(windows, terms, buying))
     chosen: Mapping[str, date] = {
-        one.key: next(day for day in reversed(days) if _serves(day, one, buying)) for one in windows
+        window.key: next(day for day in reversed(days) if _serves(day, window, buying)) for window in windows
     }
     if terms is not None and len(days) > 1 and _has_a_choice(terms):
         if len(windows) <= MAX_ITEMS:
@@ -123,7 +123,7 @@ def bundle(windows: Sequence[OrderWindow], terms: OrderTerms | None, buying: Buy
 
 
 def _notes(windows: Sequence[OrderWindow], terms: OrderTerms | None, buying: BuyingWindow) -> Iterable[str]:
-    unpriced = [one.called for one in windows if one.amount is None]
+    unpriced = [window.called for window in windows if window.amount is None]
     if unpriced:
         yield f"No price is known for {', '.join(unpriced)}; no sum counts {'it' if len(unpriced) == 1 else 'them'}."
     if terms is None:
@@ -141,16 +141,16 @@ def _bundles(
     windows: Sequence[OrderWindow], chosen: Mapping[str, date], terms: OrderTerms | None, buying: BuyingWindow
 ) -> tuple[Bundle, ...]:
     # The day chosen may lie before the first order-by day of those that were put on it.
-    orders = ([one for one in windows if chosen[one.key] == day] for day in set(chosen.values()))
-    found = (bundle_of(items, terms, buying.firm) for items in orders)
-    return tuple(sorted(found, key=lambda one: (one.day, one.keys)))
+    orders = ([window for window in windows if chosen[window.key] == day] for day in set(chosen.values()))
+    bundles = (bundle_of(items, terms, buying.firm) for items in orders)
+    return tuple(sorted(bundles, key=lambda entry: (entry.day, entry.keys)))
 
 
 def _cheapest(
     windows: Sequence[OrderWindow], terms: OrderTerms, buying: BuyingWindow, orders: int
 ) -> Mapping[str, date] | None:
     """On which of the order-by days each item goes, in this many orders, with the least freight and filling up."""
-    days = sorted({one.latest for one in windows})
+    days = sorted({window.latest for window in windows})
     least = float(to_cents(terms.minimum_order or Decimal(0)))
     freight = float(to_cents(terms.freight or Decimal(0)))
     free_from = None if terms.freight_free_from is None or not freight else float(to_cents(terms.freight_free_from))
@@ -159,16 +159,16 @@ def _cheapest(
     programme.add_row(float(orders), float(orders), [(column, 1.0) for column in placed.values()])
     goods: dict[date, list[tuple[int, float]]] = {day: [] for day in days}
     chosen: dict[str, list[tuple[date, int]]] = {}
-    for one in windows:
+    for entry in windows:
         columns = []
         for day in days:
-            if _serves(day, one, buying):
+            if _serves(day, entry, buying):
                 column = programme.add_column(0.0, [], upper=1.0, integer=True)
                 programme.add_row(-INFINITY, 0.0, [(column, 1.0), (placed[day], -1.0)])
-                goods[day].append((column, float(one.amount or 0)))
+                goods[day].append((column, float(entry.amount or 0)))
                 columns.append((day, column))
         programme.add_row(1.0, 1.0, [(column, 1.0) for _, column in columns])
-        chosen[one.key] = columns
+        chosen[entry.key] = columns
     for day in days:
         filled = programme.add_column(1.0, [], upper=least) if least else None
         if filled is not None:

@@ -71,7 +71,7 @@ class StatedPiece:
     @property
     def bends(self) -> tuple[tuple[str, float], ...]:
         """What a maker bends it to; pieces of other bends are not alike."""
-        return tuple((one.side, one.radius_mm) for one in self.curves if one.radius_mm)
+        return tuple((curve.side, curve.radius_mm) for curve in self.curves if curve.radius_mm)
 
 
 @dataclass(frozen=True)
@@ -143,20 +143,20 @@ class OrderStatement:
     @property
     def missing_sentences(self) -> tuple[str, ...]:
         """What is not stated yet, each as a sentence with what would state it."""
-        said = [f"{run.wall}, {run.run}: {MISSING[name]}" for run in self.runs for name in run.missing]
+        texts = [f"{run.wall}, {run.run}: {MISSING[name]}" for run in self.runs for name in run.missing]
         if self.quantity is None:
-            said.insert(0, f"{self.what}: the quantity is not known; fill the gaps of the takeoff.")
-        return tuple(said)
+            texts.insert(0, f"{self.what}: the quantity is not known; fill the gaps of the takeoff.")
+        return tuple(texts)
 
     @property
     def piece_lengths_mm(self) -> tuple[float, ...]:
         """The lengths of all pieces, run by run."""
-        return tuple(one for run in self.runs for one in run.piece_lengths_mm)
+        return tuple(value for run in self.runs for value in run.piece_lengths_mm)
 
     @property
     def radii(self) -> tuple[StatedRadius, ...]:
         """The radii of all runs, in the order they are stated."""
-        return tuple(one for run in self.runs for one in run.radii)
+        return tuple(radius for run in self.runs for radius in run.radii)
 
     @property
     def mark(self) -> str:
@@ -173,24 +173,24 @@ def mark_of(document: Mapping[str, Any]) -> str:
     >>> mark_of({"a": 1, "b": 2}) == mark_of({"b": 2, "a": 1})
     True
     """
-    runs = [{name: one for name, one in run.items() if name != "pieces"} for run in document.get("runs", ())]
+    runs = [{name: entry for name, entry in run.items() if name != "pieces"} for run in document.get("runs", ())]
     document = {**document, "runs": runs} if "runs" in document else document
     written = json.dumps(document, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     return hashlib.sha256(written.encode()).hexdigest()
 
 
-def states_the_same(kept: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+def states_the_same(states: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
     """Whether a maker is told the same by two statements kept as documents.
 
-    kept, now: of `statement_document`. One kept before it was stated where pieces go is held against all else. Returns
-    whether they agree. Source: own rule.
+    states, now: of `statement_document`. One stored before it was stated where pieces go is held against all else.
+    Returns whether they agree. Source: own rule.
 
     >>> states_the_same({"quantity": "2", "runs": []}, {"quantity": "3", "runs": []})
     False
     """
-    if mark_of(kept) != mark_of(now):
+    if mark_of(states) != mark_of(now):
         return False
-    both = zip(kept.get("runs", ()), now.get("runs", ()), strict=True)
+    both = zip(states.get("runs", ()), now.get("runs", ()), strict=True)
     return all(
         not ours.get("pieces") or not theirs.get("pieces") or ours["pieces"] == theirs["pieces"]
         for ours, theirs in both
@@ -364,14 +364,20 @@ def _run(wall: WallWorkUp, plan: TrimPlan, order: OrderData) -> StatedRun:
         order.application,
         order.true_arc_or_template,
         tuple(
-            StatedRadius(one.piece_index + 1, one.side, _mm(one.radius_mm), one.measured_at, _mm(one.arc_length_mm))
-            for one in order.radii
+            StatedRadius(
+                radius.piece_index + 1,
+                radius.side,
+                _mm(radius.radius_mm),
+                radius.measured_at,
+                _mm(radius.arc_length_mm),
+            )
+            for radius in order.radii
         ),
-        tuple(_mm(one) for one in order.piece_lengths_mm),
+        tuple(_mm(value) for value in order.piece_lengths_mm),
         order.splice_count,
         order.splices_allowed,
-        tuple(_mm(one) for one in order.straight_tails_mm),
-        tuple(StatedMitre(one.after_piece + 1, round(one.cut_rad, 9), one.corner) for one in order.mitres),
+        tuple(_mm(value) for value in order.straight_tails_mm),
+        tuple(StatedMitre(mitre.after_piece + 1, round(mitre.cut_rad, 9), mitre.corner) for mitre in order.mitres),
         tuple(name for name in order.missing if name not in STATED_WITH_THE_LINE),
         tuple(
             StatedPiece(place, tuple(map(_curve, piece.curves))) for place, piece in enumerate(order.pieces, start=1)
@@ -388,7 +394,7 @@ def _mm(length_mm: float) -> float:
 
 
 def _run_document(run: StatedRun) -> dict[str, Any]:
-    pieces = [{"place": one.place, "curves": [asdict(curve) for curve in one.curves]} for one in run.pieces]
+    pieces = [{"place": piece.place, "curves": [asdict(curve) for curve in piece.curves]} for piece in run.pieces]
     return {
         **({"pieces": pieces} if pieces else {}),
         "wall": run.wall,
@@ -400,20 +406,20 @@ def _run_document(run: StatedRun) -> dict[str, Any]:
         "shape": run.shape,
         "radii": [
             {
-                "piece": one.piece,
-                "side": one.side,
-                "radius_mm": one.radius_mm,
-                "measured_at": one.measured_at,
-                "arc_length_mm": one.arc_length_mm,
+                "piece": radius.piece,
+                "side": radius.side,
+                "radius_mm": radius.radius_mm,
+                "measured_at": radius.measured_at,
+                "arc_length_mm": radius.arc_length_mm,
             }
-            for one in run.radii
+            for radius in run.radii
         ],
         "piece_lengths_mm": list(run.piece_lengths_mm),
         "splice_count": run.splice_count,
         "splices_allowed": run.splices_allowed,
         "straight_tails_mm": list(run.straight_tails_mm),
         "mitres": [
-            {"after_piece": one.after_piece, "cut_rad": one.cut_rad, "corner": one.corner} for one in run.mitres
+            {"after_piece": mitre.after_piece, "cut_rad": mitre.cut_rad, "corner": mitre.corner} for mitre in run.mitres
         ],
     }
 
@@ -474,7 +480,7 @@ def _figure(reader: Reader, name: str) -> float:
 
 
 def _figures(reader: Reader, name: str) -> tuple[float, ...]:
-    return tuple(_checked(reader, f"{name}[{index}]", one) for index, one in enumerate(reader.values(name)))
+    return tuple(_checked(reader, f"{name}[{index}]", entry) for index, entry in enumerate(reader.values(name)))
 
 
 def _checked(reader: Reader, name: str, value: object) -> float:

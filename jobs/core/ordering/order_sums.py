@@ -65,35 +65,35 @@ def bundle_of(windows: Sequence[OrderWindow], terms: OrderTerms | None, firm: Wo
     >>> found.freight, found.saved_freight, found.early_goods, found.early_workdays
     (Decimal('40.00'), Decimal('40.00'), Decimal('60.00'), 9)
     """
-    items = sorted(windows, key=lambda one: (one.latest, one.key))
+    items = sorted(windows, key=lambda window: (window.latest, window.key))
     if not items:
         raise ValueError("an order is of one item or more")
     day, goods = items[0].latest, _goods(items)
     freight, top_up = charges(goods, terms)
-    apart = [charges(_goods(list(alike)), terms) for _, alike in groupby(items, key=lambda one: one.latest)]
-    early = [one for one in items if one.latest > day and one.amount is not None]
+    apart = [charges(_goods(list(alike)), terms) for _, alike in groupby(items, key=lambda window: window.latest)]
+    early = [item for item in items if item.latest > day and item.amount is not None]
     return Bundle(
         day=day,
-        keys=tuple(one.key for one in items),
+        keys=tuple(item.key for item in items),
         goods=goods,
-        unpriced=tuple(one.called for one in items if one.amount is None),
+        unpriced=tuple(item.called for item in items if item.amount is None),
         freight=freight,
         top_up=top_up,
-        days_early=tuple(firm.workdays_between(day, one.latest) for one in items),
+        days_early=tuple(firm.workdays_between(day, item.latest) for item in items),
         early_goods=_goods(early) or Decimal("0.00"),
-        saved_freight=_saved(freight, (one for one, _ in apart)),
-        saved_top_up=_saved(top_up, (one for _, one in apart)),
+        saved_freight=_saved(freight, (amount for amount, _ in apart)),
+        saved_top_up=_saved(top_up, (amount for _, amount in apart)),
     )
 
 
 def _goods(items: Iterable[OrderWindow]) -> Decimal | None:
-    amounts = [one.amount for one in items if one.amount is not None]
+    amounts = [item.amount for item in items if item.amount is not None]
     return to_cents(sum(amounts, Decimal(0))) if amounts else None
 
 
 def _saved(together: Decimal | None, apart: Iterable[Decimal | None]) -> Decimal | None:
     """Days of which nothing has a price count for nothing: what they would cost is not known."""
-    known = [one for one in apart if one is not None]
+    known = [amount for amount in apart if amount is not None]
     return None if together is None else sum(known, Decimal(0)) - together
 
 

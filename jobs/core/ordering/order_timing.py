@@ -142,26 +142,28 @@ def radius_fit(
     if not (math.isfinite(radius_mm) and radius_mm > 0):
         raise ValueError(f"{what}: a piece is made to a radius of more than zero, not {radius_mm}")
     if band is None:
-        told = f"{what}: how well its radius is known is not stated; enter the accuracy of the tape."
-        return RadiusFit(what, "not_known", None, told)
+        message = f"{what}: how well its radius is known is not stated; enter the accuracy of the tape."
+        return RadiusFit(what, "not_known", None, message)
     if flex_inside_mm is None or flex_outside_mm is None:
-        told = f"{what}: how far a piece made to a radius may be flexed is not stated; enter it with the profile."
-        return RadiusFit(what, "not_known", None, told)
+        message = f"{what}: how far a piece made to a radius may be flexed is not stated; enter it with the profile."
+        return RadiusFit(what, "not_known", None, message)
     if flex_inside_mm < 0 or flex_outside_mm < 0:
         raise ValueError(f"{what}: a piece flexes by zero or more, not {flex_inside_mm} and {flex_outside_mm}")
     low_mm, high_mm = radius_mm - flex_inside_mm, radius_mm + flex_outside_mm
     span = f"{format_measure(max(low_mm, 0.0), system)} to {format_measure(high_mm, system)}"
-    told = (
+    message = (
         f"{what}: made to {format_measure(radius_mm, system)} it flexes to {span}; the radius is {band.words(system)}"
     )
     if low_mm <= band.low_mm + TOLERANCE_MM and band.high_mm <= high_mm + TOLERANCE_MM:
-        return RadiusFit(what, "fits", 1.0, f"{told}. It fits.")
+        return RadiusFit(what, "fits", 1.0, f"{message}. It fits.")
     if high_mm < band.low_mm - TOLERANCE_MM or low_mm > band.high_mm + TOLERANCE_MM:
-        return RadiusFit(what, "will_miss", 0.0, f"{told}. It will miss.")
+        return RadiusFit(what, "will_miss", 0.0, f"{message}. It will miss.")
     if not band.is_bounded:
-        return RadiusFit(what, "may_miss", None, f"{told}. It may miss; how likely cannot be said.")
+        return RadiusFit(what, "may_miss", None, f"{message}. It may miss; how likely cannot be said.")
     chance = _below(band, high_mm) - _below(band, low_mm)
-    return RadiusFit(what, "may_miss", chance, f"{told}. It may miss: about {1 - chance:.0%} by the tape's accuracy.")
+    return RadiusFit(
+        what, "may_miss", chance, f"{message}. It may miss: about {1 - chance:.0%} by the tape's accuracy."
+    )
 
 
 def fits_of(walls: Iterable[WallWorkUp], material: str, system: System) -> tuple[RadiusFit, ...]:
@@ -181,7 +183,7 @@ def fits_of(walls: Iterable[WallWorkUp], material: str, system: System) -> tuple
     >>> fits_of((), "BASE", "metric")
     ()
     """
-    found = []
+    fits = []
     for wall in walls:
         bands = {band.piece_index: band for band in wall.bands}
         for plan in wall.trims:
@@ -193,8 +195,8 @@ def fits_of(walls: Iterable[WallWorkUp], material: str, system: System) -> tuple
                 known = bands.get(arc.piece_index)
                 band = known.at_radius(arc.radius_mm) if known else None
                 what = f"{plan.run.name} on {wall.spec.name}, piece {arc.piece_index + 1}"
-                found.append(radius_fit(what, arc.radius_mm, band, arc.flex_inside_mm, arc.flex_outside_mm, system))
-    return tuple(found)
+                fits.append(radius_fit(what, arc.radius_mm, band, arc.flex_inside_mm, arc.flex_outside_mm, system))
+    return tuple(fits)
 
 
 def rush_extra(terms: OrderTerms | None, price: Decimal | None) -> Decimal | None:
@@ -286,15 +288,15 @@ def best_choice(choices: Sequence[OrderChoice]) -> OrderChoice | None:
     >>> best_choice(()) is None
     True
     """
-    dated = [one for one in choices if one.arrives is not None]
+    dated = [choice for choice in choices if choice.arrives is not None]
     far = Decimal("Infinity")
     return min(
         dated,
-        key=lambda one: (
-            far if one.late_workdays is None else Decimal(one.late_workdays),
-            one.fit == "will_miss",
-            far if one.expected_cost is None else one.expected_cost,
-            -(one.chance if one.chance is not None else 0.0),
+        key=lambda choice: (
+            far if choice.late_workdays is None else Decimal(choice.late_workdays),
+            choice.fit == "will_miss",
+            far if choice.expected_cost is None else choice.expected_cost,
+            -(choice.chance if choice.chance is not None else 0.0),
         ),
         default=None,
     )
@@ -364,12 +366,12 @@ def _risk(item: ItemToOrder, *, is_confirmed: bool) -> tuple[Fit, float | None, 
         return "fits", 1.0, "Nothing of it is made to a radius."
     if is_confirmed:
         return "fits", 1.0, "It is made to the radius found on the framed wall."
-    worst: Fit = next(fit for fit in _WORST if any(one.fit == fit for one in item.fits))
-    chances = [one.chance for one in item.fits]
-    known = [one for one in chances if one is not None]
+    worst: Fit = next(fit for fit in _WORST if any(entry.fit == fit for entry in item.fits))
+    chances = [fit.chance for fit in item.fits]
+    known = [value for value in chances if value is not None]
     # The arcs of a run are measured apart; that all fit is taken as likely as each on its own account.
     chance = math.prod(known) if len(known) == len(chances) else None
-    return worst, chance, " ".join(one.sentence for one in item.fits if one.fit == worst)
+    return worst, chance, " ".join(fit.sentence for fit in item.fits if fit.fit == worst)
 
 
 def _below(band: RadiusBand, radius_mm: float) -> float:
@@ -401,7 +403,7 @@ def checked_on(walls: Sequence[WallWorkUp], material: str) -> date | None:
     for wall in walls:
         if not any(run.material == material and run.form in MADE_FORMS for run in wall.spec.trims):
             continue
-        marks = {one.dimension: one.mark for one in wall.spec.taken.marks}
+        marks = {entry.dimension: entry.mark for entry in wall.spec.taken.marks}
         for dimension in every_dimension(wall.spec):
             if not dimension.place.startswith("pieces["):
                 continue

@@ -115,8 +115,8 @@ def receipt_state(ordered: Decimal, receipts: Iterable[Received], *, ended: bool
     if not ordered.is_finite() or ordered <= 0:
         raise ReceiptError(f"ordered: a line is of more than zero, not {ordered}")
     every = list(receipts)
-    usable = sum((one.usable for one in every), Decimal(0))
-    bad = sum((one.bad for one in every), Decimal(0))
+    usable = sum((received.usable for received in every), Decimal(0))
+    bad = sum((received.bad for received in every), Decimal(0))
     open_quantity = Decimal(0) if ended else max(Decimal(0), ordered - usable - bad)
     short, excess = max(Decimal(0), min(bad, ordered - usable)), max(Decimal(0), usable - ordered)
     standing: ReceiptStanding = "part" if every else "nothing"
@@ -124,9 +124,9 @@ def receipt_state(ordered: Decimal, receipts: Iterable[Received], *, ended: bool
         standing = "excess" if excess else "complete" if usable == ordered else "ended" if ended else "short"
     return ReceiptState(
         ordered,
-        sum((one.good for one in every), Decimal(0)),
-        sum((one.damaged for one in every), Decimal(0)),
-        sum((one.wrong for one in every), Decimal(0)),
+        sum((received.good for received in every), Decimal(0)),
+        sum((received.damaged for received in every), Decimal(0)),
+        sum((received.wrong for received in every), Decimal(0)),
         open_quantity,
         excess,
         standing,
@@ -176,13 +176,13 @@ class ReplacementCheck:
     @property
     def sentence(self) -> str:
         """What it means, in words."""
-        told = f"Ordered again on {day_words(self.ordered_on)} it is usable {day_words(self.arrives.usable)}"
+        message = f"Ordered again on {day_words(self.ordered_on)} it is usable {day_words(self.arrives.usable)}"
         if self.need_by is None or self.late_workdays is None:
-            return f"{told}; no day is known by which it is needed."
+            return f"{message}; no day is known by which it is needed."
         if not self.late_workdays:
-            return f"{told}, in time for {day_words(self.need_by)}."
+            return f"{message}, in time for {day_words(self.need_by)}."
         days = f"{self.late_workdays} working day{'' if self.late_workdays == 1 else 's'}"
-        return f"{told}, {days} after {day_words(self.need_by)}."
+        return f"{message}, {days} after {day_words(self.need_by)}."
 
 
 def replacement_check(

@@ -139,7 +139,7 @@ def standing_of_need(need: DatedNeed, missing: Sequence[str] = (), sample: Sampl
 
     Source: own rule.
     """
-    gaps = tuple(one for one in need.findings if one.weight == "gap")
+    gaps = tuple(finding for finding in need.findings if finding.weight == "gap")
     return LineStanding(need.supply, need.driven_by, tuple(missing), gaps, need.holds, sample)  # type: ignore[arg-type]
 
 
@@ -163,20 +163,22 @@ def release_holds(line: LineStanding, job: JobStanding, today: date) -> tuple[Re
     >>> [(hold.key, hold.step) for hold in waiting]
     [('quote', 'estimator'), ('field_check', 'lead')]
     """
-    found = [*_of_job(job, today)]
-    found += [_hold(f"data/{number}", told, "estimator", False) for number, told in enumerate(line.missing, start=1)]
-    found += [_hold(f"gap/{gap.key}", gap.sentence, "office", True) for gap in line.gaps]
+    holds = [*_of_job(job, today)]
+    holds += [
+        _hold(f"data/{number}", message, "estimator", False) for number, message in enumerate(line.missing, start=1)
+    ]
+    holds += [_hold(f"gap/{gap.key}", gap.sentence, "office", True) for gap in line.gaps]
     for hold in line.holds:
         if not hold.is_open:
             continue
         of_template = hold.dimension == TEMPLATE
         kind = "template" if of_template else "dimension"
-        found.append(_hold(f"{kind}/{hold.finding.key}", hold.finding.sentence, "lead", not of_template))
-    found += _of_sample(line.sample)
+        holds.append(_hold(f"{kind}/{hold.finding.key}", hold.finding.sentence, "lead", not of_template))
+    holds += _of_sample(line.sample)
     if line.driven_by == "radius" and line.supply != "stocked" and job.field_checked_on is None:
-        told = "It is made to a radius, and no field check has confirmed the framed wall: check the wall on site."
-        found.append(_hold("field_check", told, "lead", True))
-    return tuple({hold.key: hold for hold in found}.values())
+        sentence = "It is made to a radius, and no field check has confirmed the framed wall: check the wall on site."
+        holds.append(_hold("field_check", sentence, "lead", True))
+    return tuple({hold.key: hold for hold in holds}.values())
 
 
 def open_after(holds: Sequence[ReleaseHold], reason: str) -> tuple[ReleaseHold, ...]:
@@ -246,10 +248,10 @@ def window_words(until: date, order_by: date | None) -> str:
     >>> window_words(date(2026, 12, 3), date(2026, 12, 10))
     'The client can take the acceptance back until Thu 3 Dec 2026. Order after that: in time until Thu 10 Dec 2026.'
     """
-    told = f"The client can take the acceptance back until {day_words(until)}."
+    message = f"The client can take the acceptance back until {day_words(until)}."
     if order_by is not None and order_by <= until:
-        return f"{told} Ordered before that, the firm pays for it if they do; ordered after, it comes late."
-    return f"{told} Order after that{f': in time until {day_words(order_by)}' if order_by else ''}."
+        return f"{message} Ordered before that, the firm pays for it if they do; ordered after, it comes late."
+    return f"{message} Order after that{f': in time until {day_words(order_by)}' if order_by else ''}."
 
 
 def _hold(key: str, sentence: str, step: Step, may_override: bool) -> ReleaseHold:
@@ -259,15 +261,17 @@ def _hold(key: str, sentence: str, step: Step, may_override: bool) -> ReleaseHol
 def _of_job(job: JobStanding, today: date) -> Sequence[ReleaseHold]:
     if not job.accepted:
         return [_hold("quote", "No quote of this job is accepted: have it signed first.", "estimator", True)]
-    found = []
+    holds = []
     if job.window_until is not None and today <= job.window_until:
-        told = f"The client may still take the acceptance back until {day_words(job.window_until)}: wait until after."
-        found.append(_hold("window", told, "office", True))
+        message = (
+            f"The client may still take the acceptance back until {day_words(job.window_until)}: wait until after."
+        )
+        holds.append(_hold("window", message, "office", True))
     owed = to_cents(job.deposit_due) - to_cents(job.deposit_received)
     if owed > 0:
-        told = f"Of the deposit of {to_cents(job.deposit_due):,.2f}, {owed:,.2f} is not in: ask the client for it."
-        found.append(_hold("deposit", told, "office", True))
-    return found
+        message = f"Of the deposit of {to_cents(job.deposit_due):,.2f}, {owed:,.2f} is not in: ask the client for it."
+        holds.append(_hold("deposit", message, "office", True))
+    return holds
 
 
 def _of_sample(sample: SampleState) -> Sequence[ReleaseHold]:

@@ -63,7 +63,7 @@ class OrderBlock:
 
 def total_of(items: Iterable[OpenItem]) -> Decimal | None:
     amounts = [item.amount for item in items]
-    return None if None in amounts else sum((one for one in amounts if one is not None), Decimal(0))
+    return None if None in amounts else sum((amount for amount in amounts if amount is not None), Decimal(0))
 
 
 def order_blocks(items: Iterable[OpenItem], today: date) -> tuple[OrderBlock, ...]:
@@ -91,7 +91,7 @@ def order_blocks(items: Iterable[OpenItem], today: date) -> tuple[OrderBlock, ..
     """
     far = today + timedelta(weeks=WEEKS_LAID_OUT)
     blocks: dict[tuple[date, str], dict[Hashable, list[OpenItem]]] = {}
-    for item in sorted(items, key=lambda one: (one.order_by, one.key)):
+    for item in sorted(items, key=lambda entry: (entry.order_by, entry.key)):
         kind, day = _block(item, far)
         blocks.setdefault((day, kind), {}).setdefault(_row(item, kind), []).append(item)
     return tuple(

@@ -71,19 +71,19 @@ class OrderedFit:
 
     def words(self, system: System) -> str:
         """What the pieces are made to, what the wall asks now, and whether they flex so far."""
-        one = self.moved
-        told = f"{one.run}, piece {one.piece}, {one.side}, {WHERE_WORDS[self.where]} {self.order}"
-        made = format_measure(one.was_mm, system)
-        if one.now_mm is None or self.by_mm is None:
-            return f"{told}: made to {made}, and the wall has no such piece now."
+        radius = self.moved
+        message = f"{radius.run}, piece {radius.piece}, {radius.side}, {WHERE_WORDS[self.where]} {self.order}"
+        made = format_measure(radius.was_mm, system)
+        if radius.now_mm is None or self.by_mm is None:
+            return f"{message}: made to {made}, and the wall has no such piece now."
         off, way = format_measure(abs(self.by_mm), system), "tighter" if self.by_mm < 0 else "easier"
-        told = f"{told}: made to {made}, the wall now has {format_measure(one.now_mm, system)}, {off} {way}."
+        message = f"{message}: made to {made}, the wall now has {format_measure(radius.now_mm, system)}, {off} {way}."
         if self.flex_mm is None:
-            return f"{told} How far it flexes {way} is not stated."
+            return f"{message} How far it flexes {way} is not stated."
         flex = f"It flexes {format_measure(self.flex_mm, system)} {way}"
         if self.fit == "fits":
-            return f"{told} {flex}: it fits."
-        return f"{told} {flex}: {format_measure(abs(self.by_mm) - self.flex_mm, system)} too little."
+            return f"{message} {flex}: it fits."
+        return f"{message} {flex}: {format_measure(abs(self.by_mm) - self.flex_mm, system)} too little."
 
 
 @dataclass(frozen=True)
@@ -113,7 +113,7 @@ class WallMoves:
         >>> WallMoves((), (), ()).misfits
         ()
         """
-        return tuple(one for one in self.ordered if one.fit != "fits")
+        return tuple(fit for fit in self.ordered if fit.fit != "fits")
 
 
 def wall_moves(
@@ -142,7 +142,7 @@ def wall_moves(
     """
     names = {before.spec.name, after.spec.name}
     fits = sorted(
-        (fit for one in ordered for fit in _fits(one, names, after, materials)), key=lambda fit: fit.fit == "fits"
+        (fit for piece in ordered for fit in _fits(piece, names, after, materials)), key=lambda fit: fit.fit == "fits"
     )
     radii = tuple(_radii(before, after))
     inform = tuple(dict.fromkeys(_to_inform(fits, radii, quantities_move)))
@@ -170,26 +170,26 @@ def _radius(wall: WallWorkUp, piece: CurvePiece | None, line: Line) -> float | N
 
 
 def _fits(
-    one: OrderedPieces, names: set[str], after: WallWorkUp, materials: Mapping[str, Material]
+    piece: OrderedPieces, names: set[str], after: WallWorkUp, materials: Mapping[str, Material]
 ) -> Iterator[OrderedFit]:
     """A wall that has a new name keeps its pieces."""
-    runs = tuple(replace(run, wall=after.spec.name) for run in one.statement.runs if run.wall in names)
-    material = materials.get(one.statement.material)
+    runs = tuple(replace(run, wall=after.spec.name) for run in piece.statement.runs if run.wall in names)
+    material = materials.get(piece.statement.material)
     if not runs or material is None:
         return
     now = statement_of(material, None, (after,))
-    yield from ordered_fits(replace(one, statement=replace(one.statement, runs=runs)), now, material)
+    yield from ordered_fits(replace(piece, statement=replace(piece.statement, runs=runs)), now, material)
 
 
-def ordered_fits(one: OrderedPieces, now: OrderStatement, material: Material) -> Iterator[OrderedFit]:
+def ordered_fits(piece: OrderedPieces, now: OrderStatement, material: Material) -> Iterator[OrderedFit]:
     """Ordered pieces whose radius the item states no more, each held against what its profile flexes.
 
-    one: as ordered. now: the item as it stands. material: of the catalog.
+    piece: as ordered. now: the item as it stands. material: of the catalog.
     """
-    for moved in moved_radii(one.statement, now):
+    for moved in moved_radii(piece.statement, now):
         tighter = moved.now_mm is not None and moved.now_mm < moved.was_mm
         flex = material.trim_limit("flex_inside_mm" if tighter else "flex_outside_mm")
-        yield OrderedFit(one.order, one.where, moved, flex.number if flex else None)
+        yield OrderedFit(piece.order, piece.where, moved, flex.number if flex else None)
 
 
 def under_new_names(statement: OrderStatement, now: OrderStatement) -> OrderStatement:
@@ -197,7 +197,7 @@ def under_new_names(statement: OrderStatement, now: OrderStatement) -> OrderStat
 
     statement: as ordered. now: of the whole item as it stands. Source: own rule.
     """
-    present, before = {(one.wall, one.run) for one in now.runs}, {(one.wall, one.run) for one in statement.runs}
+    present, before = {(run.wall, run.run) for run in now.runs}, {(run.wall, run.run) for run in statement.runs}
     free = [key for key in present if key not in before]
 
     def renamed(run: StatedRun) -> StatedRun:
@@ -208,15 +208,15 @@ def under_new_names(statement: OrderStatement, now: OrderStatement) -> OrderStat
 
 
 def _to_inform(fits: Sequence[OrderedFit], radii: Sequence[RadiusMove], quantities_move: bool) -> Iterator[ToInform]:
-    for one in fits:
-        if one.where == "draft":
-            yield ToInform("office", f"Bring the draft {one.order} up to date.")
-        elif one.fit == "not_known":
-            yield ToInform("office", f"Ask the supplier of {one.order} how far its pieces flex.")
-        elif one.fit != "fits" and one.where == "on_order":
-            yield ToInform("office", f"Ask the supplier of {one.order} whether the pieces can still be changed.")
-        elif one.fit != "fits":
-            yield ToInform("office", f"Order again what does not fit of {one.order}.")
+    for fit in fits:
+        if fit.where == "draft":
+            yield ToInform("office", f"Bring the draft {fit.order} up to date.")
+        elif fit.fit == "not_known":
+            yield ToInform("office", f"Ask the supplier of {fit.order} how far its pieces flex.")
+        elif fit.fit != "fits" and fit.where == "on_order":
+            yield ToInform("office", f"Ask the supplier of {fit.order} whether the pieces can still be changed.")
+        elif fit.fit != "fits":
+            yield ToInform("office", f"Order again what does not fit of {fit.order}.")
     if quantities_move:
         yield ToInform("estimator", "Quantities move: say whether the client gets a change note.")
     if radii:

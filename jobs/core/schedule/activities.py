@@ -155,8 +155,8 @@ class ActivityPlan:
         True
         """
         names = {ON_SITE.get(key, key): 0, key: 1}
-        found = [one for one in self.activities if one.key in names and one.promised is not None]
-        best = min(found, key=lambda one: names[one.key], default=None)
+        result = [activity for activity in self.activities if activity.key in names and activity.promised is not None]
+        best = min(result, key=lambda activity: names[activity.key], default=None)
         return best.promised.late_start if best and best.promised else None
 
 
@@ -171,9 +171,13 @@ def hours_gaps(plan: ActivityPlan, walls: Sequence[WallWorkUp]) -> tuple[Finding
     >>> hours_gaps(ActivityPlan((), (), None, (gap, of_days)), ()) == (gap,)
     True
     """
-    of_standards = [one for one in plan.findings if one.key.startswith("standards/") and one.key not in _GIVE_DAYS_ONLY]
-    found = [*of_standards, *(one for wall in walls for one in wall.findings)]
-    return tuple(one for one in found if one.weight == "gap")
+    of_standards = [
+        finding
+        for finding in plan.findings
+        if finding.key.startswith("standards/") and finding.key not in _GIVE_DAYS_ONLY
+    ]
+    hours = [*of_standards, *(finding for wall in walls for finding in wall.findings)]
+    return tuple(finding for finding in hours if finding.weight == "gap")
 
 
 def site_days(plan: ActivityPlan, calendar: WorkCalendar) -> SiteDays:
@@ -185,11 +189,18 @@ def site_days(plan: ActivityPlan, calendar: WorkCalendar) -> SiteDays:
     >>> site_days(ActivityPlan((), (), None), WorkCalendar("firm")).in_all is None
     True
     """
-    starts = [one.times.early_start for one in plan.activities if one.times is not None and one.kind != "delivery"]
+    starts = [
+        activity.times.early_start
+        for activity in plan.activities
+        if activity.times is not None and activity.kind != "delivery"
+    ]
     in_all = None
     if starts and plan.finish is not None:
         in_all = calendar.workdays_between(min(starts), plan.finish) + calendar.is_workday(min(starts))
-    return SiteDays({one.key: one.duration_workdays for one in plan.activities if one.kind != "delivery"}, in_all)
+    return SiteDays(
+        {activity.key: activity.duration_workdays for activity in plan.activities if activity.kind != "delivery"},
+        in_all,
+    )
 
 
 def stage_of(material: Material, position: str | None = None, role: str = "") -> str:
@@ -238,10 +249,10 @@ def plan_activities(
                 f'The job changes activity "{key}", which its chain does not have; these are {", ".join(chain_keys)}.',
             )
         )
-    kept = [one for one in planned if not (one[0] in changes and changes[one[0]].left_out)]
+    rows = [row for row in planned if not (row[0] in changes and changes[row[0]].left_out)]
     waiting = hours.standard("inspection_workdays")
     activities = []
-    for key, name, needed, explanation in kept:
+    for key, name, needed, explanation in rows:
         change = changes.get(key)
         crew = change.crew if change and change.crew else job.crew
         pace = hours.pace(crew)
@@ -253,7 +264,7 @@ def plan_activities(
             inputs = (*why.inputs, ("Computed", f"{computed} working days"), ("Set", _days(change.duration_workdays)))
             why = Explanation("Set for this job", inputs, why.source)
             computed, exact = change.duration_workdays, None
-        one = PlannedActivity(
+        activity = PlannedActivity(
             key,
             name,
             needed,
@@ -265,18 +276,18 @@ def plan_activities(
             exact_workdays=exact,
         )
         ends = (change.shortest_workdays, change.longest_workdays) if change else (None, None)
-        activities.append(replace(one, spread=hours.spread(one, *ends)))
+        activities.append(replace(activity, spread=hours.spread(activity, *ends)))
     activities = _with_actual(_with_own(activities, job, hours, chain_keys), job, findings)
     wait = WaitHours(
         hours.standard("coat_dry_hours"),
         hours.standard("paint_dry_hours") if painted else 0.0,
         hours.standard("trim_cure_hours") if trims else 0.0,
         (pace.hours_per_workday if (pace := hours.pace(job.crew)) else 0.0),
-        {key: hours.standard(name) for key, name in _ACCLIMATISE.items() if key in {one[0] for one in kept}},
+        {key: hours.standard(name) for key, name in _ACCLIMATISE.items() if key in {row[0] for row in rows}},
     )
     wait = replace(wait, acclimatise={key: clock for key, clock in wait.acclimatise.items() if clock})
     activities = _with_deliveries(activities, wait)
-    linked = chain_links([one[0] for one in kept], job.own_activities, job.links, wait)
+    linked = chain_links([row[0] for row in rows], job.own_activities, job.links, wait)
     findings += linked.findings
     plan = ActivityPlan(tuple(activities), linked.links, None, (), linked.waits, job.promised_on)
     if job.start_on is not None and not any(finding.weight == "gap" for finding in findings):
@@ -293,7 +304,7 @@ def _with_own(
         if own.key in chain_keys:
             hours.gap(f"activities/{own.key}/key", f'"{own.name}" has the key of an activity of the chain, {own.key}.')
             continue
-        keys = [one.key for one in activities]
+        keys = [activity.key for activity in activities]
         if own.after in keys:
             place = keys.index(own.after) + 1
         else:
@@ -319,7 +330,7 @@ def _own(own: AddedActivity, job: JobSpec, hours: _Hours) -> PlannedActivity:
         why = Explanation("Set for this job", (("Set", _days(days)),), ENTERED)
     worked = own.crew_hours or 0.0
     inputs = (("Hours", f"{worked:g} h"),) if worked else ()
-    one = PlannedActivity(
+    activity = PlannedActivity(
         own.key,
         own.name,
         worked,
@@ -330,86 +341,93 @@ def _own(own: AddedActivity, job: JobSpec, hours: _Hours) -> PlannedActivity:
         people=crew if own.kind == "work" else 0,
         is_own=True,
     )
-    return replace(one, spread=hours.spread(one, own.shortest_workdays, own.longest_workdays))
+    return replace(activity, spread=hours.spread(activity, own.shortest_workdays, own.longest_workdays))
 
 
 def _with_actual(activities: Sequence[PlannedActivity], job: JobSpec, findings: list[Finding]) -> list[PlannedActivity]:
-    actual = {one.key: one for one in job.actual_days}
-    there = {one.key for one in activities if one.kind in TAPPED}
+    actual = {day.key: day for day in job.actual_days}
+    there = {activity.key for activity in activities if activity.kind in TAPPED}
     for key in actual.keys() - there:
-        told = f'"{key}" was begun, and the job has no such activity of work or inspection now.'
-        findings.append(Finding(f"activities/{key}/actual", "caution", told))
-    return [replace(one, actual=actual.get(one.key) if one.kind in TAPPED else None) for one in activities]
+        message = f'"{key}" was begun, and the job has no such activity of work or inspection now.'
+        findings.append(Finding(f"activities/{key}/actual", "caution", message))
+    return [
+        replace(activity, actual=actual.get(activity.key) if activity.kind in TAPPED else None)
+        for activity in activities
+    ]
 
 
 def _with_deliveries(activities: Sequence[PlannedActivity], wait: WaitHours) -> list[PlannedActivity]:
-    found: list[PlannedActivity] = []
-    for one in activities:
-        if one.key in wait.acclimatise:
-            inputs = (("Before the start, by the clock", f"{wait.acclimatise[one.key]:g} h"),)
+    deliveries: list[PlannedActivity] = []
+    for activity in activities:
+        if activity.key in wait.acclimatise:
+            inputs = (("Before the start, by the clock", f"{wait.acclimatise[activity.key]:g} h"),)
             why = Explanation("On site so long before the start", inputs, "The firm's standard")
-            found.append(PlannedActivity(ON_SITE[one.key], _ON_SITE_NAMES[one.key], 0.0, 0, why, why, kind="delivery"))
-        found.append(one)
-    return found
+            deliveries.append(
+                PlannedActivity(ON_SITE[activity.key], _ON_SITE_NAMES[activity.key], 0.0, 0, why, why, kind="delivery")
+            )
+        deliveries.append(activity)
+    return deliveries
 
 
 def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Finding]:
     if job.start_on is not None and not calendar.is_workday(job.start_on):
         begins = calendar.on_or_after(job.start_on)
-        told = (
+        message = (
             f"The first day on site, {day_words(job.start_on)}, is not worked on this job: "
             f"it begins on {day_words(begins)}."
         )
-        yield Finding("job/start_on/closed", "caution", told, "The firm's calendar and the site's closed days")
+        yield Finding("job/start_on/closed", "caution", message, "The firm's calendar and the site's closed days")
 
 
 def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: list[Finding]) -> ActivityPlan:
     assert job.start_on is not None
-    for one in plan.activities:
-        if one.duration_workdays > MAX_DURATION_WORKDAYS:
-            told = (
-                f"{one.name} would take {one.duration_workdays:,} working days, and at most {MAX_DURATION_WORKDAYS:,} "
-                "can be planned: give it more people, or fewer hours."
+    for activity in plan.activities:
+        if activity.duration_workdays > MAX_DURATION_WORKDAYS:
+            message = (
+                f"{activity.name} would take {activity.duration_workdays:,} working days, and at most "
+                f"{MAX_DURATION_WORKDAYS:,} can be planned: give it more people, or fewer hours."
             )
-            findings.append(Finding(f"activities/{one.key}/too-long", "gap", told))
+            findings.append(Finding(f"activities/{activity.key}/too-long", "gap", message))
             return plan
-    not_before = {one.key: one.not_before for one in job.activities}
-    not_before |= {one.key: one.not_before for one in job.own_activities}
-    dated = [_to_date(one, calendar, not_before.get(one.key)) for one in plan.activities]
+    not_before = {change.key: change.not_before for change in job.activities}
+    not_before |= {entry.key: entry.not_before for entry in job.own_activities}
+    dated = [_to_date(entry, calendar, not_before.get(entry.key)) for entry in plan.activities]
     try:
-        found = schedule(dated, plan.links, job.start_on)
-        kept = None if job.promised_on is None else _kept_by(job.promised_on, dated, plan.links, job.start_on)
+        result = schedule(dated, plan.links, job.start_on)
+        stored = None if job.promised_on is None else _kept_by(job.promised_on, dated, plan.links, job.start_on)
     except CircleError as error:
         findings.append(Finding("activities/circle", "gap", _circle_in_words(error.circle, plan.activities)))
         return plan
     except NetworkError as error:
         findings.append(Finding("activities/dates", "gap", str(error)))
         return plan
-    began = {ON_SITE[one.key]: one.actual.began_on for one in plan.activities if one.actual and one.key in ON_SITE}
+    began = {
+        ON_SITE[entry.key]: entry.actual.began_on for entry in plan.activities if entry.actual and entry.key in ON_SITE
+    }
     timed = tuple(
         replace(
-            one,
-            times=_as_wanted(one, found.times[one.key], calendar, began.get(one.key)),
-            promised=_as_wanted(one, kept[one.key], calendar, began.get(one.key)) if kept else None,
+            entry,
+            times=_as_wanted(entry, result.times[entry.key], calendar, began.get(entry.key)),
+            promised=_as_wanted(entry, stored[entry.key], calendar, began.get(entry.key)) if stored else None,
         )
-        for one in plan.activities
+        for entry in plan.activities
     )
     if job.promised_on is None:
-        return replace(plan, activities=timed, finish=found.finish)
-    slack = calendar.workdays_between(found.finish, job.promised_on)
-    if found.finish > job.promised_on:
-        told = (
+        return replace(plan, activities=timed, finish=result.finish)
+    slack = calendar.workdays_between(result.finish, job.promised_on)
+    if result.finish > job.promised_on:
+        message = (
             f"The work is promised to be done on {day_words(job.promised_on)}; as planned it is done on "
-            f"{day_words(found.finish)}, {_days(abs(min(slack, -1)))} later."
+            f"{day_words(result.finish)}, {_days(abs(min(slack, -1)))} later."
         )
-        findings.append(Finding("activities/promised", "caution", told))
-    return replace(plan, activities=timed, finish=found.finish, slack_workdays=slack)
+        findings.append(Finding("activities/promised", "caution", message))
+    return replace(plan, activities=timed, finish=result.finish, slack_workdays=slack)
 
 
-def _to_date(one: PlannedActivity, calendar: WorkCalendar, not_before: date | None) -> DatedActivity:
-    actual = one.actual
+def _to_date(activity: PlannedActivity, calendar: WorkCalendar, not_before: date | None) -> DatedActivity:
+    actual = activity.actual
     began_on, ended_on = (actual.began_on, actual.ended_on) if actual else (None, None)
-    return DatedActivity(one.key, one.duration_workdays, calendar, not_before, began_on, ended_on)
+    return DatedActivity(activity.key, activity.duration_workdays, calendar, not_before, began_on, ended_on)
 
 
 def _kept_by(
@@ -418,14 +436,16 @@ def _kept_by(
     return schedule(dated, links, start, finish_by=promised_on).times
 
 
-def _as_wanted(one: PlannedActivity, times: DatedTimes, calendar: WorkCalendar, used_on: date | None) -> DatedTimes:
+def _as_wanted(
+    activity: PlannedActivity, times: DatedTimes, calendar: WorkCalendar, used_on: date | None
+) -> DatedTimes:
     """Material is wanted on site as late as what waits for it allows, and not as early as it could be there.
 
     used_on: the day the activity that uses it began, None before it did.
     """
     if used_on is not None:
         return DatedTimes(used_on, used_on, used_on, used_on, 0, 0, "began", True)
-    if one.kind != "delivery" or not times.free_float_workdays:
+    if activity.kind != "delivery" or not times.free_float_workdays:
         return times
     wanted = calendar.forward(times.early_start, times.free_float_workdays)
     left = times.total_float_workdays - times.free_float_workdays
@@ -433,7 +453,7 @@ def _as_wanted(one: PlannedActivity, times: DatedTimes, calendar: WorkCalendar, 
 
 
 def _circle_in_words(circle: Sequence[str], activities: Sequence[PlannedActivity]) -> str:
-    names = {one.key: one.name for one in activities}
+    names = {activity.key: activity.name for activity in activities}
     walked = [f'"{names[key]}"' for key in circle]
     waits = ", then ".join([f"first {walked[0]}", *walked[1:-1], f"{walked[-1]} again"])
     return f"These activities wait for each other in a circle: {waits}. Take one of the links between them out."
@@ -471,20 +491,20 @@ class _Hours:
     def gap(self, key: str, sentence: str) -> None:
         self._findings.append(Finding(key, "gap", sentence))
 
-    def spread(self, one: PlannedActivity, shortest: int | None, longest: int | None) -> Spread | None:
+    def spread(self, activity: PlannedActivity, shortest: int | None, longest: int | None) -> Spread | None:
         """Between what it lasts: as entered, else the firm's shares; ends past the planned days are drawn in."""
-        days, entered = one.duration_workdays, shortest is not None or longest is not None
+        days, entered = activity.duration_workdays, shortest is not None or longest is not None
         shares = [self._standards.fact(f"{end}_duration_share") for end in ("shortest", "longest")]
         if not days or None in shares:
             return None
         low, high = (days * share.number for share in shares if share is not None)
         low, high = (low if shortest is None else float(shortest)), (high if longest is None else float(longest))
         if not low <= days <= high:
-            told = (
-                f"{one.name} is planned for {_days(days)} and said to last from {low:g} to {high:g}: one of the three "
-                "is not right. The chance of finishing counts with the planned days as that end."
+            message = (
+                f"{activity.name} is planned for {_days(days)} and said to last from {low:g} to {high:g}: one of "
+                "the three is not right. The chance of finishing counts with the planned days as that end."
             )
-            self._findings.append(Finding(f"activities/{one.key}/spread", "caution", told))
+            self._findings.append(Finding(f"activities/{activity.key}/spread", "caution", message))
         return Spread(min(low, days), max(high, days), entered)
 
     def standard(self, name: str) -> float:
@@ -515,18 +535,18 @@ class _Hours:
         """Hours by length, said in the firm's units; the firm's rate is by the metre."""
         if self._system == "metric":
             return self.driver("Length", length_m, "m", standard)
-        one = self.driver("Length", length_m / METRES_PER_FOOT, "ft", standard)
-        rate = one.driver.rate_hours * METRES_PER_FOOT
-        return replace(one, driver=replace(one.driver, rate_hours=rate), units=length_m)
+        counted = self.driver("Length", length_m / METRES_PER_FOOT, "ft", standard)
+        rate = counted.driver.rate_hours * METRES_PER_FOOT
+        return replace(counted, driver=replace(counted.driver, rate_hours=rate), units=length_m)
 
     def row(self, key: str, name: str, drivers: Sequence[_Counted], curved: bool) -> _Row:
         """The hours of a step; a driver after the first is left out where it adds nothing."""
         first, *others = drivers
-        self.quantities.append(StepQuantities(key, {one.standard: one.units for one in drivers}, curved))
-        counted = [first, *(one for one in others if one.driver.hours)]
+        self.quantities.append(StepQuantities(key, {entry.standard: entry.units for entry in drivers}, curved))
+        counted = [first, *(other for other in others if other.driver.hours)]
         factor = self.standard("curve_factor") if curved else 1.0
-        inputs = [words for one in counted for words in one.driver.in_words]
-        sources = [one.source for one in counted]
+        inputs = [words for entry in counted for words in entry.driver.in_words]
+        sources = [entry.source for entry in counted]
         rule = "Quantity x rate"
         if len(counted) > 1:
             rule += ", added up"
@@ -535,8 +555,8 @@ class _Hours:
             inputs.append(("Curve factor", f"{factor:g}"))
             fact = self._standards.fact("curve_factor")
             sources.append(f"curve factor: {fact.source}" if fact else "")
-        source = "; ".join(dict.fromkeys(one for one in sources if one))
-        hours = sum(one.driver.hours for one in counted) * factor
+        source = "; ".join(dict.fromkeys(text for text in sources if text))
+        hours = sum(entry.driver.hours for entry in counted) * factor
         return key, name, hours, Explanation(rule, tuple(inputs), source)
 
 
@@ -586,11 +606,11 @@ def _chain(hours: _Hours, trims: bool, painted_sqft: float) -> list[_Row]:
     length_m = sum(w.curve.centre_length_mm for w in walls) / 1000
     studs = float(sum(w.stud_count for w in walls))
     layer_sqft = sqft_from_mm2(sum(layer.net_area_mm2 for w in walls for plan in w.face_plans for layer in plan.layers))
-    casings = [one for w in walls for one in w.casings]
-    trim_m = (sum(trim.net_mm for w in walls for trim in w.trims) + sum(one.value for one in casings)) / 1000
+    casings = [casing for w in walls for casing in w.casings]
+    trim_m = (sum(trim.net_mm for w in walls for trim in w.trims) + sum(casing.value for casing in casings)) / 1000
     openings = float(sum(len(w.curve.openings) for w in walls))
     trim_pieces = float(sum(len(trim.pieces) for w in walls for trim in w.trims))
-    trim_pieces += sum(len(one.pieces_mm) for one in casings)
+    trim_pieces += sum(len(casing.pieces_mm) for casing in casings)
 
     def of_area(what: str, sqft: float, standard: str) -> list[_Counted]:
         return [hours.driver(what, sqft, "sq ft", standard, 1000)]

@@ -34,24 +34,24 @@ def read_own_activities(about: Reader) -> tuple[AddedActivity, ...]:
     >>> read_own_activities(Reader({"own_activities": [{"name": "Scaffold up", "duration_workdays": 1}]}))[0].key
     'scaffold-up'
     """
-    found = about.items("own_activities", _own_activity, most=MAX_OWN_ACTIVITIES)
-    _refuse_doubles(about, "own_activities", (one.key for one in found))
-    return found
+    activities = about.items("own_activities", _own_activity, most=MAX_OWN_ACTIVITIES)
+    _refuse_doubles(about, "own_activities", (activity.key for activity in activities))
+    return activities
 
 
-def write_own_activity(one: AddedActivity) -> Document:
+def write_own_activity(activity: AddedActivity) -> Document:
     return {
-        "key": one.key,
-        "name": one.name,
-        "kind": one.kind,
-        "duration_workdays": one.duration_workdays,
-        "crew_hours": one.crew_hours,
-        "crew": one.crew,
-        "after": one.after,
-        "before": one.before,
-        "not_before": one.not_before.isoformat() if one.not_before else None,
-        "shortest_workdays": one.shortest_workdays,
-        "longest_workdays": one.longest_workdays,
+        "key": activity.key,
+        "name": activity.name,
+        "kind": activity.kind,
+        "duration_workdays": activity.duration_workdays,
+        "crew_hours": activity.crew_hours,
+        "crew": activity.crew,
+        "after": activity.after,
+        "before": activity.before,
+        "not_before": activity.not_before.isoformat() if activity.not_before else None,
+        "shortest_workdays": activity.shortest_workdays,
+        "longest_workdays": activity.longest_workdays,
     }
 
 
@@ -63,20 +63,20 @@ def read_links(about: Reader) -> tuple[LinkChange, ...]:
     >>> read_links(Reader({"links": [{"before": "boards", "after": "coat-1", "kind": "SS"}]}))[0].kind
     'SS'
     """
-    found = about.items("links", _link, most=MAX_LINKS)
-    _refuse_doubles(about, "links", (f"{one.before} to {one.after} {one.kind}" for one in found))
-    return found
+    links = about.items("links", _link, most=MAX_LINKS)
+    _refuse_doubles(about, "links", (f"{change.before} to {change.after} {change.kind}" for change in links))
+    return links
 
 
-def write_link(one: LinkChange) -> Document:
+def write_link(change: LinkChange) -> Document:
     return {
-        "before": one.before,
-        "after": one.after,
-        "kind": one.kind,
-        "lag_workdays": one.lag_workdays,
-        "lag_elapsed_hours": one.lag_elapsed_hours,
-        "left_out": one.left_out,
-        "name": one.name,
+        "before": change.before,
+        "after": change.after,
+        "kind": change.kind,
+        "lag_workdays": change.lag_workdays,
+        "lag_elapsed_hours": change.lag_elapsed_hours,
+        "left_out": change.left_out,
+        "name": change.name,
     }
 
 

@@ -118,31 +118,31 @@ def chain_links(
         links[event, key] = [Link(event, key, lag_elapsed_hours=math.ceil(clock))]
         waits[event, key] = [Wait(event, key, math.ceil(clock), 0, "acclimatising")]
 
-    known = {*chain, *(one.key for one in own), *(ON_SITE[key] for key in hours.acclimatise)}
+    known = {*chain, *(activity.key for activity in own), *(ON_SITE[key] for key in hours.acclimatise)}
     findings: list[Finding] = []
-    for one in own:
-        for entry, other in (("after", one.after), ("before", one.before)):
+    for row in own:
+        for entry, other in (("after", row.after), ("before", row.before)):
             if other is None:
                 continue
             if other not in known:
-                findings.append(_not_there(f"activities/{one.key}/{entry}", other, f'"{one.name}" stands {entry} it'))
+                findings.append(_not_there(f"activities/{row.key}/{entry}", other, f'"{row.name}" stands {entry} it'))
                 continue
-            first, second = (other, one.key) if entry == "after" else (one.key, other)
+            first, second = (other, row.key) if entry == "after" else (row.key, other)
             links.setdefault((first, second), []).append(Link(first, second))
     for pair, given in _by_pair(changes).items():
         lost = next((key for key in pair if key not in known), None)
         if lost is not None:
             findings.append(_not_there(f"activities/link/{pair[0]}/{pair[1]}", lost, "a link of this job names it"))
             continue
-        kept = [one for one in given if not one.left_out]
-        if not kept and pair not in links:
-            told = f'The job leaves out the link from "{pair[0]}" to "{pair[1]}", which its chain does not have.'
-            findings.append(Finding(f"activities/link/{pair[0]}/{pair[1]}", "caution", told))
-        links[pair] = [_link(one) for one in kept]
+        stored = [change for change in given if not change.left_out]
+        if not stored and pair not in links:
+            message = f'The job leaves out the link from "{pair[0]}" to "{pair[1]}", which its chain does not have.'
+            findings.append(Finding(f"activities/link/{pair[0]}/{pair[1]}", "caution", message))
+        links[pair] = [_link(change) for change in stored]
         waits[pair] = [
-            Wait(*pair, one.lag_elapsed_hours, one.lag_workdays, one.name)
-            for one in kept
-            if one.lag_elapsed_hours or one.lag_workdays
+            Wait(*pair, change.lag_elapsed_hours, change.lag_workdays, change.name)
+            for change in stored
+            if change.lag_elapsed_hours or change.lag_workdays
         ]
     return ChainLinks(
         tuple(link for each in links.values() for link in each),
@@ -153,15 +153,15 @@ def chain_links(
 
 def _by_pair(changes: Iterable[LinkChange]) -> dict[tuple[str, str], list[LinkChange]]:
     found: dict[tuple[str, str], list[LinkChange]] = {}
-    for one in changes:
-        found.setdefault((one.before, one.after), []).append(one)
+    for change in changes:
+        found.setdefault((change.before, change.after), []).append(change)
     return found
 
 
-def _link(one: LinkChange) -> Link:
-    return Link(one.before, one.after, one.kind, one.lag_workdays, one.lag_elapsed_hours)
+def _link(change: LinkChange) -> Link:
+    return Link(change.before, change.after, change.kind, change.lag_workdays, change.lag_elapsed_hours)
 
 
 def _not_there(key: str, activity: str, because: str) -> Finding:
-    told = f'There is no activity "{activity}" on this job, or it is left out, and {because}: name another or none.'
-    return Finding(key, "gap", told)
+    message = f'There is no activity "{activity}" on this job, or it is left out, and {because}: name another or none.'
+    return Finding(key, "gap", message)

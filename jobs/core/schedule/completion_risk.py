@@ -120,7 +120,7 @@ class ThreePoint:
         >>> ThreePoint(0.5, 2.0, 5.0).less(1)
         ThreePoint(shortest=0.0, likely=1.0, longest=4.0)
         """
-        return ThreePoint(*(max(0.0, one - workdays) for one in (self.shortest, self.likely, self.longest)))
+        return ThreePoint(*(max(0.0, value - workdays) for value in (self.shortest, self.likely, self.longest)))
 
 
 @dataclass(frozen=True)
@@ -170,7 +170,7 @@ class Runs:
         0.75
         """
         # A hair more, so that a sum in another order is still that moment's.
-        return sum(1 for one in self.finishes if one <= time + 1e-9) / len(self.finishes)
+        return sum(1 for finish in self.finishes if finish <= time + 1e-9) / len(self.finishes)
 
     def quantile(self, share: float) -> float:
         """The time by which at least a share of the runs ended, share over 0 to 1.
@@ -258,12 +258,12 @@ class _Chain:
 
     def __init__(self, activities: Sequence[UncertainActivity], links: Sequence[Link], clock: WorkClock | None) -> None:
         self.clock = clock
-        lengths = {one.name: 0 for one in activities}
+        lengths = {activity.name: 0 for activity in activities}
         try:
             order = list(network([Activity(name, 0) for name in lengths], [_bare(link) for link in links]).times)
         except NetworkError as error:
             raise Refused(str(error)) from error
-        by_name = {one.name: one for one in activities}
+        by_name = {activity.name: activity for activity in activities}
         self.activities = [by_name[name] for name in order]
         place = {name: number for number, name in enumerate(order)}
         self.pushes: list[list[tuple[int, _Push]]] = [[] for _ in order]
@@ -273,15 +273,15 @@ class _Chain:
 
     def drawn(self, runs: int, seed: int) -> list[list[float]]:
         source = random.Random(seed)
-        return [[one.lasts.drawn(source) for one in self.activities] for _ in range(runs)]
+        return [[activity.lasts.drawn(source) for activity in self.activities] for _ in range(runs)]
 
     def run(self, shares: Sequence[Sequence[float]], lasts: Sequence[ThreePoint]) -> Runs:
-        low = [one.shortest for one in lasts]
-        width = [one.longest - one.shortest for one in lasts]
-        floors = [one.start_no_earlier for one in self.activities]
+        low = [point.shortest for point in lasts]
+        width = [point.longest - point.shortest for point in lasts]
+        floors = [activity.start_no_earlier for activity in self.activities]
         count = len(self.activities)
         # On a calendar an event falls on the morning of its own day, not on the evening before.
-        lifted = [0.0 if one.longest or not self.clock else 1e-6 for one in lasts]
+        lifted = [0.0 if point.longest or not self.clock else 1e-6 for point in lasts]
         starts, ends, held = [0.0] * count, [0.0] * count, [-1] * count
         on_path, finishes = [0] * count, []
         for drawn in shares:
@@ -298,7 +298,7 @@ class _Chain:
             while last >= 0:
                 on_path[last] += 1
                 last = held[last]
-        names = (one.name for one in self.activities)
+        names = (activity.name for activity in self.activities)
         return Runs(tuple(finishes), {n: hits / len(shares) for n, hits in zip(names, on_path, strict=True)})
 
 
@@ -396,53 +396,60 @@ def finishing_chance(
     """
     if plan.finish is None or start is None:
         raise Refused("the activities have no days yet; fill what is missing first")
-    if any(one.spread is None for one in plan.activities if one.duration_workdays):
+    if any(activity.spread is None for activity in plan.activities if activity.duration_workdays):
         raise Refused(
             "the firm does not state between which shares of its planned days an activity lasts; enter its standards "
             "shortest_duration_share and longest_duration_share"
         )
-    names = {one.key: one.name for one in plan.activities}
-    began = [one.actual.began_on for one in plan.activities if one.actual]
+    names = {activity.key: activity.name for activity in plan.activities}
+    began = [activity.actual.began_on for activity in plan.activities if activity.actual]
     clock = WorkClock(calendar, min(start, *began) if began else start)
     chain = _chain_of(plan, clock, not_before)
     shares = chain.drawn(runs, seed)
-    lasts = [one.lasts for one in chain.activities]
-    found = chain.run(shares, lasts)
-    critical = tuple((names[one.key], found.on_path[one.key]) for one in plan.activities if one.duration_workdays)
-    days = {share: clock.day_of_finish(found.quantile(share)) for share in QUANTILES}
+    lasts = [activity.lasts for activity in chain.activities]
+    run = chain.run(shares, lasts)
+    critical = tuple(
+        (names[activity.key], run.on_path[activity.key]) for activity in plan.activities if activity.duration_workdays
+    )
+    days = {share: clock.day_of_finish(run.quantile(share)) for share in QUANTILES}
     promised = plan.promised_on
     if promised is None:
         return FinishingChance(None, None, days, critical, (), runs, 0, seed)
     until, some = clock.evening_of(promised), shares[:compared_runs]
     remedies = _remedies(chain, some, lasts, until, plan)
-    base = Runs(found.finishes[: len(some)], {}).share_by(until)
+    base = Runs(run.finishes[: len(some)], {}).share_by(until)
     if not began:
         sooner = WorkClock(calendar, calendar.back(start, 1))
         earlier = _chain_of(plan, sooner, not_before).run(some, lasts).share_by(sooner.evening_of(promised))
         remedies.append(Remedy("earlier", "", earlier, earlier - base))
-    raising = sorted((one for one in remedies if one.gain > 0), key=lambda one: (-one.gain, one.what, one.activity))
-    return FinishingChance(promised, found.share_by(until), days, critical, tuple(raising), runs, len(some), seed)
+    raising = sorted(
+        (remedy for remedy in remedies if remedy.gain > 0),
+        key=lambda remedy: (-remedy.gain, remedy.what, remedy.activity),
+    )
+    return FinishingChance(promised, run.share_by(until), days, critical, tuple(raising), runs, len(some), seed)
 
 
 def _chain_of(plan: ActivityPlan, clock: WorkClock, not_before: Mapping[str, date | None]) -> _Chain:
     """What began starts where it began, whatever it waited for; what ended took the days it took."""
-    began = {one.key: one.actual.began_on for one in plan.activities if one.actual}
+    began = {activity.key: activity.actual.began_on for activity in plan.activities if activity.actual}
     days = {**not_before, **began}
     uncertain = [
-        UncertainActivity(one.key, _lasts(one, clock), clock.morning_of(day) if (day := days.get(one.key)) else 0.0)
-        for one in plan.activities
+        UncertainActivity(
+            activity.key, _lasts(activity, clock), clock.morning_of(day) if (day := days.get(activity.key)) else 0.0
+        )
+        for activity in plan.activities
     ]
     return _Chain(uncertain, [link for link in plan.links if link.after not in began], clock)
 
 
-def _lasts(one: PlannedActivity, clock: WorkClock) -> ThreePoint:
-    if one.actual and one.actual.ended_on:
-        took = max(0.0, clock.evening_of(one.actual.ended_on) - clock.morning_of(one.actual.began_on))
+def _lasts(activity: PlannedActivity, clock: WorkClock) -> ThreePoint:
+    if activity.actual and activity.actual.ended_on:
+        took = max(0.0, clock.evening_of(activity.actual.ended_on) - clock.morning_of(activity.actual.began_on))
         return ThreePoint(took, took, took)
-    likely = float(one.duration_workdays)
-    if one.spread is None:
+    likely = float(activity.duration_workdays)
+    if activity.spread is None:
         return ThreePoint(likely, likely, likely)
-    return ThreePoint(one.spread.shortest_workdays, likely, one.spread.longest_workdays)
+    return ThreePoint(activity.spread.shortest_workdays, likely, activity.spread.longest_workdays)
 
 
 def _remedies(
@@ -456,20 +463,22 @@ def _remedies(
 
     One of a single day cannot be a day shorter.
     """
-    planned = {one.key: one for one in plan.activities}
+    planned = {activity.key: activity for activity in plan.activities}
     as_planned = chain.run(shares, lasts)
     base = as_planned.share_by(until)
-    found: list[Remedy] = []
+    remedies: list[Remedy] = []
     often = as_planned.on_path
-    numbers = [number for number, one in enumerate(chain.activities) if one.lasts.longest and often[one.name]]
+    numbers = [
+        number for number, activity in enumerate(chain.activities) if activity.lasts.longest and often[activity.name]
+    ]
     for number in sorted(numbers, key=lambda n: -often[chain.activities[n].name])[:MAX_TRIED]:
-        one = chain.activities[number]
-        named, crew, actual = planned[one.name].name, planned[one.name].people, planned[one.name].actual
+        entry = chain.activities[number]
+        named, crew, actual = planned[entry.name].name, planned[entry.name].people, planned[entry.name].actual
         if actual and actual.has_ended:
             continue
-        others = {"shorter": one.lasts.less(1)} if one.lasts.likely > 1 else {}
-        others |= {"person": one.lasts.scaled(crew / (crew + 1))} if crew else {}
+        others = {"shorter": entry.lasts.less(1)} if entry.lasts.likely > 1 else {}
+        others |= {"person": entry.lasts.scaled(crew / (crew + 1))} if crew else {}
         for what, other in others.items():
             chance = chain.run(shares, [*lasts[:number], other, *lasts[number + 1 :]]).share_by(until)
-            found.append(Remedy(what, named, chance, chance - base))
-    return found
+            remedies.append(Remedy(what, named, chance, chance - base))
+    return remedies

@@ -115,34 +115,36 @@ def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, s
         raise ValueError(f"people on site must be 1 or more, not {people}")
     until = since + timedelta(days=MAX_DAYS_AHEAD)
     stretches = sorted(
-        (one for one in planned if one.last_day >= since and one.first_day <= until),
-        key=lambda one: (one.first_day, one.job, one.activity, one.last_day),
+        (day for day in planned if day.last_day >= since and day.first_day <= until),
+        key=lambda day: (day.first_day, day.job, day.activity, day.last_day),
     )
     # Who is on site only changes where a stretch begins or has ended.
-    turns = sorted({max(one.first_day, since) for one in stretches} | {_next(one.last_day) for one in stretches})
-    found: list[CrewClash] = []
+    turns = sorted(
+        {max(stretch.first_day, since) for stretch in stretches} | {_next(stretch.last_day) for stretch in stretches}
+    )
+    clashes: list[CrewClash] = []
     coming, here = iter(stretches), list[CrewDays]()
     following = next(coming, None)
     for first, after in pairwise(turns):
-        here = [one for one in here if one.last_day >= first]
+        here = [day for day in here if day.last_day >= first]
         while following is not None and following.first_day <= first:
             here.append(following)
             following = next(coming, None)
         on_site = tuple(here)
-        wanted = sum(one.people for one in on_site)
+        wanted = sum(day.people for day in on_site)
         first_day, last_day = firm.on_or_after(first), firm.on_or_before(after - timedelta(days=1))
         if wanted <= people or last_day < first_day:
             continue
         by_job: dict[str, int] = {}
-        for one in on_site:
-            by_job[one.job] = by_job.get(one.job, 0) + one.people
-        before = found[-1] if found else None
+        for entry in on_site:
+            by_job[entry.job] = by_job.get(entry.job, 0) + entry.people
+        before = clashes[-1] if clashes else None
         if before and before.by_job == by_job and firm.forward(before.last_day, 1) == first_day:
             parts = tuple(dict.fromkeys((*before.parts, *on_site)))
-            found[-1] = CrewClash(before.first_day, last_day, wanted, people, parts, before.by_job)
+            clashes[-1] = CrewClash(before.first_day, last_day, wanted, people, parts, before.by_job)
         else:
-            found.append(CrewClash(first_day, last_day, wanted, people, on_site, by_job))
-    return tuple(found)
+            clashes.append(CrewClash(first_day, last_day, wanted, people, on_site, by_job))
+    return tuple(clashes)
 
 
 def worked_stretches(first_day: date, last_day: date, shut: Sequence[Closure]) -> tuple[tuple[date, date], ...]:
@@ -166,12 +168,12 @@ def worked_stretches(first_day: date, last_day: date, shut: Sequence[Closure]) -
     """
     left: list[tuple[date, date]] = []
     begin = first_day
-    for one in sorted(shut, key=lambda closure: closure.first_day):
-        if one.last_day < begin or one.first_day > last_day:
+    for entry in sorted(shut, key=lambda closure: closure.first_day):
+        if entry.last_day < begin or entry.first_day > last_day:
             continue
-        if one.first_day > begin:
-            left.append((begin, one.first_day - timedelta(days=1)))
-        begin = _next(one.last_day)
+        if entry.first_day > begin:
+            left.append((begin, entry.first_day - timedelta(days=1)))
+        begin = _next(entry.last_day)
     if begin <= last_day:
         left.append((begin, last_day))
     return tuple(left)

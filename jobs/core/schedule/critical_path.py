@@ -610,14 +610,14 @@ def _in_order(names: Sequence[str], links: Sequence[Link]) -> tuple[str, ...]:
             if name not in waits_for:
                 raise NetworkError(f"Link {link.before} to {link.after}: there is no activity {name!r}.")
         waits_for[link.after].add(link.before)
-    done: dict[str, None] = {}
-    while len(done) < len(names):
-        ready = next((n for n in names if n not in done and waits_for[n] <= done.keys()), None)
+    result: dict[str, None] = {}
+    while len(result) < len(names):
+        ready = next((n for n in names if n not in result and waits_for[n] <= result.keys()), None)
         if ready is None:
-            circle = _circle({name: waits for name, waits in waits_for.items() if name not in done})
+            circle = _circle({name: waits for name, waits in waits_for.items() if name not in result})
             raise CircleError(circle)
-        done[ready] = None
-    return tuple(done)
+        result[ready] = None
+    return tuple(result)
 
 
 def _circle(waits_for: Mapping[str, set[str]]) -> list[str]:

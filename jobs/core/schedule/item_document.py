@@ -19,24 +19,24 @@ def read_items(about: Reader) -> tuple[JobItem, ...]:
     >>> read_items(Reader({"items": [{"material": "DOOR", "quantity": 1, "activity": "trim"}]}))[0].key
     'door'
     """
-    found = about.items("items", _item, most=MAX_ITEMS)
-    keys = [one.key for one in found]
+    items = about.items("items", _item, most=MAX_ITEMS)
+    keys = [item.key for item in items]
     twice = dict.fromkeys(key for key in keys if keys.count(key) > 1)
     if twice:
-        told = 'is given twice; give each a "key" of its own'
-        raise DocumentError(DocumentProblem(about.where("items"), f'"{key}" {told}') for key in twice)
-    return found
+        message = 'is given twice; give each a "key" of its own'
+        raise DocumentError(DocumentProblem(about.where("items"), f'"{key}" {message}') for key in twice)
+    return items
 
 
-def write_item(one: JobItem) -> Document:
-    """An item as a document that `read_items` reads back the same. one: of the job. Returns the document."""
+def write_item(item: JobItem) -> Document:
+    """An item as a document that `read_items` reads back the same. item: of the job. Returns the document."""
     return {
-        "key": one.key,
-        "material": one.material,
-        "rule": one.rule,
-        "quantity": plain(one.quantity),
-        "activity": one.activity,
-        "need_by": one.need_by.isoformat() if one.need_by else None,
+        "key": item.key,
+        "material": item.material,
+        "rule": item.rule,
+        "quantity": plain(item.quantity),
+        "activity": item.activity,
+        "need_by": item.need_by.isoformat() if item.need_by else None,
     }
 
 

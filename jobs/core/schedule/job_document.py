@@ -121,8 +121,8 @@ def _key(about: Reader) -> str:
 
 def _refuse_many_fits(reader: Reader) -> None:
     """Fitting pieces to offsets is a search that takes a while; a document may ask for a few, not for hundreds."""
-    given = [one for one in reader.values("walls", 500) if isinstance(one, dict)]
-    unfitted = sum(1 for one in given if one.get("offsets") and not one.get("pieces"))
+    given = [entry for entry in reader.values("walls", 500) if isinstance(entry, dict)]
+    unfitted = sum(1 for entry in given if entry.get("offsets") and not entry.get("pieces"))
     if unfitted > MAX_FITS:
         raise reader.error(
             "walls",
@@ -168,13 +168,13 @@ def shared_name(name: str, other: str) -> str:
 
 def _dates(about: Reader) -> tuple[ItemDates, ...]:
     dates = about.items("dates", _item_dates)
-    _refuse_doubles(about, "dates", [one.material for one in dates])
+    _refuse_doubles(about, "dates", [date.material for date in dates])
     return dates
 
 
 def _templates(about: Reader) -> tuple[HeldTemplate, ...]:
     templates = about.items("templates", read_template, most=MAX_TEMPLATES)
-    _refuse_doubles(about, "templates", [one.name.strip().casefold() for one in templates])
+    _refuse_doubles(about, "templates", [template.name.strip().casefold() for template in templates])
     return templates
 
 
@@ -197,36 +197,36 @@ def write_job(job: JobSpec) -> Document:
             "closed": [write_closure(closure) for closure in job.closures],
             "dates": [
                 {
-                    "material": one.material,
-                    "need_by": one.need_by.isoformat() if one.need_by else None,
-                    "cushion_workdays": one.cushion_workdays,
-                    "sign_off_workdays": one.sign_off_workdays,
-                    **({"supplier": one.supplier} if one.supplier else {}),
+                    "material": date.material,
+                    "need_by": date.need_by.isoformat() if date.need_by else None,
+                    "cushion_workdays": date.cushion_workdays,
+                    "sign_off_workdays": date.sign_off_workdays,
+                    **({"supplier": date.supplier} if date.supplier else {}),
                 }
-                for one in job.dates
+                for date in job.dates
             ],
             "activities": [
                 {
-                    "key": one.key,
-                    "duration_workdays": one.duration_workdays,
-                    "not_before": one.not_before.isoformat() if one.not_before else None,
-                    "left_out": one.left_out,
-                    "crew": one.crew,
-                    "shortest_workdays": one.shortest_workdays,
-                    "longest_workdays": one.longest_workdays,
+                    "key": activity.key,
+                    "duration_workdays": activity.duration_workdays,
+                    "not_before": activity.not_before.isoformat() if activity.not_before else None,
+                    "left_out": activity.left_out,
+                    "crew": activity.crew,
+                    "shortest_workdays": activity.shortest_workdays,
+                    "longest_workdays": activity.longest_workdays,
                 }
-                for one in job.activities
+                for activity in job.activities
             ],
-            "own_activities": [write_own_activity(one) for one in job.own_activities],
-            "links": [write_link(one) for one in job.links],
+            "own_activities": [write_own_activity(activity) for activity in job.own_activities],
+            "links": [write_link(link) for link in job.links],
             "promised_on": job.promised_on.isoformat() if job.promised_on else None,
             "chance_seed": job.chance_seed,
             "people": write_people(job.people),
             "actual_days": write_actual_days(job.actual_days),
             "overrides": [write_override(override) for override in job.overrides],
-            "templates": [write_template(one) for one in job.templates],
+            "templates": [write_template(template) for template in job.templates],
             **write_plans(job.plans),
-            **({"items": [write_item(one) for one in job.items]} if job.items else {}),
+            **({"items": [write_item(item) for item in job.items]} if job.items else {}),
         },
         "walls": [write_wall(wall) for wall in job.walls],
     }

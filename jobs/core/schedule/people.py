@@ -76,15 +76,15 @@ def folded_name(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def is_same_name(one: str, other: str) -> bool:
+def is_same_name(text: str, other: str) -> bool:
     """Whether two names are one person's.
 
-    one, other: as typed. Returns True when they differ in capitals and spaces at most. Source: own rule.
+    text, other: as typed. Returns True when they differ in capitals and spaces at most. Source: own rule.
 
     >>> is_same_name("Ines  Quarrell", "ines quarrell ")
     True
     """
-    return folded_name(one) == folded_name(other)
+    return folded_name(text) == folded_name(other)
 
 
 @dataclass(frozen=True)
@@ -119,8 +119,8 @@ def named_days(job: str, people: Iterable[NamedPerson], worked: Sequence[tuple[d
     """
     for person in people:
         for first_day, last_day in worked:
-            if found := person.within(first_day, last_day):
-                yield NamedDays(person.name, job, *found)
+            if days := person.within(first_day, last_day):
+                yield NamedDays(person.name, job, *days)
 
 
 def name_clashes(named: Iterable[NamedDays], firm: WorkCalendar, since: date) -> tuple[NameClash, ...]:
@@ -143,24 +143,24 @@ def name_clashes(named: Iterable[NamedDays], firm: WorkCalendar, since: date) ->
     [('J-1', 'J-2')]
     """
     by_name: defaultdict[str, list[NamedDays]] = defaultdict(list)
-    for one in named:
-        if one.last_day >= since:
-            by_name[folded_name(one.name)].append(one)
-    found = [clash for days in by_name.values() for clash in _of_one(days, firm, since)]
-    return tuple(sorted(found, key=lambda one: (one.first_day, one.name, one.jobs)))
+    for day in named:
+        if day.last_day >= since:
+            by_name[folded_name(day.name)].append(day)
+    clashes = [clash for days in by_name.values() for clash in _of_one(days, firm, since)]
+    return tuple(sorted(clashes, key=lambda clash: (clash.first_day, clash.name, clash.jobs)))
 
 
 def _of_one(days: Sequence[NamedDays], firm: WorkCalendar, since: date) -> list[NameClash]:
-    turns = sorted({max(one.first_day, since) for one in days} | {one.last_day + _ONE_DAY for one in days})
-    found: list[NameClash] = []
+    turns = sorted({max(day.first_day, since) for day in days} | {day.last_day + _ONE_DAY for day in days})
+    clashes: list[NameClash] = []
     for first, after in pairwise(turns):
-        jobs = tuple(sorted({one.job for one in days if one.first_day <= first <= one.last_day}))
+        jobs = tuple(sorted({day.job for day in days if day.first_day <= first <= day.last_day}))
         first_day, last_day = firm.on_or_after(first), firm.on_or_before(after - _ONE_DAY)
         if len(jobs) < 2 or last_day < first_day:
             continue
-        before = found[-1] if found else None
+        before = clashes[-1] if clashes else None
         if before and before.jobs == jobs and firm.forward(before.last_day, 1) == first_day:
-            found[-1] = NameClash(before.name, before.first_day, last_day, jobs)
+            clashes[-1] = NameClash(before.name, before.first_day, last_day, jobs)
         else:
-            found.append(NameClash(days[0].name, first_day, last_day, jobs))
-    return found
+            clashes.append(NameClash(days[0].name, first_day, last_day, jobs))
+    return clashes

@@ -30,12 +30,12 @@ def write_people(people: Iterable[NamedPerson]) -> list[Document]:
     """People as `read_people` reads them back the same."""
     return [
         {
-            "name": one.name,
-            "part": one.part,
-            "first_day": one.first_day.isoformat() if one.first_day else None,
-            "last_day": one.last_day.isoformat() if one.last_day else None,
+            "name": person.name,
+            "part": person.part,
+            "first_day": person.first_day.isoformat() if person.first_day else None,
+            "last_day": person.last_day.isoformat() if person.last_day else None,
         }
-        for one in people
+        for person in people
     ]
 
 
@@ -48,26 +48,26 @@ def read_actual_days(about: Reader) -> tuple[ActualDays, ...]:
     >>> read_actual_days(Reader({"actual_days": [days]}))[0].has_ended
     False
     """
-    found = about.items("actual_days", _actual, most=MAX_ACTUAL_DAYS)
-    twice = [key for key, count in Counter(one.key for one in found).items() if count > 1]
+    days = about.items("actual_days", _actual, most=MAX_ACTUAL_DAYS)
+    twice = [key for key, count in Counter(day.key for day in days).items() if count > 1]
     if twice:
         raise about.error("actual_days", f'"{twice[0]}" is given twice')
-    return found
+    return days
 
 
 def write_actual_days(actual: Iterable[ActualDays]) -> list[Document]:
     """Days as `read_actual_days` reads them back the same."""
-    return [write_actual(one) for one in actual]
+    return [write_actual(day) for day in actual]
 
 
-def write_actual(one: ActualDays) -> Document:
+def write_actual(day: ActualDays) -> Document:
     """When one activity began and ended, as JSON values."""
     return {
-        "key": one.key,
-        "began_on": one.began_on.isoformat(),
-        "began_by": one.began_by,
-        "ended_on": one.ended_on.isoformat() if one.ended_on else None,
-        "ended_by": one.ended_by,
+        "key": day.key,
+        "began_on": day.began_on.isoformat(),
+        "began_by": day.began_by,
+        "ended_on": day.ended_on.isoformat() if day.ended_on else None,
+        "ended_by": day.ended_by,
     }
 
 

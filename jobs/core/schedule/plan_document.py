@@ -44,9 +44,9 @@ def _optional(reader: Reader, name: str, read: Callable[[Reader], T]) -> T | Non
     inner = reader.optional_object(name)
     if inner is None:
         return None
-    found = read(inner)
+    entry = read(inner)
     inner.finish()
-    return found
+    return entry
 
 
 def write_plans(plans: JobPlans) -> Document:
@@ -55,24 +55,24 @@ def write_plans(plans: JobPlans) -> Document:
     >>> write_plans(JobPlans())
     {'on_hand': [], 'plans': None}
     """
-    kept: Document | None = None
+    stored: Document | None = None
     if plans.boards is not None or plans.sticks is not None:
-        kept = {
+        stored = {
             "boards": None if plans.boards is None else write_kept_boards(plans.boards),
             "sticks": None if plans.sticks is None else write_kept_sticks(plans.sticks),
         }
     return {
         "on_hand": [
             {
-                "material": one.material,
-                "length": None if one.length_mm is None else write_length(one.length_mm),
-                "count": one.count,
-                **({"pack": one.pack} if one.pack else {}),
-                **({} if one.unit_cost is None else {"unit_cost": money(one.unit_cost)}),
+                "material": stock.material,
+                "length": None if stock.length_mm is None else write_length(stock.length_mm),
+                "count": stock.count,
+                **({"pack": stock.pack} if stock.pack else {}),
+                **({} if stock.unit_cost is None else {"unit_cost": money(stock.unit_cost)}),
             }
-            for one in plans.on_hand
+            for stock in plans.on_hand
         ],
-        "plans": kept,
+        "plans": stored,
     }
 
 
@@ -119,8 +119,8 @@ def write_kept_boards(plan: KeptBoards) -> Document:
                 "mark": face.mark,
                 "courses": [[write_length(line) for line in lines] for lines in face.courses],
                 "joints": [
-                    {"layer": one.layer, "course": one.course, "along": write_length(one.along_mm)}
-                    for one in face.joints
+                    {"layer": joint.layer, "course": joint.course, "along": write_length(joint.along_mm)}
+                    for joint in face.joints
                 ],
             }
             for face in plan.faces
@@ -141,12 +141,12 @@ def write_kept_boards(plan: KeptBoards) -> Document:
                 ],
                 "offcuts": [
                     {
-                        "across": write_length(one.across_mm),
-                        "up": write_length(one.up_mm),
-                        "width": write_length(one.width_mm),
-                        "height": write_length(one.height_mm),
+                        "across": write_length(offcut.across_mm),
+                        "up": write_length(offcut.up_mm),
+                        "width": write_length(offcut.width_mm),
+                        "height": write_length(offcut.height_mm),
                     }
-                    for one in sheet.offcuts
+                    for offcut in sheet.offcuts
                 ],
             }
             for sheet in plan.sheets
@@ -164,7 +164,7 @@ def _face(reader: Reader) -> KeptFace:
     for layer, values in enumerate(reader.values("courses", 20)):
         if not isinstance(values, list) or not 2 <= len(values) <= 200:
             raise reader.error(f"courses[{layer}]", "must be a list of 2 to 200 heights, floor and ceiling included")
-        lines.append(tuple(reader.length_of(f"courses[{layer}][{n}]", one) for n, one in enumerate(values)))
+        lines.append(tuple(reader.length_of(f"courses[{layer}][{n}]", entry) for n, entry in enumerate(values)))
     return KeptFace(
         reader.text("wall", longest=40),
         reader.choice("face", FACES),
@@ -231,11 +231,11 @@ def write_kept_sticks(plans: KeptSticks) -> Document:
                 "working": list(plan.working),
                 "sticks": [
                     {
-                        "stock": one.stock,
-                        "count": one.count,
-                        "cuts": [{"label": label, "length": write_length(length)} for label, length in one.cuts],
+                        "stock": stick.stock,
+                        "count": stick.count,
+                        "cuts": [{"label": label, "length": write_length(length)} for label, length in stick.cuts],
                     }
-                    for one in plan.sticks
+                    for stick in plan.sticks
                 ],
             }
             for plan in plans.plans

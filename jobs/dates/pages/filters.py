@@ -35,13 +35,13 @@ class Filters:
 
     @classmethod
     def of(cls, request: HttpRequest, *, sees_suppliers: bool) -> "Filters":
-        asked = {name: request.GET.get(name, "") for name in ("week", "supplier", "job", "only", "show")}
+        wanted = {name: request.GET.get(name, "") for name in ("week", "supplier", "job", "only", "show")}
         return cls(
-            asked["week"],
-            asked["supplier"],
-            asked["job"].strip(),
-            asked["only"] == "long",
-            asked["show"] == ORDERED,
+            wanted["week"],
+            wanted["supplier"],
+            wanted["job"].strip(),
+            wanted["only"] == "long",
+            wanted["show"] == ORDERED,
             work_typed(request.GET.get("work", "")),
             sees_suppliers,
         )
@@ -85,12 +85,12 @@ class Filters:
         """Of what is on order and comes too late, among the rows listed; of what is to be ordered beside them, in no
         week, for it is ordered."""
         if self.ordered:
-            lines = {(one.item.job.pk, one.item.need.material) for one in late}
-            return [one for one in late if self.keeps(one.item, lines, today, signed)]
+            lines = {(coming.item.job.pk, coming.item.need.material) for coming in late}
+            return [coming for coming in late if self.keeps(coming.item, lines, today, signed)]
         if self.week not in ("", LATE):
             return []
         anywhere = replace(self, week="")
-        return [one for one in late if anywhere.keeps(one.item, (), today, signed)]
+        return [coming for coming in late if anywhere.keeps(coming.item, (), today, signed)]
 
     def keeps(self, item: DatedItem, ordered: Collection[ItemKey], today: date, signed: Collection[int]) -> bool:
         """ordered: what is on order. signed: ids of the jobs that are."""

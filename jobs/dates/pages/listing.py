@@ -87,29 +87,29 @@ def rows_left(read: OpenJobItems) -> QuerySet[StoredNeed]:
 
 def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     today, every = read.desk.today, rows_of_open_jobs(read)
-    kept = filters.of_rows(every if filters.ordered else rows_left(read), today)
+    stored = filters.of_rows(every if filters.ordered else rows_left(read), today)
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
-    live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
-    live = sorted(live, key=lambda one: place_of(one, read))
+    live = [item for item in read.live_items if filters.keeps(item, live_ordered, today, read.signed)]
+    live = sorted(live, key=lambda item: place_of(item, read))
     signed, unsigned = (
-        _totals_of_rows(kept.filter(of_work(work)), read)
-        + totals_of(one.need for one in live if (one.job.pk in read.signed) is (work == SIGNED))
+        _totals_of_rows(stored.filter(of_work(work)), read)
+        + totals_of(item.need for item in live if (item.job.pk in read.signed) is (work == SIGNED))
         for work in (SIGNED, UNSIGNED)
     )
     pages = max(1, -(-(signed + unsigned).all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
     by_day = (F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
-    rows = kept.select_related("job__client").order_by(*by_day)
+    rows = stored.select_related("job__client").order_by(*by_day)
     items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
     awaited = awaited_items(read)
     # Their lines at once; what is late then finds its own among them.
     lines_of_items([*items, *awaited, *read.live_items])
     late = filters.late_ones(late_of([*read.live_items, *awaited], read.desk), read.signed, today)
-    signed += Totals(late_on_order=sum(one.item.job.pk in read.signed for one in late))
-    unsigned += Totals(late_on_order=sum(one.item.job.pk not in read.signed for one in late))
+    signed += Totals(late_on_order=sum(coming.item.job.pk in read.signed for coming in late))
+    unsigned += Totals(late_on_order=sum(coming.item.job.pk not in read.signed for coming in late))
     ordered = lines_of_items(items) if items else {}
-    undated = [one for one in live if one.need.dates is None]
-    undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
+    undated = [item for item in live if item.need.dates is None]
+    undated += [read.of_row(row) for row in stored.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
     of_job = Q(job__key=filters.job) if filters.job and not filters.asks_for_nothing else Q()
     hidden = every.filter(NOT_LEFT_TO_ORDER, of_job).count() + len(live_ordered)
     return Listing(tuple(items), signed + unsigned, unsigned, page, pages, ordered, tuple(undated), hidden)
@@ -125,22 +125,22 @@ def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: 
     """Rows from as many places earlier as there are live items: none of those can push a row further than that."""
     start = max(0, first - len(live))
     merged = [read.of_row(row) for row in _signed_first(rows, start, first + ITEMS_A_PAGE)]
-    merged = sorted([*live, *merged], key=lambda one: place_of(one, read))
+    merged = sorted([*live, *merged], key=lambda item: place_of(item, read))
     return merged[first - start : first - start + ITEMS_A_PAGE]
 
 
 def _signed_first(rows: QuerySet[StoredNeed], start: int, end: int) -> list[StoredNeed]:
     """Each by itself, so that of many rows no more is sorted than is shown."""
     signed, others = rows.filter(of_work(SIGNED)), rows.filter(of_work(UNSIGNED))
-    found = list(signed[start:end])
-    if len(found) == end - start:
-        return found
-    before = start + len(found) if found else signed.count()
-    return [*found, *others[max(0, start - before) : end - before]]
+    result = list(signed[start:end])
+    if len(result) == end - start:
+        return result
+    before = start + len(result) if result else signed.count()
+    return [*result, *others[max(0, start - before) : end - before]]
 
 
 def totals_of(needs: Iterable[DatedNeed]) -> Totals:
-    standings = [None if one.in_hand is None else standing(one.in_hand) for one in needs]
+    standings = [None if need.in_hand is None else standing(need.in_hand) for need in needs]
     return Totals(
         standings.count("late"), standings.count("due_today"), standings.count("ahead"), standings.count(None)
     )
@@ -149,13 +149,13 @@ def totals_of(needs: Iterable[DatedNeed]) -> Totals:
 def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenJobItems) -> Totals:
     missed = Q(order_by=read.desk.today, cut_off__lt=read.desk.now_at)
     late = Q(order_by__lt=read.desk.today) | missed
-    found = rows.aggregate(
+    totals = rows.aggregate(
         late=Count("pk", filter=late),
         today=Count("pk", filter=Q(order_by=read.desk.today)) - Count("pk", filter=missed),
         ahead=Count("pk", filter=Q(order_by__gt=read.desk.today)),
         undated=Count("pk", filter=Q(order_by=None)),
     )
-    return Totals(found["late"], found["today"], found["ahead"], found["undated"])
+    return Totals(totals["late"], totals["today"], totals["ahead"], totals["undated"])
 
 
 def weeks_to_order(read: OpenJobItems) -> list[date]:

@@ -64,9 +64,9 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def _listed(request: HttpRequest, read: OpenJobItems, filters: Filters) -> dict[str, object]:
     with_suppliers = filters.sees_suppliers
-    found = listing(read, filters, page_asked(request))
-    lines = lines_of(read.desk, found.items, found.ordered, with_suppliers=with_suppliers)
-    gaps = gaps_of_items([*found.undated, *found.items])
+    result = listing(read, filters, page_asked(request))
+    lines = lines_of(read.desk, result.items, result.ordered, with_suppliers=with_suppliers)
+    gaps = gaps_of_items([*result.undated, *result.items])
     if not filters.asks_for_nothing:
         gaps = [*undated_sentences(read, filters.job), *gaps]
     return {
@@ -78,12 +78,12 @@ def _listed(request: HttpRequest, read: OpenJobItems, filters: Filters) -> dict[
         "suppliers": suppliers_of(read) if with_suppliers else [],
         "works": WORKS,
         "awaited": read.awaited,
-        "listing": found,
+        "listing": result,
         "lines": lines,
         "list": to_order_list(lines, read.desk, with_suppliers=with_suppliers, all_unsigned=filters.work == UNSIGNED),
-        "totals": found.totals,
-        "signed": found.totals - found.unsigned,
-        "unsigned": found.unsigned,
+        "totals": result.totals,
+        "signed": result.totals - result.unsigned,
+        "unsigned": result.unsigned,
         "gaps": list(dict.fromkeys(gaps)),
     }
 
@@ -103,8 +103,8 @@ def order_dates_paper(request: HttpRequest, job_id: int) -> HttpResponse:
 
 
 def page_asked(request: HttpRequest) -> int:
-    asked = request.GET.get("page", "")
-    return int(asked) if asked.isascii() and asked.isdigit() and len(asked) <= 6 else 1
+    wanted = request.GET.get("page", "")
+    return int(wanted) if wanted.isascii() and wanted.isdigit() and len(wanted) <= 6 else 1
 
 
 def lines_of(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> list[ItemLine]:

@@ -134,21 +134,21 @@ class _Drawer:
 
     def blocks(self, lines: Sequence[ItemLine]) -> Iterable[ToOrderBlock]:
         by_key = {f"{line.job.pk}/{line.need.material}": line for line in lines}
-        found = order_blocks((_open_item(key, line) for key, line in by_key.items()), self.desk.today)
-        for block in found:
+        result = order_blocks((_open_item(key, line) for key, line in by_key.items()), self.desk.today)
+        for block in result:
             if block.kind != "month":
                 now = block.kind == "now"
                 yield self._block(NOW if now else "", None if now else block.day, block.rows, by_key)
-        later = [row for block in found if block.kind == "month" for row in block.rows]
+        later = [row for block in result if block.kind == "month" for row in block.rows]
         if later:
             yield self._block("Later", None, later, by_key)
 
     def unsigned(self, lines: Sequence[ItemLine]) -> ToOrderBlock | None:
         """What the client must sign for in time, each in its row; all else is one row."""
         by_key = {f"{line.job.pk}/{line.need.material}": line for line in lines}
-        found = order_blocks((_open_item(key, line) for key, line in by_key.items()), self.desk.today)
-        soon = [item for block in found if block.kind != "month" for item in block.items if item.is_custom]
-        rest = [item for block in found for item in block.items if item not in soon]
+        result = order_blocks((_open_item(key, line) for key, line in by_key.items()), self.desk.today)
+        soon = [item for block in result if block.kind != "month" for item in block.items if item.is_custom]
+        rest = [item for block in result for item in block.items if item not in soon]
         rows = [*(OrderRow((item,)) for item in soon), *([OrderRow(tuple(rest))] if rest else [])]
         return self._block("Not signed", None, rows, by_key) if rows else None
 
@@ -162,7 +162,7 @@ class _Drawer:
 
     def _row(self, row: OrderRow, by_key: Mapping[str, ItemLine]) -> ToOrderRow:
         lines = tuple(by_key[item.key] for item in row.items)
-        strip = self._strip(lines[0]) if len({one.supplier for one in row.items}) == 1 else ""
+        strip = self._strip(lines[0]) if len({item.supplier for item in row.items}) == 1 else ""
         action = _action(lines) if self.with_suppliers else None
         return ToOrderRow(lines, row.amount if self.with_suppliers else None, row.is_near, strip, action)
 
@@ -187,15 +187,15 @@ def _closures(calendar: WorkCalendar, axis: StripAxis) -> tuple[Closure, ...]:
     """Stretches of the axis longer than a weekend on which the supplier is shut; without who, for those who may not
     know."""
     days = [axis.start + timedelta(days=step) for step in range((axis.end - axis.start).days + 1)]
-    found, run = [], list[date]()
+    closures, run = [], list[date]()
     for day in [*days, None]:
         if day is not None and not calendar.is_workday(day):
             run.append(day)
             continue
         if len(run) > 2:
-            found.append(Closure(run[0], run[-1]))
+            closures.append(Closure(run[0], run[-1]))
         run = []
-    return tuple(found)
+    return tuple(closures)
 
 
 def _action(lines: Sequence[ItemLine]) -> Action | None:

@@ -19,11 +19,11 @@ class UndatedLine:
 
 
 def undated_lines(read: OpenJobItems) -> list[UndatedLine]:
-    return [UndatedLine(one.sentence, _url(one), DO[one.lack]) for one in undated_items(read)]
+    return [UndatedLine(item.sentence, _url(item), DO[item.lack]) for item in undated_items(read)]
 
 
-def _url(found: Undated) -> str:
-    if found.lack != "day":
-        return f"{reverse('catalog')}?{urlencode({'lacks': found.lack})}"
-    [only, *more] = found.job_ids
+def _url(undated: Undated) -> str:
+    if undated.lack != "day":
+        return f"{reverse('catalog')}?{urlencode({'lacks': undated.lack})}"
+    [only, *more] = undated.job_ids
     return reverse("order_dates") if more else reverse("job_dates", args=[only])

@@ -25,36 +25,36 @@ def held_items(read: OpenJobItems, jobs: Collection[int] | None = None) -> list[
         rows = rows.filter(job__in=jobs)
     first = rows.select_related("job").order_by(F("order_by").asc(nulls_last=True), "pk")[:MAX_HELD]
     items = [read.of_row(row) for row in first]
-    items += [one for one in _to_order(read.live_items) if jobs is None or one.job.pk in jobs]
+    items += [item for item in _to_order(read.live_items) if jobs is None or item.job.pk in jobs]
     return _held(items, read)
 
 
 def _to_order(items: Collection[DatedItem]) -> list[DatedItem]:
-    custom = [one for one in items if one.need.is_long_lead]
+    custom = [item for item in items if item.need.is_long_lead]
     ordered = lines_of_items(custom) if custom else {}
-    lines = [(one, ordered.get((one.job.pk, one.need.material))) for one in custom]
-    return [one for one, so_far in lines if so_far is None or not so_far.is_covered]
+    lines = [(item, ordered.get((item.job.pk, item.need.material))) for item in custom]
+    return [item for item, so_far in lines if so_far is None or not so_far.is_covered]
 
 
 def _held(items: Collection[DatedItem], read: OpenJobItems) -> list[HeldItem]:
-    ids, today = {one.job.pk for one in items}, read.desk.today
+    ids, today = {item.job.pk for item in items}, read.desk.today
     standings, samples, walls = job_standings(ids, today), samples_of(ids), _wall_keys(ids)
-    found = []
-    for one in items:
-        need, job = one.need, one.job.pk
+    result = []
+    for entry in items:
+        need, job = entry.need, entry.job.pk
         sample = samples.get((job, need.material), "not_needed")
-        holds = item_holds(need, one.missing, one.checked_on, standings[job], sample, today)
+        holds = item_holds(need, entry.missing, entry.checked_on, standings[job], sample, today)
         order_by = need.dates.order_by if need.dates else None
-        made_for = tuple(_walls_of(one, walls))
-        found.append(HeldItem(job, need.material, need.name, order_by, holds, need.open_holds, made_for))
-    return found
+        made_for = tuple(_walls_of(entry, walls))
+        result.append(HeldItem(job, need.material, need.name, order_by, holds, need.open_holds, made_for))
+    return result
 
 
 def _wall_keys(job_ids: Iterable[int]) -> dict[int, dict[str, str]]:
-    found: defaultdict[int, dict[str, str]] = defaultdict(dict)
+    keys: defaultdict[int, dict[str, str]] = defaultdict(dict)
     for job, name, key in Wall.objects.filter(job__in=job_ids).values_list("job", "name", "key"):
-        found[job][name] = key
-    return found
+        keys[job][name] = key
+    return keys
 
 
 def _walls_of(item: DatedItem, walls: dict[int, dict[str, str]]) -> Iterable[str]:

@@ -73,7 +73,7 @@ class OpenJobItems:
 
     @property
     def live_ids(self) -> list[int]:
-        return [one.job.pk for one in self.live]
+        return [result.job.pk for result in self.live]
 
     def of_row(self, row: StoredNeed) -> DatedItem:
         job = self.older.get(row.job_id, row.job)
@@ -136,22 +136,22 @@ def _stands(job: Job) -> bool:
 
 def items_of_work(work: JobResult) -> list[DatedItem]:
     """The same items as from rows, from a work-up of this moment."""
-    done = work.done
-    if done is None:
+    work_up = work.done
+    if work_up is None:
         return []
-    materials, bought = done.read.book.materials, {one.material: one for one in done.takeoff.purchases}
-    found = []
-    for need in done.needs:
+    materials, bought = work_up.read.book.materials, {entry.material: entry for entry in work_up.takeoff.purchases}
+    items = []
+    for need in work_up.needs:
         purchase = bought.get(need.material)
-        said = statement_of(materials[need.material], purchase, done.walls)
-        found.append(
+        statement = statement_of(materials[need.material], purchase, work_up.walls)
+        items.append(
             DatedItem(
                 work.job,
                 need,
-                said.missing_sentences,
-                statement_document(said),
-                checked_on(done.walls, need.material),
+                statement.missing_sentences,
+                statement_document(statement),
+                checked_on(work_up.walls, need.material),
                 amount=purchase.cost if purchase else None,
             )
         )
-    return found
+    return items

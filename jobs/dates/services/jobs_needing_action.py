@@ -29,14 +29,14 @@ class WaitingJob:
 
 def waiting_jobs(read: OpenJobItems, *, at_desk: bool, work: str = "") -> tuple[list[WaitingJob], int]:
     """The first of them, those of signed jobs ahead, and how many more there are. work: as `of_work` has it."""
-    kept = [one for one in read.live if work in ("", _work_of(one.job, read))]
-    live = [found for one in kept if (found := _of_work(one, at_desk))]
+    jobs = [result for result in read.live if work in ("", _work_of(result.job, read))]
+    live = [job for result in jobs if (job := _of_work(result, at_desk))]
     heads, more = _heads(read, MAX_JOBS - len(live), work)
     gaps = _gaps_of_rows([head.pk for head in heads]) if at_desk else {}
     rows = [_of_head(head, gaps.get(head.pk, []), at_desk) for head in heads]
-    found = [*live, *(one for one in rows if one.trouble or one.sentences)]
-    marked = [replace(one, signed=one.job.pk in read.signed) for one in found]
-    return sorted(marked, key=lambda one: not one.signed), more
+    result = [*live, *(row for row in rows if row.trouble or row.sentences)]
+    marked = [replace(entry, signed=entry.job.pk in read.signed) for entry in result]
+    return sorted(marked, key=lambda job: not job.signed), more
 
 
 def _work_of(job: Job, read: OpenJobItems) -> str:
@@ -46,41 +46,41 @@ def _work_of(job: Job, read: OpenJobItems) -> str:
 def _of_work(work: JobResult, at_desk: bool) -> WaitingJob | None:
     if work.done is None:
         return WaitingJob(work.job, work.trouble, ())
-    told = [one["sentence"] for one in findings_of_the_job(work.done) if one["desk" if at_desk else "site"]]
-    told += _gaps_of_work(work.done) if at_desk else []
-    return WaitingJob(work.job, "", tuple(dict.fromkeys(map(str, told)))) if told else None
+    message = [entry["sentence"] for entry in findings_of_the_job(work.done) if entry["desk" if at_desk else "site"]]
+    message += _gaps_of_work(work.done) if at_desk else []
+    return WaitingJob(work.job, "", tuple(dict.fromkeys(map(str, message)))) if message else None
 
 
-def _gaps_of_work(done: JobWorkUp) -> list[str]:
-    if done.read.job.start_on is None:
+def _gaps_of_work(work_up: JobWorkUp) -> list[str]:
+    if work_up.read.job.start_on is None:
         return []
-    return [one.sentence for need in done.needs for one in need.findings if one.weight in WAITING]
+    return [finding.sentence for need in work_up.needs for finding in need.findings if finding.weight in WAITING]
 
 
 def _heads(read: OpenJobItems, most: int, work: str) -> tuple[list[WorkedJob], int]:
     undated = StoredNeed.objects.filter(order_by=None).values("job")
     rows = WorkedJob.objects.filter(of_work(work), job__closed_on=None).exclude(pk__in=read.live_ids)
     rows = rows.filter(~Q(findings=[]) | ~Q(trouble="") | Q(pk__in=undated)).order_by(unsigned_last(), "-pk")
-    found = list(rows.select_related("job")[: max(0, most)])
-    return found, _more(rows, len(found), most)
+    heads = list(rows.select_related("job")[: max(0, most)])
+    return heads, _more(rows, len(heads), most)
 
 
-def _more(rows: QuerySet[WorkedJob], found: int, most: int) -> int:
-    return max(0, rows.count() - found) if found >= most else 0
+def _more(rows: QuerySet[WorkedJob], result: int, most: int) -> int:
+    return max(0, rows.count() - result) if result >= most else 0
 
 
 def _of_head(head: WorkedJob, gaps: list[str], at_desk: bool) -> WaitingJob:
-    told = [one["sentence"] for one in head.findings if one["desk" if at_desk else "site"]]
-    told += gaps if head.job.start_on is not None else []
-    return WaitingJob(head.job, head.trouble, tuple(dict.fromkeys(told)))
+    message = [finding["sentence"] for finding in head.findings if finding["desk" if at_desk else "site"]]
+    message += gaps if head.job.start_on is not None else []
+    return WaitingJob(head.job, head.trouble, tuple(dict.fromkeys(message)))
 
 
 def _gaps_of_rows(job_ids: list[int]) -> dict[int, list[str]]:
-    found: dict[int, list[str]] = {}
+    gaps: dict[int, list[str]] = {}
     rows = StoredNeed.objects.filter(job__in=job_ids, order_by=None).order_by("job_id", "name")
     for job_id, findings in rows.values_list("job", "findings"):
-        found.setdefault(job_id, []).extend(one["sentence"] for one in findings if one["weight"] in WAITING)
-    return found
+        gaps.setdefault(job_id, []).extend(finding["sentence"] for finding in findings if finding["weight"] in WAITING)
+    return gaps
 
 
 def undated_sentences(read: OpenJobItems, job_key: str) -> Iterator[tuple[Job, str]]:
@@ -103,6 +103,6 @@ def undated_of(work: JobResult) -> Iterator[tuple[Job, str]]:
 def _dates_of(job: Job, trouble: str, findings: list[dict[str, object]]) -> Iterator[tuple[Job, str]]:
     if trouble:
         yield job, f"The walls cannot be worked out. {trouble}"
-    for one in findings:
-        if one["dates"]:
-            yield job, str(one["sentence"])
+    for finding in findings:
+        if finding["dates"]:
+            yield job, str(finding["sentence"])

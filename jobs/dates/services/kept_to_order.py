@@ -18,10 +18,10 @@ def needs_astray(job_ids: Collection[int] | None = None) -> dict[bool, list[Stor
     every = StoredNeed.objects.all() if job_ids is None else StoredNeed.objects.filter(job__in=job_ids)
     rows = list(every.select_related("job").only("job__closed_on", "material", "statement", "to_order"))
     ordered = ordered_so_far({(row.job_id, row.material): row.statement for row in rows if not row.job.closed_on})
-    found: dict[bool, list[StoredNeed]] = {True: [], False: []}
+    needs: dict[bool, list[StoredNeed]] = {True: [], False: []}
     for row in rows:
         so_far = ordered.get((row.job_id, row.material))
         to_order = row.job.closed_on is None and (so_far is None or not so_far.is_covered)
         if to_order is not row.to_order:
-            found[to_order].append(row)
-    return found
+            needs[to_order].append(row)
+    return needs

@@ -13,17 +13,17 @@ from jobs.work_up.services.job_work_up import JobResult
 
 def late_goods(work: JobResult, today: date) -> list[LateGoods]:
     """The first to be relied on first."""
-    done = work.done
-    if done is None:
+    work_up = work.done
+    if work_up is None:
         return []
-    wants = wants_of(done.read.job, done.walls, done.takeoff.purchases, done.plan, done.read.book)
+    wants = wants_of(work_up.read.job, work_up.walls, work_up.takeoff.purchases, work_up.plan, work_up.read.book)
     stages = {want.material: want.stage for want in wants}
-    items, firm, found = items_of_work(work), firm_of().calendar, []
+    items, firm, result = items_of_work(work), firm_of().calendar, []
     ordered = lines_of_items(items)
     for item in items:
         so_far = ordered.get((item.job.pk, item.need.material))
         goods = goods_of(item, so_far, firm, today) if so_far else None
         usable = usable_if_late(item.need, goods, is_covered=so_far is not None and so_far.is_covered)
         if usable is not None and stages.get(item.need.material):
-            found.append(LateGoods(item.need.name, stages[item.need.material], usable))
-    return sorted(found, key=lambda one: (one.usable_on, one.what))
+            result.append(LateGoods(item.need.name, stages[item.need.material], usable))
+    return sorted(result, key=lambda goods_row: (goods_row.usable_on, goods_row.what))

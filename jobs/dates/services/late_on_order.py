@@ -41,15 +41,15 @@ def awaited_items(read: OpenJobItems) -> list[DatedItem]:
 
 def late_of(items: Iterable[DatedItem], desk: DateContext) -> list[LateComing]:
     items = list(items)
-    ordered, found = lines_of_items(items) if items else {}, []
+    ordered, late = lines_of_items(items) if items else {}, []
     for item in items:
         so_far = ordered.get((item.job.pk, item.need.material))
         if so_far is None or not so_far.is_covered:
             continue
         arriving = coming(item, so_far, desk.calendar, desk.today)
         if arriving.is_late:
-            found.append(LateComing(item, arriving, -(arriving.spare_workdays or 0)))
-    return found
+            late.append(LateComing(item, arriving, -(arriving.spare_workdays or 0)))
+    return late
 
 
 def awaited_lines() -> QuerySet[OrderLine]:

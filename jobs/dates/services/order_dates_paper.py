@@ -28,25 +28,25 @@ NOTES = (
 STANDING_WORDS = {"ahead": "in hand", "due_today": "due today", "late": "late"}
 
 
-def order_dates_paper(done: JobWorkUp, *, prepared_by: str, decided: Collection[str] = ()) -> OrderDatesPaper:
+def order_dates_paper(work_up: JobWorkUp, *, prepared_by: str, decided: Collection[str] = ()) -> OrderDatesPaper:
     """decided: materials signed off, or ordered once."""
-    dated = [need for need in done.needs if need.dates is not None]
+    dated = [need for need in work_up.needs if need.dates is not None]
     return OrderDatesPaper(
-        job_title=done.read.job.title,
-        as_of=day_words(done.today),
+        job_title=work_up.read.job.title,
+        as_of=day_words(work_up.today),
         prepared_by=prepared_by,
-        firm=firm_party(done.read.book.firm),
-        rows=tuple(_row(done, need, _is_to_decide(need, decided)) for need in dated),
-        time_line=_time_line(done, dated, decided),
-        gaps=tuple(with_day_words(f.sentence) for need in done.needs for f in need.findings if f.weight == "gap"),
+        firm=firm_party(work_up.read.book.firm),
+        rows=tuple(_row(work_up, need, _is_to_decide(need, decided)) for need in dated),
+        time_line=_time_line(work_up, dated, decided),
+        gaps=tuple(with_day_words(f.sentence) for need in work_up.needs for f in need.findings if f.weight == "gap"),
         notes=NOTES,
-        sheet_size=sheet_size(done.read.book.firm),
-        activities=_activities(done),
+        sheet_size=sheet_size(work_up.read.book.firm),
+        activities=_activities(work_up),
     )
 
 
-def _activities(done: JobWorkUp) -> Drawing | None:
-    picture = activities_drawn(done, LYING_WIDTH_MM, LYING_HEIGHT_MM)
+def _activities(work_up: JobWorkUp) -> Drawing | None:
+    picture = activities_drawn(work_up, LYING_WIDTH_MM, LYING_HEIGHT_MM)
     return Drawing(picture.svg, "What is done when, and what may slip", lying=True) if picture else None
 
 
@@ -54,9 +54,9 @@ def _is_to_decide(need: DatedNeed, decided: Collection[str]) -> bool:
     return is_to_decide(need, is_decided=need.material in decided)
 
 
-def _row(done: JobWorkUp, need: DatedNeed, to_decide: bool) -> OrderDateRow:
+def _row(work_up: JobWorkUp, need: DatedNeed, to_decide: bool) -> OrderDateRow:
     assert need.dates is not None and need.in_hand is not None
-    supplier = done.read.book.suppliers[need.supplier] if need.supplier else None
+    supplier = work_up.read.book.suppliers[need.supplier] if need.supplier else None
     note = passed_words(need)
     if not note and need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
@@ -77,12 +77,12 @@ def _row(done: JobWorkUp, need: DatedNeed, to_decide: bool) -> OrderDateRow:
     )
 
 
-def _time_line(done: JobWorkUp, needs: list[DatedNeed], decided: Collection[str]) -> Drawing | None:
+def _time_line(work_up: JobWorkUp, needs: list[DatedNeed], decided: Collection[str]) -> Drawing | None:
     rows = [_chart_row(need, _is_to_decide(need, decided)) for need in needs]
     if not rows:
         return None
-    closed = tuple((one.first_day, one.last_day) for one in done.read.book.firm.closures)
-    picture = dates_chart_svg(rows, today=done.today, title="Order dates", closed=closed, width_mm=LYING_WIDTH_MM)
+    closed = tuple((closure.first_day, closure.last_day) for closure in work_up.read.book.firm.closures)
+    picture = dates_chart_svg(rows, today=work_up.today, title="Order dates", closed=closed, width_mm=LYING_WIDTH_MM)
     return Drawing(picture.svg, "When each item is decided, ordered, shipped and needed", lying=True)
 
 
@@ -101,11 +101,11 @@ def _chart_row(need: DatedNeed, to_decide: bool) -> ChartRow:
     )
 
 
-def request_order_dates(job: Job, done: JobWorkUp, *, prepared_by: str, now: datetime) -> Errand:
+def request_order_dates(job: Job, work_up: JobWorkUp, *, prepared_by: str, now: datetime) -> Errand:
     """Ask for the order dates as they were worked up. The same dates asked for twice are one paper.
 
     The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
     """
     decided = {material for _, material in decided_items([job.pk])}
-    paper = order_dates_paper(done, prepared_by=prepared_by, decided=decided)
+    paper = order_dates_paper(work_up, prepared_by=prepared_by, decided=decided)
     return queue_filled(RENDER_ORDER_DATES, job, paper, now)

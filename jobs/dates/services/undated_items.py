@@ -33,14 +33,14 @@ def undated_items(read: OpenJobItems) -> list[Undated]:
     """Of what no placed order stands for. In a number of queries that does not grow with the items."""
     counts, jobs = Counter[Lack](), defaultdict[Lack, set[int]](set)
     rows = StoredNeed.objects.filter(LEFT_TO_ORDER, order_by=None).exclude(job__in=read.live_ids).exclude(quantity=0)
-    found = [_of_row(*one) for one in rows.values_list("job_id", "supplier", "production_days")]
+    items = [_of_row(*entry) for entry in rows.values_list("job_id", "supplier", "production_days")]
     ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
-    found += [
-        (one.job.pk, _of_need(one.need))
-        for one in read.live_items
-        if one.need.dates is None and one.need.quantity != 0 and (one.job.pk, one.need.material) not in ordered
+    items += [
+        (item.job.pk, _of_need(item.need))
+        for item in read.live_items
+        if item.need.dates is None and item.need.quantity != 0 and (item.job.pk, item.need.material) not in ordered
     ]
-    for job, lack in found:
+    for job, lack in items:
         counts[lack] += 1
         jobs[lack].add(job)
     return [Undated(lack, counts[lack], tuple(sorted(jobs[lack]))) for lack in LACKS if counts[lack]]

@@ -86,8 +86,8 @@ def put_back(row: Deleted, deletion: Deletion) -> Deleted:
     try:
         _ways[row.kind].put_back(row, deletion)
     except DocumentError as error:
-        told = "; ".join(f"{one.path} {one.reason}".strip() for one in error.complaints)
-        raise Refused(f"{row} cannot be put back: {told}.") from error
+        message = "; ".join(f"{complaint.path} {complaint.reason}".strip() for complaint in error.complaints)
+        raise Refused(f"{row} cannot be put back: {message}.") from error
     row.put_back_at, row.put_back_by_name = deletion.now, deletion.by
     row.save(update_fields=["put_back_at", "put_back_by_name"])
     return row

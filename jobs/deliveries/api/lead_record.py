@@ -20,7 +20,7 @@ from catalog.services.planned_leads import (
 )
 from jobs.deliveries.services.lead_record import lead_receipts, score_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, asked, document_of
+from quoting.platform.api.base import ApiView, Document, document_of, query_of
 from quoting.platform.api.describing import Query, describe
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 
@@ -39,7 +39,7 @@ class LeadRecord(ApiView):
         query=(CONFIDENCE,),
     )
     def get(self, request: Request, code: str) -> Response:
-        query = asked(request)
+        query = query_of(request)
         confidence = read_confidence(query)
         query.finish()
         return Response(_record(code, confidence))

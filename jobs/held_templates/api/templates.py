@@ -10,7 +10,7 @@ from jobs.held_templates.models import HeldTemplate
 from jobs.held_templates.services.templates import add_template, change_template, move_template
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, asked, document_of, page_of
+from quoting.platform.api.base import ApiView, Document, document_of, page_of, query_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 
@@ -21,7 +21,7 @@ class Templates(ApiView):
     @describe("list_templates", "Templates traced from the walls of a job.", gives="TemplatePage", paged=True)
     def get(self, request: Request, key: str) -> Response:
         rows = list(job_of(key).templates.prefetch_related("moves"))
-        return page_of(asked(request), rows, entry)
+        return page_of(query_of(request), rows, entry)
 
     @describe(
         "add_template",

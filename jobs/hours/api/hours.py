@@ -15,7 +15,7 @@ from jobs.hours.services.workers import workers_for
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, asked, document_of, held, page_of
+from quoting.platform.api.base import ApiView, document_of, held, page_of, query_of
 from quoting.platform.api.describing import Query, describe
 from quoting.platform.api.parts import DAY
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -26,7 +26,7 @@ AGAIN = "The same `request_key` enters it once."
 class JobHours(ApiView):
     @describe("list_job_hours", "Hours of a job, the newest first.", gives="TimeEntryPage", paged=True)
     def get(self, request: Request, key: str) -> Response:
-        return page_of(asked(request), entries_of(job_of(key)), lambda row: of_entry(request, row))
+        return page_of(query_of(request), entries_of(job_of(key)), lambda row: of_entry(request, row))
 
     @describe(
         "enter_job_hours",
@@ -50,7 +50,7 @@ class AllHours(ApiView):
         paged=True,
     )
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         since, until = query.optional_day("since"), query.optional_day("until")
         rows = TimeEntry.objects.select_related("worker", "job").order_by("-day", "-pk")
         rows = rows.filter(day__gte=since) if since else rows
@@ -86,9 +86,9 @@ class OneEntry(ApiView):
     def put(self, request: Request, entry_id: int) -> Response:
         now, document, row = clock.now(), document_of(request), entry(entry_id)
         held(request, TimeEntry.objects.filter(pk=entry_id), lambda: of_entry(request, entry(entry_id)))
-        done = correct_entry(row, document, signature_of(request.user, now), now=now, among=workers_for(request.user))
-        shown = {"entry": entry(entry_id), "reversal": done.reversal, "anew": done.anew}
-        return Response({name: of_entry(request, one) if one else None for name, one in shown.items()})
+        result = correct_entry(row, document, signature_of(request.user, now), now=now, among=workers_for(request.user))
+        shown = {"entry": entry(entry_id), "reversal": result.reversal, "anew": result.anew}
+        return Response({name: of_entry(request, each) if each else None for name, each in shown.items()})
 
 
 class HoursLeftOfJob(ApiView):
@@ -112,20 +112,20 @@ class HoursLeftOfJob(ApiView):
 
 
 def entry(entry_id: int) -> TimeEntry:
-    found: TimeEntry = TimeEntry.objects.select_related("worker", "job").get(pk=entry_id)
-    return found
+    result: TimeEntry = TimeEntry.objects.select_related("worker", "job").get(pk=entry_id)
+    return result
 
 
 def entered(request: Request, job: Job | None) -> Response:
     now = clock.now()
-    done: Entered = enter_hours(
+    result: Entered = enter_hours(
         document_of(request), signature_of(request.user, now), now=now, among=workers_for(request.user), job=job
     )
-    rows = TimeEntry.objects.select_related("worker", "job").in_bulk([row.pk for row in done.rows])
-    shown = [of_entry(request, rows[row.pk]) for row in done.rows]
-    return Response({"entries": shown, "late": [row.pk for row in done.late]}, status=201 if done.is_new else 200)
+    rows = TimeEntry.objects.select_related("worker", "job").in_bulk([row.pk for row in result.rows])
+    shown = [of_entry(request, rows[row.pk]) for row in result.rows]
+    return Response({"entries": shown, "late": [row.pk for row in result.late]}, status=201 if result.is_new else 200)
 
 
 def _standing(job: Job) -> dict[str, object]:
-    found = job_hours(job, day_at_the_firm(clock.now()))
-    return {"steps": of_steps(found), "spent": spent(found)}
+    steps = job_hours(job, day_at_the_firm(clock.now()))
+    return {"steps": of_steps(steps), "spent": spent(steps)}

@@ -14,7 +14,7 @@ MONEY_PARTS = ("rate", "rate_name", "cost")
 
 
 def of_entry(request: Request, row: TimeEntry) -> Document:
-    found = {
+    document = {
         "id": row.pk,
         "worker": row.worker_id,
         "worker_name": row.worker.name,
@@ -31,11 +31,11 @@ def of_entry(request: Request, row: TimeEntry) -> Document:
         "reverses": row.reverses_id,
         "corrects": row.corrects_id,
     }
-    return found if sees_margins(request) else without(found, *MONEY_PARTS)
+    return document if sees_margins(request) else without(document, *MONEY_PARTS)
 
 
 def of_worker(request: Request, row: Worker) -> Document:
-    found = {
+    document = {
         "id": row.pk,
         "name": row.name,
         "rate_name": row.rate_name,
@@ -44,22 +44,22 @@ def of_worker(request: Request, row: Worker) -> Document:
         "login_name": row.person.login_name if row.person else "",
     }
     is_owner = access.role_of(request.user) in access.OWNER
-    return found if is_owner else without(found, "rate_name", "login_name")
+    return document if is_owner else without(document, "rate_name", "login_name")
 
 
-def of_steps(found: list[NamedStepHours]) -> list[dict[str, Any]]:
+def of_steps(steps: list[NamedStepHours]) -> list[dict[str, Any]]:
     return [
         {
-            "step": one.hours.step,
-            "name": one.name,
-            "planned": one.hours.planned,
-            "spent": one.hours.spent,
-            "left": one.hours.left_minutes,
-            "percent_done": one.hours.left.percent if one.hours.left else None,
-            "at_this_pace": one.hours.at_this_pace,
-            "is_done": bool(one.hours.left and one.hours.left.is_done),
-            "said_by": one.hours.left.by if one.hours.left else "",
-            "said_on": day(one.hours.left.day) if one.hours.left else None,
+            "step": step.hours.step,
+            "name": step.name,
+            "planned": step.hours.planned,
+            "spent": step.hours.spent,
+            "left": step.hours.left_minutes,
+            "percent_done": step.hours.left.percent if step.hours.left else None,
+            "at_this_pace": step.hours.at_this_pace,
+            "is_done": bool(step.hours.left and step.hours.left.is_done),
+            "said_by": step.hours.left.by if step.hours.left else "",
+            "said_on": day(step.hours.left.day) if step.hours.left else None,
         }
-        for one in found
+        for step in steps
     ]

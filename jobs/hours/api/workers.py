@@ -80,12 +80,12 @@ class HoursRounding(ApiView):
 class LateRates(ApiView):
     @describe("list_late_rates", "Entries of open months a labour rate entered late would change.", gives="LateRates")
     def get(self, request: Request) -> Response:
-        found = late_rates()
+        rates = late_rates()
         entries = [
-            {"entry": of_entry(request, one.entry), "rate": money(one.rate), "difference": money(one.difference)}
-            for one in found
+            {"entry": of_entry(request, rate.entry), "rate": money(rate.rate), "difference": money(rate.difference)}
+            for rate in rates
         ]
-        return Response({"seen": mark_over(found), "entries": entries})
+        return Response({"seen": mark_over(rates), "entries": entries})
 
     @describe(
         "freeze_rates_anew",
@@ -98,5 +98,5 @@ class LateRates(ApiView):
 
 
 def worker(worker_id: int) -> Worker:
-    found: Worker = Worker.objects.select_related("person").get(pk=worker_id)
-    return found
+    result: Worker = Worker.objects.select_related("person").get(pk=worker_id)
+    return result

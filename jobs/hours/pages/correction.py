@@ -39,10 +39,10 @@ class ReasonForm(EntryForm):
 
 @firm_first
 def hours_of_day(request: HttpRequest, worker_id: int, on: str) -> HttpResponse:
-    worker, found = get_object_or_404(Worker, pk=worker_id), _day(on)
-    rows = TimeEntry.objects.filter(worker=worker, day=found).select_related("worker", "job").order_by("pk")
+    worker, hours = get_object_or_404(Worker, pk=worker_id), _day(on)
+    rows = TimeEntry.objects.filter(worker=worker, day=hours).select_related("worker", "job").order_by("pk")
     shown = [entry_row(row, _names(row), with_money=sees_margin(request)) for row in rows]
-    return render(request, "hours/day.html", {"worker": worker, "day": found, "rows": shown})
+    return render(request, "hours/day.html", {"worker": worker, "day": hours, "rows": shown})
 
 
 @firm_first
@@ -84,7 +84,9 @@ class _Correcting:
         try:
             document = self._document(takes_back) | answers
             now = clock.now()
-            done = correct_entry(self.entry, document, signature_of(self.request.user, now), now=now, among=self.among)
+            result = correct_entry(
+                self.entry, document, signature_of(self.request.user, now), now=now, among=self.among
+            )
         except DocumentError as error:
             return self._refused(error)
         except AskFirst as question:
@@ -93,7 +95,7 @@ class _Correcting:
         except Refused as refusal:
             self.told += refusal.sentences
             return self.shown(409)
-        messages.success(self.request, _said(done))
+        messages.success(self.request, _said(result))
         return redirect(reverse("hours_of_day", args=[self.entry.worker_id, self.entry.day.isoformat()]))
 
     def _document(self, takes_back: bool) -> dict[str, Any]:
@@ -113,12 +115,18 @@ class _Correcting:
         return document | {"line": lines[0]}
 
     def _refused(self, error: DocumentError) -> HttpResponse:
-        of_line = [one for one in error.complaints if one.path.startswith("line.") and one.path != "line.day"]
-        of_head = [one for one in error.complaints if one not in of_line]
+        of_line = [
+            complaint
+            for complaint in error.complaints
+            if complaint.path.startswith("line.") and complaint.path != "line.day"
+        ]
+        of_head = [complaint for complaint in error.complaints if complaint not in of_line]
         for form, those in ((self.line, of_line), (self.head, of_head)):
             if those:
                 form.complain(
-                    DocumentError(DocumentProblem(one.path.removeprefix("line."), one.reason) for one in those)
+                    DocumentError(
+                        DocumentProblem(problem.path.removeprefix("line."), problem.reason) for problem in those
+                    )
                 )
         return self.shown(self.head.status() if self.head.is_late else 422)
 
@@ -136,11 +144,11 @@ class _Correcting:
         return render(self.request, "hours/entry.html", context, status=status)
 
 
-def _said(done: Corrected) -> str:
-    if done.reversal is not None:
-        month = month_words(done.reversal.posted_month)
-        return f"{month_words(done.entry.posted_month)} is closed: it is taken back in {month}."
-    return "Corrected." if done.anew is not None else "Taken back. It stays to be seen, and counts for nothing."
+def _said(corrected: Corrected) -> str:
+    if corrected.reversal is not None:
+        month = month_words(corrected.reversal.posted_month)
+        return f"{month_words(corrected.entry.posted_month)} is closed: it is taken back in {month}."
+    return "Corrected." if corrected.anew is not None else "Taken back. It stays to be seen, and counts for nothing."
 
 
 def _names(row: TimeEntry) -> dict[str, str]:

@@ -39,14 +39,14 @@ def entry_row(row: TimeEntry, names: Mapping[str, str], *, with_money: bool) -> 
 
 
 def _about(row: TimeEntry) -> list[str]:
-    said = [tag_words(row.tag)] if row.tag else []
+    texts = [tag_words(row.tag)] if row.tag else []
     if row.reverses_id:
-        said.append("takes an entry back")
+        texts.append("takes an entry back")
     if row.corrects_id:
-        said.append("in place of another")
+        texts.append("in place of another")
     if row.is_late:
-        said.append(f"counts in {month_words(row.posted_month)}")
+        texts.append(f"counts in {month_words(row.posted_month)}")
     if row.typed_minutes != abs(row.minutes):
-        said.append(f"typed {hours_words(row.typed_minutes)}")
-    said += [row.note] if row.note else []
-    return [*said, f"voided by {row.voided_by_name}: {row.void_reason}"] if row.voided_at else said
+        texts.append(f"typed {hours_words(row.typed_minutes)}")
+    texts += [row.note] if row.note else []
+    return [*texts, f"voided by {row.voided_by_name}: {row.void_reason}"] if row.voided_at else texts

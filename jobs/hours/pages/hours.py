@@ -66,14 +66,14 @@ def _page_of(request: HttpRequest, day: date, today: date) -> HoursPage:
     person: Any = request.user
     among = workers_for(person).select_related("person")
     crew = crew_of(person, day, among)
-    there = {one.pk for one in among.filter(pk__in=workers_on(day).values("pk"))}
+    there = {entry.pk for entry in among.filter(pk__in=workers_on(day).values("pk"))}
     before = _before(person, day, there)
-    jobs = jobs_offered(person, day, [*_jobs_sent(request), *(one.job for one in before.groups if one.job)])
-    named = {pk for group in before.groups for pk in group.workers} | {one.pk for one in crew}
+    jobs = jobs_offered(person, day, [*_jobs_sent(request), *(group.job for group in before.groups if group.job)])
+    named = {pk for group in before.groups for pk in group.workers} | {worker.pk for worker in crew}
     # Of what is sent the service says what is wrong with a day, in its own words.
-    rows = [one for one in among if one.pk in there or request.method == "POST"]
-    near = [one for one in rows if one.pk in named] or rows
-    offered = Offered(jobs, near, [one for one in rows if one not in near])
+    rows = [entry for entry in among if entry.pk in there or request.method == "POST"]
+    near = [row for row in rows if row.pk in named] or rows
+    offered = Offered(jobs, near, [row for row in rows if row not in near])
     data = request.POST if request.method == "POST" else None
     week = _week(jobs, day) if _asks_left(request, day) else []
     form = HoursForm(data, key_sent(request) or uuid.uuid4().hex, offered, before.groups, day, week)
@@ -81,9 +81,9 @@ def _page_of(request: HttpRequest, day: date, today: date) -> HoursPage:
 
 
 def _before(person: Any, day: date, there: set[int]) -> Before:
-    found = day_before(person, day)
-    done = set(standing_entries().filter(day=day).values_list("worker", flat=True))
-    return Before(found, groups_of(person, found, there - done) if found else [])
+    result = day_before(person, day)
+    outcome = set(standing_entries().filter(day=day).values_list("worker", flat=True))
+    return Before(result, groups_of(person, result, there - outcome) if result else [])
 
 
 def _jobs_sent(request: HttpRequest) -> list[int]:
@@ -92,7 +92,7 @@ def _jobs_sent(request: HttpRequest) -> list[int]:
         request.GET.get("job", ""),
         *(value.partition("|")[0] for name, value in request.POST.items() if name.endswith("-where")),
     ]
-    return [int(one) for one in typed if one.isascii() and one.isdigit() and len(one) < 12]
+    return [int(entry) for entry in typed if entry.isascii() and entry.isdigit() and len(entry) < 12]
 
 
 def _week(jobs: list[JobOffered], day: date) -> list[StepOfWeek]:
@@ -101,10 +101,10 @@ def _week(jobs: list[JobOffered], day: date) -> list[StepOfWeek]:
     rows = standing_entries().filter(day__gte=monday, day__lte=day).exclude(step="")
     worked = set(rows.values_list("job", "step"))
     return [
-        StepOfWeek(one.job, step)
-        for one in jobs
-        for step in one.steps
-        if (one.job.pk, step.hours.step) in worked and not (step.hours.left and step.hours.left.is_done)
+        StepOfWeek(job.job, step)
+        for job in jobs
+        for step in job.steps
+        if (job.job.pk, step.hours.step) in worked and not (step.hours.left and step.hours.left.is_done)
     ]
 
 
@@ -127,7 +127,7 @@ def _posted(request: HttpRequest, page: HoursPage) -> HttpResponse:
             raise DocumentError([])
         with transaction.atomic():
             entered = _keep(request, form, answers)
-        if entered is None and not any(one.is_filled() for one in form.left):
+        if entered is None and not any(entry.is_filled() for entry in form.left):
             form.told.append("Tick who worked.")
             raise DocumentError([])
         return _kept(request, entered, day_at_the_firm(now))
@@ -151,8 +151,8 @@ def _keep(request: HttpRequest, form: HoursForm, answers: dict[str, bool]) -> En
     document, left = form.document(**answers), form.left_documents()
     person: Any = request.user
     entered = enter_hours(document, signature, now=now, among=workers_for(person)) if document else None
-    for job, said in left:
-        say_left(job, said, signature, now=now)
+    for job, text in left:
+        say_left(job, text, signature, now=now)
     return entered
 
 
@@ -178,15 +178,17 @@ def _sum(rows: tuple[TimeEntry, ...]) -> str:
 
 def _shown(request: HttpRequest, page: HoursPage, status: int = 200) -> HttpResponse:
     week = week_of(page.offered.near, page.day)
-    there = {one.worker.pk for one in week if page.day in one.days}
+    there = {worker.worker.pk for worker in week if page.day in worker.days}
     context = {
         "page": page,
         "form": page.form,
         "is_today": page.day == page.today,
-        "missing": [one for one in page.crew if one.pk not in there],
-        "in_already": [(one.worker.name, hours_words(one.days[page.day])) for one in week if page.day in one.days],
-        "week": [(one.worker, hours_words(one.minutes), _days(one.days)) for one in week],
-        "week_sum": hours_words(sum(one.minutes for one in week)),
+        "missing": [entry for entry in page.crew if entry.pk not in there],
+        "in_already": [
+            (worker.worker.name, hours_words(worker.days[page.day])) for worker in week if page.day in worker.days
+        ],
+        "week": [(worker.worker, hours_words(worker.minutes), _days(worker.days)) for worker in week],
+        "week_sum": hours_words(sum(worker.minutes for worker in week)),
         "step_minutes": 15,
     }
     return render(request, "hours/hours.html", context, status=status)

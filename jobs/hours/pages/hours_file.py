@@ -44,25 +44,27 @@ def hours_file_apply(request: HttpRequest) -> HttpResponse:
     content, now = form.cleaned_data["content"], clock.now()
     signature = signature_of(request.user, now)
     try:
-        done = apply_hours(content, form.cleaned_data["sha256"], signature, now=now, among=Worker.objects.all())
+        hours = apply_hours(content, form.cleaned_data["sha256"], signature, now=now, among=Worker.objects.all())
     except Refused as refusal:
         for sentence in refusal.sentences[:3]:
             messages.error(request, sentence)
         return _previewed(request, content, 409)
-    if done.is_there:
+    if hours.is_there:
         messages.info(request, "This file is brought in already.")
     else:
-        messages.success(request, f"Brought in: {hours_words(sum(done.minutes.values()))} on {len(done.lines)} lines.")
+        messages.success(
+            request, f"Brought in: {hours_words(sum(hours.minutes.values()))} on {len(hours.lines)} lines."
+        )
     return redirect("hours")
 
 
 def _previewed(request: HttpRequest, content: bytes, status: int = 0) -> HttpResponse:
-    found: HoursPreview = preview_hours(content, signature_of(request.user, clock.now()), Worker.objects.all())
-    carried = {"content": base64.b64encode(content).decode(), "sha256": found.sha256}
+    preview: HoursPreview = preview_hours(content, signature_of(request.user, clock.now()), Worker.objects.all())
+    carried = {"content": base64.b64encode(content).decode(), "sha256": preview.sha256}
     context = {
         "form": FileForm(),
-        "found": found,
-        "sums": [(name, hours_words(minutes)) for name, minutes in found.minutes.items()],
-        "apply": ApplyForm(initial=carried) if found.lines and not found.errors else None,
+        "found": preview,
+        "sums": [(name, hours_words(minutes)) for name, minutes in preview.minutes.items()],
+        "apply": ApplyForm(initial=carried) if preview.lines and not preview.errors else None,
     }
-    return render(request, "hours/file.html", context, status=status or (422 if found.errors else 200))
+    return render(request, "hours/file.html", context, status=status or (422 if preview.errors else 200))

@@ -112,20 +112,20 @@ class HoursForm:
         count = len(groups) + 1 if data is None else sum(1 for name in data if LINE_RE.fullmatch(name))
         rows = [*groups, *[None] * MAX_LINES][: min(count, MAX_LINES)]
         self.lines = [LineForm(data, place, offered, group) for place, group in enumerate(rows)]
-        self.left = [LeftForm(data, one) for one in week]
+        self.left = [LeftForm(data, entry) for entry in week]
         self.told: list[str] = []
         self.asked: list[tuple[str, str]] = []
         self._places: list[LineForm] = []
 
     def is_valid(self) -> bool:
-        return not any([bool(one.errors) for one in (self.head, *self.lines, *self.left)])  # noqa: C419 - each is read
+        return not any([bool(form.errors) for form in (self.head, *self.lines, *self.left)])  # noqa: C419 - each is read
 
     def document(self, **answers: bool) -> dict[str, Any] | None:
         """None where no hours are entered. Raises DocumentError."""
         day = self.head.cleaned_data["day"]
         lines, problems = [], []
         self._places = []
-        for form in (one for one in self.lines if one.is_filled()):
+        for form in (line for line in self.lines if line.is_filled()):
             try:
                 mine = form.lines(day)
             except EntryError as error:
@@ -140,14 +140,14 @@ class HoursForm:
 
     def left_documents(self) -> list[tuple[Job, dict[str, Any]]]:
         """By job, what is left of its steps. Raises DocumentError."""
-        found: dict[Job, list[dict[str, Any]]] = {}
-        for form in (one for one in self.left if one.is_filled()):
+        documents: dict[Job, list[dict[str, Any]]] = {}
+        for form in (entry for entry in self.left if entry.is_filled()):
             try:
-                found.setdefault(form.about.job, []).append(form.line())
+                documents.setdefault(form.about.job, []).append(form.line())
             except EntryError as error:
                 form.add_error("percent_done" if error.field == "percent_done" else "hours", _begun(error.reason))
                 raise DocumentError([]) from error
-        return [(job, {"request_key": f"{self.key}-{job.pk}", "steps": steps}) for job, steps in found.items()]
+        return [(job, {"request_key": f"{self.key}-{job.pk}", "steps": steps}) for job, steps in documents.items()]
 
     def complain(self, error: DocumentError) -> None:
         for problem in error.complaints:

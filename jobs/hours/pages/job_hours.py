@@ -38,23 +38,23 @@ class StepLeftForm(EntryForm):
 def job_hours_page(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     today = day_at_the_firm(now)
-    found = job_hours(job, today)
-    asked = request.GET.get("step")
-    entries = entries_of(job, asked if asked in {one.hours.step for one in found} else None)
+    steps = job_hours(job, today)
+    wanted = request.GET.get("step")
+    entries = entries_of(job, wanted if wanted in {entry.hours.step for entry in steps} else None)
     page = Paginator(entries, A_PAGE).get_page(request.GET.get("page"))
-    names = {one.hours.step: one.name for one in found}
+    names = {entry.hours.step: entry.name for entry in steps}
     with_money = sees_margin(request)
     form = StepLeftForm()
-    form.fields["step"].choices = [(one.hours.step, one.name) for one in found if one.hours.step]
-    planned = sum(one.hours.planned or 0 for one in found)
+    form.fields["step"].choices = [(entry.hours.step, entry.name) for entry in steps if entry.hours.step]
+    planned = sum(entry.hours.planned or 0 for entry in steps)
     context = {
         "job": job,
-        "steps": [(one, _words(one)) for one in found if one.hours.step or one.hours.spent],
-        "spent": hours_words(total) if (total := spent(found)) else "No hours",
+        "steps": [(entry, _words(entry)) for entry in steps if entry.hours.step or entry.hours.spent],
+        "spent": hours_words(total) if (total := spent(steps)) else "No hours",
         "planned": about_hours_words(planned) if planned else "",
         "rows": [entry_row(row, names, with_money=with_money) for row in page],
         "page": page,
-        "only": names.get(asked or "", "") if asked is not None else "",
+        "only": names.get(wanted or "", "") if wanted is not None else "",
         "with_money": with_money,
         "form": form,
         "may_say": bool(form.fields["step"].choices) and is_allowed(role_of(request.user), "hours_left_said", "POST"),
@@ -82,11 +82,11 @@ def hours_left_said(request: HttpRequest, job_id: int) -> HttpResponse:
     return step(request, act, reverse("job_hours", args=[job.pk]))
 
 
-def _words(one: NamedStepHours) -> dict[str, str]:
-    hours = one.hours
+def _words(entry: NamedStepHours) -> dict[str, str]:
+    hours = entry.hours
     return {
         "planned": about_hours_words(hours.planned) if hours.planned else "",
         "spent": hours_words(hours.spent) if hours.spent else "",
-        "left": left_words(one).removeprefix("left ") or ("not said" if hours.spent else ""),
-        "pace": pace_words(one),
+        "left": left_words(entry).removeprefix("left ") or ("not said" if hours.spent else ""),
+        "pace": pace_words(entry),
     }

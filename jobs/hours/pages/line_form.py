@@ -31,29 +31,29 @@ class Offered:
 
     @property
     def works(self) -> list[tuple[str, list[tuple[str, str]]]]:
-        found = [
-            (one.job.title, [*((place_of(one.job.pk, key), name) for key, name in _steps(one)), _on_no_step(one)])
-            for one in self.jobs
+        pairs = [
+            (job.job.title, [*((place_of(job.job.pk, key), name) for key, name in _steps(job)), _on_no_step(job)])
+            for job in self.jobs
         ]
-        return [*found, ("Other", [(ELSEWHERE, "Not on a job")])]
+        return [*pairs, ("Other", [(ELSEWHERE, "Not on a job")])]
 
     @property
     def says(self) -> dict[str, str]:
-        return {place_of(one.job.pk, step.hours.step): step_words(step) for one in self.jobs for step in one.steps}
+        return {place_of(job.job.pk, step.hours.step): step_words(step) for job in self.jobs for step in job.steps}
 
     @property
     def tags(self) -> list[tuple[str, str]]:
-        notes = sorted({number for one in self.jobs for number in note_numbers_of(one.job.pk)})
-        return [*TAGS.items(), *((note_tag(one), tag_words(note_tag(one))) for one in notes)]
+        notes = sorted({number for job in self.jobs for number in note_numbers_of(job.job.pk)})
+        return [*TAGS.items(), *((note_tag(note), tag_words(note_tag(note))) for note in notes)]
 
 
-def _steps(one: JobOffered) -> Iterable[tuple[str, str]]:
+def _steps(offered: JobOffered) -> Iterable[tuple[str, str]]:
     """With the job in each: a phone shows the chosen one alone."""
-    return ((step.hours.step, f"{step.name}, {one.job.title}") for step in one.steps if step.hours.step)
+    return ((step.hours.step, f"{step.name}, {offered.job.title}") for step in offered.steps if step.hours.step)
 
 
-def _on_no_step(one: JobOffered) -> tuple[str, str]:
-    return place_of(one.job.pk, ""), f"{NO_STEP}, {one.job.title}"
+def _on_no_step(offered: JobOffered) -> tuple[str, str]:
+    return place_of(offered.job.pk, ""), f"{NO_STEP}, {offered.job.title}"
 
 
 def place_of(job: int | None, step: str) -> str:
@@ -67,8 +67,8 @@ class WorkSelect(forms.Select):
 
     def create_option(self, name: str, value: Any, *about: Any, **more: Any) -> dict[str, Any]:
         option: dict[str, Any] = super().create_option(name, value, *about, **more)
-        if said := self.says.get(str(value)):
-            option["attrs"]["data-says"] = said
+        if words := self.says.get(str(value)):
+            option["attrs"]["data-says"] = words
         return option
 
 
@@ -89,14 +89,14 @@ class LineForm(EntryForm):
         self.offered, self.place = offered, place
         self.fields["where"].choices = [("", "Choose the job and step"), *offered.works]
         self.fields["where"].widget.says = offered.says
-        self.fields["who"].choices = [(str(one.pk), one.name) for one in (*offered.near, *offered.others)]
+        self.fields["who"].choices = [(str(worker.pk), worker.name) for worker in (*offered.near, *offered.others)]
         self.fields["tag"].choices = offered.tags
         self.fields["hours"].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
 
     @property
     def crew(self) -> list[tuple[Any, bool]]:
         """Each tick, and whether it stands folded."""
-        ticked, near = self._ticked(), {str(one.pk) for one in self.offered.near}
+        ticked, near = self._ticked(), {str(worker.pk) for worker in self.offered.near}
         boxes = list(self["who"])
         values = [box.data["value"] for box in boxes]
         return [(box, value in near or value in ticked) for box, value in zip(boxes, map(str, values), strict=True)]
@@ -110,7 +110,7 @@ class LineForm(EntryForm):
         return [box for box, is_near in self.crew if not is_near]
 
     def _ticked(self) -> set[str]:
-        return {str(one) for one in self["who"].value() or ()}
+        return {str(entry) for entry in self["who"].value() or ()}
 
     @property
     def standing(self) -> str:
@@ -154,7 +154,7 @@ class LineForm(EntryForm):
         if not given["hours"].strip():
             raise EntryError("hours", "say how long each of them worked")
         if given["where"] != ELSEWHERE:
-            keys = {str(one.job.pk): one.job.key for one in self.offered.jobs}
+            keys = {str(offered.job.pk): offered.job.key for offered in self.offered.jobs}
             about = {"job": keys[job], "step": step, "tag": given["tag"], "note": given["note"]}
         else:
             about = {"elsewhere": given["elsewhere"], "note": given["note"]}
@@ -166,7 +166,7 @@ def _initial(group: Group) -> dict[str, Any]:
     return {
         "where": place_of(group.job, group.step),
         "hours": hours_words(group.minutes).removesuffix(" h") if group.minutes % 15 == 0 else _clock(group.minutes),
-        "who": [str(one) for one in group.workers],
+        "who": [str(worker) for worker in group.workers],
         "elsewhere": group.elsewhere,
         "tag": group.tag,
     }

@@ -42,7 +42,7 @@ class WorkerForm(EntryForm):
         if worker is not None and worker.rate_name not in rates:
             rates.append(worker.rate_name)
         people = Person.objects.filter(is_active=True, worker=None) | Person.objects.filter(worker=worker or 0)
-        self.fields["rate_name"].choices = [(one, one) for one in rates]
+        self.fields["rate_name"].choices = [(rate, rate) for rate in rates]
         self.fields["login_name"].choices = [("", NO_LOG_IN), *people.values_list("login_name", "full_name")]
 
 
@@ -72,7 +72,7 @@ def workers(request: HttpRequest) -> HttpResponse:
         "form": form,
         "key": key_sent(request) or uuid.uuid4().hex,
         "rounding": RoundingForm(stored=_rounding_stored()),
-        "late": [(one, entry_row(one.entry, {}, with_money=True)) for one in listed[:MAX_RATES]],
+        "late": [(rate, entry_row(rate.entry, {}, with_money=True)) for rate in listed[:MAX_RATES]],
         "late_mark": mark_over(listed),
         "more_late": max(0, len(listed) - MAX_RATES),
     }
@@ -105,7 +105,7 @@ def hours_rounding(request: HttpRequest) -> HttpResponse:
 
     def act() -> str:
         if not form.is_valid():
-            raise Refused(*(told for those in form.errors.values() for told in those))
+            raise Refused(*(message for those in form.errors.values() for message in those))
         words = str(set_rounding(form.entries()))
         return f"Minutes count: {words[:1].lower()}{words[1:]}."
 
@@ -114,7 +114,7 @@ def hours_rounding(request: HttpRequest) -> HttpResponse:
 
 def late_rates_frozen(request: HttpRequest) -> HttpResponse:
     def act() -> str:
-        chosen = [one for one in request.POST.getlist("entry") if one.isascii() and one.isdigit()]
+        chosen = [entry for entry in request.POST.getlist("entry") if entry.isascii() and entry.isdigit()]
         count = freeze_anew({"entries": chosen, "seen": request.POST.get("seen", "")})
         return f"{count} entr{'y has' if count == 1 else 'ies have'} the rate of the day now."
 

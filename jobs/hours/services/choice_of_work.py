@@ -43,25 +43,25 @@ def _jobs_near(person: Person, day: date) -> set[int]:
     return near or set(named.values_list("job", flat=True))
 
 
-def step_words(one: NamedStepHours) -> str:
+def step_words(step: NamedStepHours) -> str:
     """Planned, spent and left, as one line."""
-    hours = one.hours
-    said = [f"Planned {about_hours_words(hours.planned)}"] if hours.planned else ["Nothing planned"]
-    said.append(f"spent {hours_words(hours.spent)}")
-    return ", ".join([*said, left_words(one) or "left not said"])
+    hours = step.hours
+    texts = [f"Planned {about_hours_words(hours.planned)}"] if hours.planned else ["Nothing planned"]
+    texts.append(f"spent {hours_words(hours.spent)}")
+    return ", ".join([*texts, left_words(step) or "left not said"])
 
 
-def left_words(one: NamedStepHours) -> str:
+def left_words(step: NamedStepHours) -> str:
     """What is left of a step; empty where nobody said, and all that is planned is spent."""
-    hours = one.hours
+    hours = step.hours
     if hours.left is not None:
         return "done" if hours.left.is_done else f"left {hours_words(hours.left.minutes)}"
     return "" if hours.left_minutes is None else f"left {about_hours_words(hours.left_minutes)}"
 
 
-def pace_words(one: NamedStepHours) -> str:
+def pace_words(step: NamedStepHours) -> str:
     """What is left if the rest goes as it went; empty where nobody said enough to go by."""
-    left, pace = one.hours.left, one.hours.at_this_pace
+    left, pace = step.hours.left, step.hours.at_this_pace
     if left is None or pace is None:
         return ""
     return f"{left.percent} % done: {about_hours_words(pace)} at this pace"

@@ -91,9 +91,9 @@ def _take_back(entry: TimeEntry, key: str, reason: str, signature: Signature, no
     if month == entry.posted_month:
         save_if_changed(entry, {"voided_at": now, "voided_by_name": signature.by, "void_reason": reason})
         return None
-    kept = ("worker", "job", "step", "elsewhere", "typed_minutes", "tag", "rate", "rate_name", "day")
+    stored = ("worker", "job", "step", "elsewhere", "typed_minutes", "tag", "rate", "rate_name", "day")
     return TimeEntry.objects.create(
-        **{name: getattr(entry, name) for name in kept},
+        **{name: getattr(entry, name) for name in stored},
         minutes=-entry.minutes,
         note=reason,
         posted_month=month,

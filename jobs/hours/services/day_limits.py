@@ -42,10 +42,10 @@ class Question:
 def refuse_too_much(lines: Sequence[HourLine], *, is_long_day: bool, adds: bool, without: Iterable[int] = ()) -> None:
     """without: ids of entries in whose place these come. Raises DocumentError, AskFirst."""
     answered = {LONG_DAY: is_long_day, ADDS: adds}
-    open_ones = [one for one in questions(lines, without) if not answered[one.path]]
+    open_ones = [question for question in questions(lines, without) if not answered[question.path]]
     if open_ones:
         path = open_ones[0].path
-        *others, last = (f"{one.sentence}." for one in open_ones if one.path == path)
+        *others, last = (f"{question.sentence}." for question in open_ones if question.path == path)
         raise AskFirst(path, *others, f"{last} {ASKS[path]}")
 
 
@@ -55,18 +55,18 @@ def questions(lines: Sequence[HourLine], without: Iterable[int] = ()) -> list[Qu
     sums = _sums(lines, left_out)
     problems = [
         problem
-        for one, total in sums
+        for line, total in sums
         if total > MINUTES_OF_A_DAY
-        for problem in complain(one.path, "minutes", f"{_day_of(one, total)}, over all jobs; a day has 24").complaints
+        for problem in complain(line.path, "minutes", f"{_day_of(line, total)}, over all jobs; a day has 24").complaints
     ]
-    problems += [problem for one in _twice(lines) for problem in one.complaints]
+    problems += [problem for error in _twice(lines) for problem in error.complaints]
     if problems:
         raise DocumentError(problems)
-    long = [(one, total) for one, total in sums if total > LONG_DAY_MINUTES]
+    long = [(line, total) for line, total in sums if total > LONG_DAY_MINUTES]
     there = _present(lines, left_out)
     return [
-        *(Question(LONG_DAY, one, _day_of(one, total)) for one, total in long),
-        *(Question(ADDS, one, _again(one, there[one.work])) for one in lines if one.work in there),
+        *(Question(LONG_DAY, line, _day_of(line, total)) for line, total in long),
+        *(Question(ADDS, line, _again(line, there[line.work])) for line in lines if line.work in there),
     ]
 
 
@@ -74,19 +74,19 @@ def _sums(lines: Sequence[HourLine], without: set[int]) -> list[tuple[HourLine, 
     """The first line of each worker's day, and what the day then has."""
     before, step = _minutes_before(lines, without), rounding()
     more: defaultdict[WorkersDay, int] = defaultdict(int)
-    for one in lines:
-        more[one.worker.pk, one.day] += rounded_minutes(one.minutes, step)
-    first = {(one.worker.pk, one.day): one for one in reversed(lines)}
+    for line in lines:
+        more[line.worker.pk, line.day] += rounded_minutes(line.minutes, step)
+    first = {(entry.worker.pk, entry.day): entry for entry in reversed(lines)}
     return [(first[key], before.get(key, 0) + minutes) for key, minutes in more.items()]
 
 
 def _twice(lines: Sequence[HourLine]) -> Iterator[DocumentError]:
-    counts, first = Counter(one.work for one in lines), {one.work: one for one in reversed(lines)}
+    counts, first = Counter(line.work for line in lines), {line.work: line for line in reversed(lines)}
     for work, count in counts.items():
         if count > 1:
-            one = first[work]
-            why = f"stands twice here for {one.worker} and the same work; enter the sum once"
-            yield complain(one.path, "minutes", why)
+            entry = first[work]
+            why = f"stands twice here for {entry.worker} and the same work; enter the sum once"
+            yield complain(entry.path, "minutes", why)
 
 
 def _minutes_before(lines: Sequence[HourLine], without: set[int]) -> dict[WorkersDay, int]:
@@ -96,24 +96,24 @@ def _minutes_before(lines: Sequence[HourLine], without: set[int]) -> dict[Worker
 
 
 def _of_these_days(lines: Sequence[HourLine]) -> Any:
-    workers, days = {one.worker.pk for one in lines}, {one.day for one in lines}
+    workers, days = {line.worker.pk for line in lines}, {line.day for line in lines}
     return TimeEntry.objects.filter(worker__in=workers, day__in=days)
 
 
-def _day_of(one: HourLine, total: int) -> str:
-    return f"{one.worker} has {hours_words(total)} on {day_words(one.day)} with this"
+def _day_of(line: HourLine, total: int) -> str:
+    return f"{line.worker} has {hours_words(total)} on {day_words(line.day)} with this"
 
 
 def _present(lines: Sequence[HourLine], without: set[int]) -> dict[tuple[object, ...], int]:
     rows = _of_these_days(lines).filter(voided_at=None, reverses=None, reversed_by=None).exclude(pk__in=without)
-    found: defaultdict[tuple[object, ...], int] = defaultdict(int)
+    result: defaultdict[tuple[object, ...], int] = defaultdict(int)
     for worker, day, job, step, elsewhere, tag, minutes in rows.values_list(
         "worker", "day", "job", "step", "elsewhere", "tag", "minutes"
     ):
-        found[worker, day, job, step, elsewhere.casefold(), tag] += minutes
-    return found
+        result[worker, day, job, step, elsewhere.casefold(), tag] += minutes
+    return result
 
 
-def _again(one: HourLine, minutes: int) -> str:
-    where = one.job.key if one.job else one.elsewhere
-    return f"{one.worker} has {hours_words(minutes)} of this on {day_words(one.day)} already, {where}"
+def _again(line: HourLine, minutes: int) -> str:
+    where = line.job.key if line.job else line.elsewhere
+    return f"{line.worker} has {hours_words(minutes)} of this on {day_words(line.day)} already, {where}"

@@ -57,10 +57,10 @@ def groups_of(person: Person, day: date, workers: Collection[int]) -> list[Group
     """What the person entered of a day, for those of the workers who were there."""
     rows = standing_entries().filter(day=day, worker__in=workers).order_by("pk")
     rows = rows.filter(Q(entered_by_name=person.full_name) | Q(worker__person=person))
-    found: defaultdict[tuple[int | None, str, str, str, int], list[int]] = defaultdict(list)
+    groups: defaultdict[tuple[int | None, str, str, str, int], list[int]] = defaultdict(list)
     for row in rows:
-        found[row.job_id, row.step, row.elsewhere, row.tag, row.typed_minutes].append(row.worker_id)
-    return [Group(*key, tuple(dict.fromkeys(ids))) for key, ids in found.items()]
+        groups[row.job_id, row.step, row.elsewhere, row.tag, row.typed_minutes].append(row.worker_id)
+    return [Group(*key, tuple(dict.fromkeys(ids))) for key, ids in groups.items()]
 
 
 def crew_of(person: Person, day: date, among: QuerySet[Worker]) -> list[Worker]:
@@ -69,7 +69,9 @@ def crew_of(person: Person, day: date, among: QuerySet[Worker]) -> list[Worker]:
     known = set(rows.values_list("worker", flat=True))
     names = {name.casefold() for name in _named_with(person, day)}
     there = among.filter(pk__in=workers_on(day).values("pk"))
-    return [one for one in there if one.pk in known or one.person_id == person.pk or one.name.casefold() in names]
+    return [
+        entry for entry in there if entry.pk in known or entry.person_id == person.pk or entry.name.casefold() in names
+    ]
 
 
 def _named_with(person: Person, day: date) -> set[str]:
@@ -82,26 +84,26 @@ def _named_with(person: Person, day: date) -> set[str]:
 
 def week_of(workers: Iterable[Worker], day: date) -> list[WeekOfWorker]:
     """Of each who worked in the week of the day so far."""
-    monday, ids = day - timedelta(days=day.weekday()), {one.pk: one for one in workers}
+    monday, ids = day - timedelta(days=day.weekday()), {entry.pk: entry for entry in workers}
     rows = TimeEntry.objects.filter(worker__in=ids, day__gte=monday, day__lte=day, voided_at=None)
-    found: defaultdict[int, defaultdict[date, int]] = defaultdict(lambda: defaultdict(int))
+    week: defaultdict[int, defaultdict[date, int]] = defaultdict(lambda: defaultdict(int))
     for worker, on, minutes in rows.order_by("day").values_list("worker", "day", "minutes"):
-        found[worker][on] += minutes
-    return [WeekOfWorker(ids[pk], dict(days)) for pk, days in found.items()]
+        week[worker][on] += minutes
+    return [WeekOfWorker(ids[pk], dict(days)) for pk, days in week.items()]
 
 
 def missing_days(
     workers: Collection[Worker], first: date, last: date, calendar: WorkCalendar
 ) -> dict[date, list[Worker]]:
     """Working days of the firm, both ends included, on which a worker has no hours, not even on no job."""
-    rows = standing_entries().filter(worker__in=[one.pk for one in workers], day__gte=first, day__lte=last)
+    rows = standing_entries().filter(worker__in=[worker.pk for worker in workers], day__gte=first, day__lte=last)
     there = set(rows.values_list("worker", "day"))
-    found: dict[date, list[Worker]] = {}
+    days: dict[date, list[Worker]] = {}
     for day in (first + timedelta(days=n) for n in range((last - first).days + 1)):
-        absent = [one for one in workers if one.works_on(day) and (one.pk, day) not in there]
+        absent = [worker for worker in workers if worker.works_on(day) and (worker.pk, day) not in there]
         if absent and calendar.is_workday(day):
-            found[day] = absent
-    return found
+            days[day] = absent
+    return days
 
 
 def missing_of_late(

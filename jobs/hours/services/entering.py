@@ -62,7 +62,7 @@ def enter_hours(
         raise reader.error("lines", "enter the hours of at least one worker")
     present = list(TimeEntry.objects.filter(request_key=key).order_by("place"))
     if present:
-        refuse_another([said_of(row) for row in present] != [one.said for one in read], OTHER_HOURS)
+        refuse_another([said_of(row) for row in present] != [line.said for line in read], OTHER_HOURS)
         return Entered(tuple(present), False)
     refuse_too_much(read, is_long_day=is_long_day, adds=adds)
     return Entered(tuple(keep(read, key, signature, now)), True)
@@ -77,25 +77,25 @@ def keep(
         with transaction.atomic():
             return [
                 TimeEntry.objects.create(
-                    worker=one.worker,
-                    job=one.job,
-                    step=one.step,
-                    elsewhere=one.elsewhere,
-                    day=one.day,
-                    posted_month=month_to_post(one.day),
-                    typed_minutes=one.minutes,
-                    minutes=rounded_minutes(one.minutes, step),
-                    tag=one.tag,
-                    note=one.note,
-                    rate=rates.on(one.day, one.worker.rate_name),
-                    rate_name=one.worker.rate_name,
+                    worker=line.worker,
+                    job=line.job,
+                    step=line.step,
+                    elsewhere=line.elsewhere,
+                    day=line.day,
+                    posted_month=month_to_post(line.day),
+                    typed_minutes=line.minutes,
+                    minutes=rounded_minutes(line.minutes, step),
+                    tag=line.tag,
+                    note=line.note,
+                    rate=rates.on(line.day, line.worker.rate_name),
+                    rate_name=line.worker.rate_name,
                     request_key=key,
                     place=place,
                     entered_at=now,
                     entered_by_name=signature.by,
                     **more,
                 )
-                for place, one in enumerate(lines, first)
+                for place, line in enumerate(lines, first)
             ]
     except IntegrityError:
         # Sent at this moment by somebody else, of other workers: the same key cannot mean both.

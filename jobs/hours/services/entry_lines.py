@@ -135,8 +135,8 @@ class LineReader:
 
 def worker_ids(lines: Iterable[object]) -> set[int]:
     """Of lines as they were sent, before they are read; what is no number is complained of as they are."""
-    found = [one.get("worker") for one in lines if isinstance(one, dict)]
-    return {int(one) for one in map(str, found) if one.isascii() and one.isdigit() and len(one) < 13}
+    result = [line.get("worker") for line in lines if isinstance(line, dict)]
+    return {int(text) for text in map(str, result) if text.isascii() and text.isdigit() and len(text) < 13}
 
 
 def _outside(worker: Worker, day: date) -> str:

@@ -37,10 +37,10 @@ class HoursPreview:
 
     @property
     def minutes(self) -> dict[str, int]:
-        found: defaultdict[str, int] = defaultdict(int)
-        for one in self.lines:
-            found[one.worker.name] += one.minutes
-        return dict(sorted(found.items()))
+        result: defaultdict[str, int] = defaultdict(int)
+        for line in self.lines:
+            result[line.worker.name] += line.minutes
+        return dict(sorted(result.items()))
 
 
 @transaction.atomic
@@ -56,7 +56,7 @@ def preview_hours(content: bytes, signature: Signature, among: QuerySet[Worker])
     if len(rows) > MAX_LINES:
         return HoursPreview(sha256, (LineError(rows[MAX_LINES].line, "", f"more than {MAX_LINES:,} rows; split it"),))
     lines, errors = _read(rows, signature, among)
-    return HoursPreview(sha256, tuple(sorted(errors, key=lambda one: one.line)), tuple(lines))
+    return HoursPreview(sha256, tuple(sorted(errors, key=lambda entry: entry.line)), tuple(lines))
 
 
 @transaction.atomic
@@ -64,14 +64,14 @@ def apply_hours(
     content: bytes, sha256: str, signature: Signature, *, now: datetime, among: QuerySet[Worker]
 ) -> HoursPreview:
     """What was previewed: this very file, all of it or nothing; brought in before, it is there already."""
-    found = preview_hours(content, signature, among)
-    if found.sha256 != sha256:
+    hours = preview_hours(content, signature, among)
+    if hours.sha256 != sha256:
         raise Refused("This is not the file that was looked at. Choose the file again.")
-    if found.errors:
-        raise Refused(*(str(error) for error in found.errors))
-    if not found.is_there:
-        keep(found.lines, key_of(sha256), signature, now)
-    return found
+    if hours.errors:
+        raise Refused(*(str(error) for error in hours.errors))
+    if not hours.is_there:
+        keep(hours.lines, key_of(sha256), signature, now)
+    return hours
 
 
 def key_of(sha256: str) -> str:
@@ -95,15 +95,17 @@ def _read(rows: list[Row], signature: Signature, among: QuerySet[Worker]) -> tup
 
 def _asked(lines: list[HourLine], sure: set[int]) -> Iterable[LineError]:
     try:
-        found = questions(lines)
+        result = questions(lines)
     except DocumentError as error:
         for problem in error.complaints:
             place, _, name = problem.path.partition(".")
             yield LineError(int(place), COLUMN_OF.get(name, name), problem.reason)
         return
-    for one in found:
-        if int(one.line.path) not in sure:
-            yield LineError(int(one.line.path), "sure", f"{one.sentence}. {ASKS[one.path]} Then write {YES} here")
+    for question in result:
+        if int(question.line.path) not in sure:
+            yield LineError(
+                int(question.line.path), "sure", f"{question.sentence}. {ASKS[question.path]} Then write {YES} here"
+            )
 
 
 def _line(row: Row, names: dict[str, int], reader: LineReader) -> HourLine:

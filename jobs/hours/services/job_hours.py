@@ -33,7 +33,7 @@ def hours_of_jobs(jobs: Collection[Job], today: date) -> dict[int, list[NamedSte
     for job in jobs:
         steps = steps_of(job, today)
         planned = {key: step.planned for key, step in steps.items() if step.planned}
-        hours = {one.step: one for one in hours_by_step(planned, rows[job.pk], left[job.pk])}
+        hours = {hour.step: hour for hour in hours_by_step(planned, rows[job.pk], left[job.pk])}
         hours |= {key: StepHours(key, None, 0, None) for key in steps.keys() - hours.keys()}
         order = [*steps, *(key for key in hours if key not in steps)]
         found[job.pk] = [NamedStepHours(name_of(key, steps), hours[key]) for key in order]
@@ -44,8 +44,8 @@ def name_of(key: str, steps: dict[str, Step]) -> str:
     return steps[key].name if key in steps else key or NO_STEP
 
 
-def spent(found: Iterable[NamedStepHours]) -> int:
-    return sum(one.hours.spent for one in found)
+def spent(steps: Iterable[NamedStepHours]) -> int:
+    return sum(step.hours.spent for step in steps)
 
 
 def entries_of(job: Job, step: str | None = None) -> QuerySet[TimeEntry]:

@@ -49,13 +49,13 @@ def late_rates() -> list[LateRate]:
         first_open = month_to_post(EARLIEST)
         rows = TimeEntry.objects.filter(voided_at=None, posted_month__gte=first_open, reverses=None, reversed_by=None)
         rates = RatesOfDays()
-        found = [(row, rates.on(row.day, row.rate_name)) for row in rows.select_related("worker", "job")]
-    return [LateRate(row, rate) for row, rate in found if rate is not None and rate != row.rate]
+        pairs = [(row, rates.on(row.day, row.rate_name)) for row in rows.select_related("worker", "job")]
+    return [LateRate(row, rate) for row, rate in pairs if rate is not None and rate != row.rate]
 
 
-def mark_over(found: Collection[LateRate]) -> str:
-    said = " ".join(f"{one.entry.pk}:{one.entry.rate}:{one.rate}" for one in found)
-    return hashlib.sha256(said.encode()).hexdigest()
+def mark_over(rates: Collection[LateRate]) -> str:
+    text = " ".join(f"{rate.entry.pk}:{rate.entry.rate}:{rate.rate}" for rate in rates)
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 @transaction.atomic
@@ -71,11 +71,11 @@ def freeze_anew(document: dict[str, Any]) -> int:
     listed = late_rates()
     if mark_over(listed) != seen:
         raise RatesMoved
-    found = {one.entry.pk: one for one in listed}
-    for pk in sorted(chosen & found.keys()):
-        hold_open(found[pk].entry.posted_month)
-        save_if_changed(found[pk].entry, {"rate": found[pk].rate})
-    return len(chosen & found.keys())
+    rates = {rate.entry.pk: rate for rate in listed}
+    for pk in sorted(chosen & rates.keys()):
+        hold_open(rates[pk].entry.posted_month)
+        save_if_changed(rates[pk].entry, {"rate": rates[pk].rate})
+    return len(chosen & rates.keys())
 
 
 def _id(value: Any, reader: Reader, place: int) -> int:

@@ -37,29 +37,29 @@ def say_left(
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     reader = Reader(document)
     key, steps = request_key_of(reader), known_steps(job, signature.on)
-    read = reader.items("steps", lambda one: _line(one, steps, job), MAX_STEPS)
+    read = reader.items("steps", lambda entry: _line(entry, steps, job), MAX_STEPS)
     reader.finish()
-    if len({one.step for one in read}) != len(read) or not read:
+    if len({line.step for line in read}) != len(read) or not read:
         raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
     present = list(HoursLeft.objects.filter(request_key=key))
     if present:
         stored = {(row.job_id, row.step, row.minutes, row.is_done, row.percent_done) for row in present}
-        sent = {(job.pk, one.step, one.minutes, one.is_done, one.percent) for one in read}
+        sent = {(job.pk, line.step, line.minutes, line.is_done, line.percent) for line in read}
         refuse_another(stored != sent, "other hours")
         return present, False
     month = month_to_post(signature.on)
-    said = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}
+    text = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}
     rows = [
         HoursLeft.objects.create(
             job=job,
-            step=one.step,
-            minutes=one.minutes,
-            is_done=one.is_done,
-            percent_done=one.percent,
+            step=line.step,
+            minutes=line.minutes,
+            is_done=line.is_done,
+            percent_done=line.percent,
             request_key=key,
-            **said,
+            **text,
         )
-        for one in read
+        for line in read
     ]
     return rows, True
 

@@ -27,21 +27,21 @@ it, such as that of a change note."""
 
 def steps_of(job: Job, today: date) -> dict[str, Step]:
     """By key, in the order they are worked."""
-    found = {step.key: step for step in _planned(job, today)}
+    steps = {step.key: step for step in _planned(job, today)}
     for reader in more_steps:
         for step in reader(job):
-            known = found.get(step.key, step)
-            found[step.key] = Step(step.key, known.name, step.planned or known.planned)
-    return found
+            known = steps.get(step.key, step)
+            steps[step.key] = Step(step.key, known.name, step.planned or known.planned)
+    return steps
 
 
 def known_steps(job: Job, today: date) -> dict[str, Step]:
     """Those of today, and those hours were entered on or said to be left of before."""
-    found = steps_of(job, today)
+    steps = steps_of(job, today)
     for rows in (TimeEntry, HoursLeft):
         for key in rows.objects.filter(job=job).exclude(step="").values_list("step", flat=True).distinct().order_by():
-            found.setdefault(key, Step(key, key, None))
-    return found
+            steps.setdefault(key, Step(key, key, None))
+    return steps
 
 
 def _planned(job: Job, today: date) -> Iterable[Step]:
@@ -49,7 +49,7 @@ def _planned(job: Job, today: date) -> Iterable[Step]:
         plan = stored_job(job, today).plan
     except NoFirmYet:
         return
-    for one in plan.activities if plan else ():
-        if one.kind == "work":
-            minutes = int((Decimal(repr(one.hours)) * 60).to_integral_value(ROUND_HALF_UP))
-            yield Step(one.key, one.name, minutes or None)
+    for activity in plan.activities if plan else ():
+        if activity.kind == "work":
+            minutes = int((Decimal(repr(activity.hours)) * 60).to_integral_value(ROUND_HALF_UP))
+            yield Step(activity.key, activity.name, minutes or None)

@@ -61,7 +61,7 @@ class JobItemsForm:
 
 def _materials(stored: JobSpec) -> Choices:
     """Of the firm's own kinds first: those are what no wall asks for."""
-    taken = {one.material for one in stored.items}
+    taken = {item.material for item in stored.items}
     rows = Material.objects.order_by("name").only("code", "name", "kind", "active")
     offered = [row for row in rows if row.active or row.code in taken]
     return [(row.code, row.name) for row in sorted(offered, key=lambda row: row.kind != "own")]

@@ -48,26 +48,30 @@ def job_items(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def _say_saved(request: HttpRequest, job: Job, deletion: Deletion) -> None:
     gone = list(job.deleted.filter(kind=DeletedKind.ITEM, deleted_at=deletion.now))
-    told = f" Deleted: {', '.join(row.name for row in gone)}." if gone else ""
+    message = f" Deleted: {', '.join(row.name for row in gone)}." if gone else ""
     count = job.items.count()
-    words = f"Saved: {count} item{'' if count == 1 else 's'}.{told}"
+    words = f"Saved: {count} item{'' if count == 1 else 's'}.{message}"
     say_deleted(request, words, gone[0] if len(gone) == 1 else None)
 
 
 def _activities(work: JobResult) -> list[tuple[str, str]]:
-    return [(one.key, one.name) for one in work.done.plan.activities if one.kind != "delivery"] if work.done else []
+    return (
+        [(activity.key, activity.name) for activity in work.done.plan.activities if activity.kind != "delivery"]
+        if work.done
+        else []
+    )
 
 
 def _page(
     request: HttpRequest, job: Job, stored: JobSpec, work: JobResult, form: JobItemsForm, status: int = 200, **more: Any
 ) -> HttpResponse:
     book = book_of()
-    units = {code: UNITS_USED.get(one.unit_used, one.unit_used) for code, one in book.materials.items()}
+    units = {code: UNITS_USED.get(material.unit_used, material.unit_used) for code, material in book.materials.items()}
     shown = {
         "job": job,
         "trouble": work.trouble,
         "form": form,
-        "rows": [(one, units.get(str(one["material"].value() or ""), "")) for one in form.rows.with_blank],
+        "rows": [(entry, units.get(str(entry["material"].value() or ""), "")) for entry in form.rows.with_blank],
         "version": request.POST.get("seen_version", job.version),
     }
     return render(request, "items/items.html", shown | more, status=status)

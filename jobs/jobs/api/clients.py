@@ -5,14 +5,14 @@ from rest_framework.response import Response
 from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client
 from jobs.jobs.services.clients import delete_client, list_clients, save_client
-from quoting.platform.api.base import ApiView, Document, asked, document_of, held, mark_of, page_of, tagged
+from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, page_of, query_of, tagged
 from quoting.platform.api.describing import describe
 
 
 class Clients(ApiView):
     @describe("list_clients", "Every client.", gives="ClientPage", paged=True)
     def get(self, request: Request) -> Response:
-        return page_of(asked(request), list_clients(), written)
+        return page_of(query_of(request), list_clients(), written)
 
     @describe("add_client", "A new client.", takes="Client", gives="ClientEntry", status=201, tagged=True)
     def post(self, request: Request) -> Response:

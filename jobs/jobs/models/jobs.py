@@ -89,25 +89,25 @@ class Job(models.Model):
             site_address=self.site_address,
             start_on=self.start_on,
             crew=self.crew,
-            closures=tuple(one.to_core() for one in self.closures.all()),
+            closures=tuple(closure.to_core() for closure in self.closures.all()),
             walls=tuple(wall.to_core() for wall in self.walls.all()),
-            dates=tuple(one.to_core() for one in self.item_dates.all()),
-            activities=tuple(one.to_core() for one in self.activity_changes.all()),
-            overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
-            templates=tuple(one.to_core() for one in self.templates.all()),
+            dates=tuple(date.to_core() for date in self.item_dates.all()),
+            activities=tuple(change.to_core() for change in self.activity_changes.all()),
+            overrides=tuple(override.to_core() for override in self.overrides.all() if override.wall_id is None),
+            templates=tuple(template.to_core() for template in self.templates.all()),
             plans=self._plans(),
-            own_activities=tuple(one.to_core() for one in self.own_activities.all()),
-            links=tuple(one.to_core() for one in self.activity_links.all()),
+            own_activities=tuple(activity.to_core() for activity in self.own_activities.all()),
+            links=tuple(link.to_core() for link in self.activity_links.all()),
             promised_on=self.promised_on,
             chance_seed=self.chance_seed,
-            items=tuple(one.to_core() for one in self.items.all()),
-            people=tuple(one.to_core() for one in self.people.all()),
-            actual_days=tuple(one.to_core() for one in self.actual_days.all()),
+            items=tuple(item.to_core() for item in self.items.all()),
+            people=tuple(person.to_core() for person in self.people.all()),
+            actual_days=tuple(day.to_core() for day in self.actual_days.all()),
         )
 
     def _plans(self) -> JobPlans:
-        chosen = {one.what: one.to_core() for one in self.plans.all()}
-        on_hand = tuple(one.to_core() for one in self.on_hand.all())
+        chosen = {plan.what: plan.to_core() for plan in self.plans.all()}
+        on_hand = tuple(entry.to_core() for entry in self.on_hand.all())
         return JobPlans(chosen.get("boards"), chosen.get("sticks"), on_hand)
 
     def forget_parts(self) -> None:

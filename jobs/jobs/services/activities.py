@@ -25,43 +25,43 @@ def match_actual_days(job: Job, actual_days: Iterable[ActualDays]) -> None:
     sync_rows(job.actual_days.all(), map(_actual, actual_days), key=("key",), owner={"job": job})
 
 
-def _change(one: ActivityChange) -> Figures:
+def _change(change: ActivityChange) -> Figures:
     return {
-        "key": one.key,
-        "duration_workdays": one.duration_workdays,
-        "not_before": one.not_before,
-        "left_out": one.left_out,
-        "crew": one.crew,
-        "shortest_workdays": one.shortest_workdays,
-        "longest_workdays": one.longest_workdays,
+        "key": change.key,
+        "duration_workdays": change.duration_workdays,
+        "not_before": change.not_before,
+        "left_out": change.left_out,
+        "crew": change.crew,
+        "shortest_workdays": change.shortest_workdays,
+        "longest_workdays": change.longest_workdays,
     }
 
 
-def _own(one: AddedActivity) -> Figures:
+def _own(activity: AddedActivity) -> Figures:
     return {
-        "key": one.key,
-        "name": one.name,
-        "kind": one.kind,
-        "duration_workdays": one.duration_workdays,
-        "crew_hours": None if one.crew_hours is None else Decimal(repr(one.crew_hours)),
-        "crew": one.crew,
-        "after": one.after or "",
-        "before": one.before or "",
-        "not_before": one.not_before,
-        "shortest_workdays": one.shortest_workdays,
-        "longest_workdays": one.longest_workdays,
+        "key": activity.key,
+        "name": activity.name,
+        "kind": activity.kind,
+        "duration_workdays": activity.duration_workdays,
+        "crew_hours": None if activity.crew_hours is None else Decimal(repr(activity.crew_hours)),
+        "crew": activity.crew,
+        "after": activity.after or "",
+        "before": activity.before or "",
+        "not_before": activity.not_before,
+        "shortest_workdays": activity.shortest_workdays,
+        "longest_workdays": activity.longest_workdays,
     }
 
 
-def _person(one: NamedPerson) -> Figures:
-    return {"name": one.name, "part": one.part, "first_day": one.first_day, "last_day": one.last_day}
+def _person(person: NamedPerson) -> Figures:
+    return {"name": person.name, "part": person.part, "first_day": person.first_day, "last_day": person.last_day}
 
 
-def _actual(one: ActualDays) -> Figures:
+def _actual(day: ActualDays) -> Figures:
     return {
-        "key": one.key,
-        "began_on": one.began_on,
-        "began_by": one.began_by,
-        "ended_on": one.ended_on,
-        "ended_by": one.ended_by,
+        "key": day.key,
+        "began_on": day.began_on,
+        "began_by": day.began_by,
+        "ended_on": day.ended_on,
+        "ended_by": day.ended_by,
     }

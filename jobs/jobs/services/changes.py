@@ -14,8 +14,8 @@ def job_changed(job_id: int) -> None:
     rows = WorkedJob.objects.filter(pk=job_id)
     if not rows.update(changes=F("changes") + 1):
         WorkedJob.objects.get_or_create(pk=job_id)
-    for told in after_change:
-        told(job_id)
+    for message in after_change:
+        message(job_id)
 
 
 after_fact: list[Callable[[Collection[int]], None]] = []
@@ -24,5 +24,5 @@ after_fact: list[Callable[[Collection[int]], None]] = []
 
 def fact_changed(*job_ids: int) -> None:
     """To be called after the rows are written: whoever listens reads them."""
-    for told in after_fact:
-        told(sorted(set(job_ids)))
+    for message in after_fact:
+        message(sorted(set(job_ids)))

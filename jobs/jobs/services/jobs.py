@@ -19,7 +19,7 @@ def delete_job(job: Job, *, seen_version: int | None = None) -> None:
     try:
         job.delete()
     except ProtectedError as error:
-        held = sorted({str(one._meta.verbose_name) for one in error.protected_objects})
+        held = sorted({str(entry._meta.verbose_name) for entry in error.protected_objects})
         reason = f"{job} has papers that must be kept ({', '.join(held)}) and cannot be deleted; close it instead"
         raise DocumentError.at("job", reason) from error
 

@@ -22,22 +22,22 @@ def signed(
     if signature is None or signature.brings_file:
         came = BroughtIn(signature.by, signature.on) if signature else None
         return with_what_came(decisions, stored, came)
-    standing = {_matter(one): one for one in stored}
+    standing = {_matter(override): override for override in stored}
     anew = {"by": signature.by, "on": signature.on.isoformat()}
-    return tuple(standing.get(_matter(one)) or replace(one, **anew) for one in decisions)
+    return tuple(standing.get(_matter(decision)) or replace(decision, **anew) for decision in decisions)
 
 
 def with_what_came(
     decisions: Iterable[Override], stored: Iterable[Override], came: BroughtIn | None = None
 ) -> tuple[Override, ...]:
     """The decisions as given, one that stands already with how it came here. came: how any other comes now."""
-    standing = {(_matter(one), one.by, one.on): one for one in stored}
+    standing = {(_matter(override), override.by, override.on): override for override in stored}
 
-    def how(one: Override) -> BroughtIn | None:
-        known = standing.get((_matter(one), one.by, one.on))
+    def how(override: Override) -> BroughtIn | None:
+        known = standing.get((_matter(override), override.by, override.on))
         return known.brought_in if known else came
 
-    return tuple(replace(one, brought_in=how(one)) for one in decisions)
+    return tuple(replace(decision, brought_in=how(decision)) for decision in decisions)
 
 
 def signed_wall(spec: WallSpec, stored: Iterable[Override], signature: Signature | None) -> WallSpec:

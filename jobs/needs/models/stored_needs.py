@@ -191,14 +191,16 @@ class StoredNeed(models.Model):
             decide_in_hand=None,
             if_ordered_today=None,
             late_workdays=None,
-            findings=tuple(stored_finding(one) for one in self.findings),
-            holds=tuple(self._hold(one) for one in self.holds),
+            findings=tuple(stored_finding(finding) for finding in self.findings),
+            holds=tuple(self._hold(hold) for hold in self.holds),
             planned_workdays=self.planned_workdays,
         )
 
-    def _hold(self, kept: dict[str, str]) -> Hold:
-        return Hold(kept["line"], kept["run"], self.material, kept["dimension"], kept["words"], stored_finding(kept))
+    def _hold(self, texts: dict[str, str]) -> Hold:
+        return Hold(
+            texts["line"], texts["run"], self.material, texts["dimension"], texts["words"], stored_finding(texts)
+        )
 
 
-def stored_finding(kept: dict[str, str]) -> Finding:
-    return Finding(kept["key"], kept["weight"], kept["sentence"], kept.get("source", ""))  # type: ignore[arg-type]
+def stored_finding(texts: dict[str, str]) -> Finding:
+    return Finding(texts["key"], texts["weight"], texts["sentence"], texts.get("source", ""))  # type: ignore[arg-type]

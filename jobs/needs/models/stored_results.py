@@ -16,7 +16,7 @@ class StoredResult(models.Model):
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="results")
-    kind = models.CharField(max_length=10, choices=[(one, one) for one in KINDS])
+    kind = models.CharField(max_length=10, choices=[(text, text) for text in KINDS])
     changes = models.PositiveIntegerField(help_text="The number of changes of the job it was worked up at.")
     basis = models.CharField(max_length=64, blank=True, help_text="Mark over what it took from the catalog.")
     rules = models.CharField(max_length=64, help_text="Mark over the code that worked it up.")

@@ -90,10 +90,10 @@ def _redate(job_ids: list[int], dated: Dater, basis: str, catalog: int, today: d
     WorkedJob.objects.filter(pk__in=held).update(catalog_changes=catalog, dated_on=today)
     moved = sorted({row.job_id for row in rows})
     if moved:
-        for told in after_redating:
-            told(moved)
-    for told in after_counting:
-        told(held)
+        for message in after_redating:
+            message(moved)
+    for message in after_counting:
+        message(held)
     return len(rows)
 
 

@@ -24,11 +24,11 @@ def rules_in_force() -> str:
     return code_mark(*RULES)
 
 
-def facts_of(done: JobWorkUp | None, trouble: str = "", *, pictures: bool = True) -> JobFacts:
-    if done is None:
+def facts_of(work_up: JobWorkUp | None, trouble: str = "", *, pictures: bool = True) -> JobFacts:
+    if work_up is None:
         return JobFacts(trouble=trouble)
-    drawn = {wall.spec.key: pictures_of(wall, done.read.book) for wall in done.walls} if pictures else {}
-    return job_facts(done, drawn, facts_findings(done, True), facts_findings(done, False))
+    drawn = {wall.spec.key: pictures_of(wall, work_up.read.book) for wall in work_up.walls} if pictures else {}
+    return job_facts(work_up, drawn, facts_findings(work_up, True), facts_findings(work_up, False))
 
 
 def without_pictures(facts: JobFacts) -> JobFacts:
@@ -36,10 +36,10 @@ def without_pictures(facts: JobFacts) -> JobFacts:
 
 
 @transaction.atomic
-def store_results(job_id: int, done: JobWorkUp | None, trouble: str, *, changes: int, basis: str) -> None:
+def store_results(job_id: int, work_up: JobWorkUp | None, trouble: str, *, changes: int, basis: str) -> None:
     """changes, basis: what the work-up rests on, as `WorkedJob` has them."""
-    values: dict[str, Any] = {FACTS: facts_of(done, trouble)}
-    values |= {TAKEOFF: done.takeoff, PLAN: done.plan} if done else {}
+    values: dict[str, Any] = {FACTS: facts_of(work_up, trouble)}
+    values |= {TAKEOFF: work_up.takeoff, PLAN: work_up.plan} if work_up else {}
     figures = {"changes": changes, "basis": basis, "rules": rules_in_force()}
     StoredResult.objects.filter(job=job_id).exclude(kind__in=values).delete()
     StoredResult.objects.bulk_create(

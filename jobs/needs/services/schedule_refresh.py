@@ -68,8 +68,8 @@ def stale_heads(today: date) -> QuerySet[WorkedJob]:
 
 def without_results() -> QuerySet[WorkedJob]:
     """Of open jobs that were worked up: by other rules than those in force, as before an upgrade."""
-    kept = StoredResult.objects.filter(job=OuterRef("pk"), kind=FACTS, rules=rules_in_force())
-    return WorkedJob.objects.filter(~Exists(kept), job__closed_on=None, worked_changes__isnull=False)
+    results = StoredResult.objects.filter(job=OuterRef("pk"), kind=FACTS, rules=rules_in_force())
+    return WorkedJob.objects.filter(~Exists(results), job__closed_on=None, worked_changes__isnull=False)
 
 
 def catch_up(now: datetime, today: date) -> None:
@@ -78,11 +78,11 @@ def catch_up(now: datetime, today: date) -> None:
     Two at once ask for the same errands, and those are rows that are there once.
     """
     on_their_way = Errand.objects.filter(kind=DATE_JOB).exclude(state=ErrandState.DONE)
-    asked = {int(key) for key in on_their_way.values_list("key", flat=True)}
+    numbers = {int(key) for key in on_their_way.values_list("key", flat=True)}
     never = Job.objects.filter(closed_on=None, worked=None).values_list("pk", flat=True)
     upgraded = without_results().values_list("pk", flat=True)
-    stale = [row for row in stale_heads(today) if row.pk not in asked]
+    stale = [row for row in stale_heads(today) if row.pk not in numbers]
     changed = [row.pk for row in stale if row.worked_changes != row.changes]
-    ask_to_date([pk for pk in dict.fromkeys((*never, *changed, *upgraded)) if pk not in asked], now)
+    ask_to_date([pk for pk in dict.fromkeys((*never, *changed, *upgraded)) if pk not in numbers], now)
     if len(stale) > len(changed):
         ask_to_recompute(now)

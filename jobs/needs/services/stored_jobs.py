@@ -93,12 +93,12 @@ def facts_of_jobs(job_ids: Collection[int], today: date) -> dict[int, ListedFact
 
     A few that are older than their job are worked up first.
     """
-    found = _listed(job_ids, today)
-    older = [pk for pk in job_ids if pk not in found or not found[pk].is_current]
+    facts = _listed(job_ids, today)
+    older = [pk for pk in job_ids if pk not in facts or not facts[pk].is_current]
     if 0 < len(older) <= MAX_LIVE:
         bring_up_to_date(Job.objects.filter(pk__in=older), today)
-        found |= _listed(older, today)
-    return found
+        facts |= _listed(older, today)
+    return facts
 
 
 def bring_up_to_date(jobs: Iterable[Job], today: date) -> None:
@@ -136,22 +136,22 @@ class _Standing:
     def basis(self) -> str:
         return inputs_digest(book_of(), self.today)
 
-    def of(self, at: int, basis: str, changes: int, catalog: int | None, dated_on: date | None, kept: str) -> bool:
+    def of(self, at: int, basis: str, changes: int, catalog: int | None, dated_on: date | None, stored: str) -> bool:
         if at != changes or not basis:
             return False
-        by_number = basis == kept and self.is_dated(changes, catalog, dated_on, kept)
+        by_number = basis == stored and self.is_dated(changes, catalog, dated_on, stored)
         return by_number or basis == self.basis
 
-    def is_dated(self, changes: int, catalog: int | None, dated_on: date | None, kept: str) -> bool:
-        """Whether the days of the needs are of this day and catalog too. kept: empty for a closed job, without any."""
-        return not kept or (catalog == self.number and dated_on == self.today)
+    def is_dated(self, changes: int, catalog: int | None, dated_on: date | None, stored: str) -> bool:
+        """Whether the days of the needs are of this day and catalog too. stored: empty for a closed job."""
+        return not stored or (catalog == self.number and dated_on == self.today)
 
 
 def _standing(job_id: int, today: date) -> StoredJob | None:
-    found = _kept(job_id, today)
-    if found is None:
+    pair = _kept(job_id, today)
+    if pair is None:
         return None
-    stored, is_dated = found
+    stored, is_dated = pair
     if not is_dated:
         redate_job(job_id, today)
     return stored
@@ -169,12 +169,12 @@ def _kept(job_id: int, today: date) -> tuple[StoredJob, bool] | None:
 
 def is_as_stored(job: Job, today: date) -> bool:
     """For the audit: whether what claims to stand is what a work-up finds now; drawings are not drawn again."""
-    found = _kept(job.pk, today)
-    if found is None:
+    pair = _kept(job.pk, today)
+    if pair is None:
         return True
     work = work_of(job, book_of(), today)
     fresh = StoredJob(job.pk, facts_of(work.done, work.trouble, pictures=False), work)
-    stored = found[0]
+    stored = pair[0]
     return (without_pictures(stored.facts), stored.takeoff, stored.plan) == (fresh.facts, fresh.takeoff, fresh.plan)
 
 

@@ -63,9 +63,9 @@ def inputs_digest(book: Catalog, today: date) -> str:
 @transaction.atomic
 def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: datetime) -> None:
     """Store what the work-up of a job found, and drop what is gone. work: None for a closed job."""
-    done = work.done if work else None
-    book = (work.book or (done.read.book if done else None)) if work else None
-    rows = _rows(job, done) if done else []
+    work_up = work.done if work else None
+    book = (work.book or (work_up.read.book if work_up else None)) if work else None
+    rows = _rows(job, work_up) if work_up else []
     head: dict[str, Any] = {
         "worked_changes": seen.changes,
         "catalog_changes": seen.catalog,
@@ -73,7 +73,7 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
         "worked_up_at": now,
         "basis": inputs_digest(book, seen.today) if book else "",
         "trouble": work.trouble if work else "",
-        "findings": findings_of_the_job(done) if done else [],
+        "findings": findings_of_the_job(work_up) if work_up else [],
     }
     # The head first: whoever dates rows again holds it too.
     WorkedJob.objects.filter(pk=job.pk).update(**head)
@@ -83,16 +83,16 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
     if work is None:
         drop_results(job.pk)
     else:
-        store_results(job.pk, done, work.trouble, changes=seen.changes, basis=head["basis"])
-    keep_walls(job.pk, done)
-    for told in after_refresh:
-        told(job, done)
+        store_results(job.pk, work_up, work.trouble, changes=seen.changes, basis=head["basis"])
+    keep_walls(job.pk, work_up)
+    for message in after_refresh:
+        message(job, work_up)
 
 
 def findings_of_needs(job: Job) -> list[Finding]:
     """What must be read of the days of its items, as they were last dated."""
     rows = StoredNeed.objects.filter(job=job).values_list("findings", flat=True)
-    return [stored_finding(one) for found in rows for one in found]
+    return [stored_finding(entry) for row in rows for entry in row]
 
 
 def hold_before_storing(job_ids: list[int]) -> None:
@@ -106,13 +106,13 @@ def store_rows(rows: Iterable[StoredNeed], columns: list[str]) -> None:
     )
 
 
-def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
-    read, purchases = done.read, {one.material: one for one in done.takeoff.purchases}
-    dated = {need.material: need for need in done.needs}
+def _rows(job: Job, work_up: JobWorkUp) -> list[StoredNeed]:
+    read, purchases = work_up.read, {purchase.material: purchase for purchase in work_up.takeoff.purchases}
+    dated = {need.material: need for need in work_up.needs}
     rows = []
-    for want in wants_of(read.job, done.walls, done.takeoff.purchases, done.plan, read.book):
+    for want in wants_of(read.job, work_up.walls, work_up.takeoff.purchases, work_up.plan, read.book):
         bought = purchases.get(want.material)
-        statement = statement_of(read.book.materials[want.material], bought, done.walls)
+        statement = statement_of(read.book.materials[want.material], bought, work_up.walls)
         row = StoredNeed(
             job=job,
             material=want.material,
@@ -127,8 +127,8 @@ def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
             agreed_cushion_workdays=want.agreed_cushion_workdays,
             agreed_sign_off_workdays=want.agreed_sign_off_workdays,
             agreed_supplier=want.supplier or "",
-            holds=[_kept_hold(one) for one in want.holds],
-            field_checked_on=checked_on(done.walls, want.material),
+            holds=[_kept_hold(hold) for hold in want.holds],
+            field_checked_on=checked_on(work_up.walls, want.material),
             statement=statement_document(statement),
             missing=list(statement.missing_sentences),
         )
@@ -152,20 +152,21 @@ def fill_dates(row: StoredNeed, need: DatedNeed) -> bool:
     row.decide_by, row.order_by = (dates.decide_by, dates.order_by) if dates else (None, None)
     row.ship, row.dock, row.cut_off = (dates.ship, dates.dock, dates.cut_off) if dates else (None, None, None)
     row.findings = [
-        {"key": one.key, "weight": one.weight, "sentence": one.sentence, "source": one.source} for one in need.findings
+        {"key": finding.key, "weight": finding.weight, "sentence": finding.sentence, "source": finding.source}
+        for finding in need.findings
     ]
     return before != [getattr(row, name) for name in DATE_COLUMNS]
 
 
 def _kept_hold(hold: Any) -> dict[str, str]:
-    found = hold.finding
+    result = hold.finding
     return {
         "line": hold.line,
         "run": hold.run,
         "dimension": hold.dimension,
         "words": hold.words,
-        "key": found.key,
-        "weight": found.weight,
-        "sentence": found.sentence,
-        "source": found.source,
+        "key": result.key,
+        "weight": result.weight,
+        "sentence": result.sentence,
+        "source": result.source,
     }

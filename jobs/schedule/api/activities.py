@@ -10,7 +10,7 @@ from jobs.schedule.services.late_goods import chance_with_goods
 from jobs.schedule.services.planned_days import crew_days_ahead
 from jobs.work_up.services.job_work_up import JobResult, stored_work_up
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, WorkingView, asked, day_asked
+from quoting.platform.api.base import ApiView, WorkingView, day_asked, query_of
 from quoting.platform.api.describing import TODAY, describe
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -25,10 +25,10 @@ class JobChance(WorkingView):
     )
     def get(self, request: Request, key: str) -> Response:
         job, today = job_of(key), day_asked(request)
-        done = stored_work_up(job, today)
-        found, late = chance_with_goods(JobResult(job, done), today)
-        goods = [{"what": one.what, "usable_on": one.usable_on.isoformat()} for one in late]
-        return Response({**chance_document(done, found), "late_goods": goods})
+        work_up = stored_work_up(job, today)
+        chance, late = chance_with_goods(JobResult(job, work_up), today)
+        goods = [{"what": goods_row.what, "usable_on": goods_row.usable_on.isoformat()} for goods_row in late]
+        return Response({**chance_document(work_up, chance), "late_goods": goods})
 
 
 class CrewClashes(ApiView):
@@ -40,7 +40,7 @@ class CrewClashes(ApiView):
         stands=True,
     )
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         today, work = query.optional_day("today") or day_at_the_firm(clock.now()), work_asked(query)
         query.finish()
         ahead = crew_days_ahead(today, work=work)
@@ -48,8 +48,8 @@ class CrewClashes(ApiView):
             {
                 "today": today.isoformat(),
                 "people_on_site": ahead.people,
-                "clashes": [clash_document(one) for one in ahead.clashes],
-                "named_twice": [name_clash_document(one) for one in ahead.named],
+                "clashes": [clash_document(clash) for clash in ahead.clashes],
+                "named_twice": [name_clash_document(clash) for clash in ahead.named],
                 "being_worked_out": [job.key for job in ahead.out_of_date],
             }
         )

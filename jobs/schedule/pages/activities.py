@@ -49,24 +49,24 @@ def slack_words(count: int | None) -> str:
 
 
 def activity_lines(plan: ActivityPlan) -> list[ActivityLine]:
-    names = {one.key: one.name for one in plan.activities}
+    names = {activity.key: activity.name for activity in plan.activities}
     waited: dict[str, list[str]] = {}
     for wait in plan.waits:
         waited.setdefault(wait.after, []).append(f"{wait.in_words} after {_lower(names[wait.before])}")
     return [
         ActivityLine(
-            one,
-            KIND_WORDS.get(one.kind, ""),
-            _held(one, names),
-            tuple(waited.get(one.key, ())),
+            activity,
+            KIND_WORDS.get(activity.kind, ""),
+            _held(activity, names),
+            tuple(waited.get(activity.key, ())),
         )
-        for one in plan.activities
+        for activity in plan.activities
     ]
 
 
-def _held(one: PlannedActivity, names: dict[str, str]) -> str:
-    held_by = one.times.held_by if one.times else ""
-    if one.kind == "delivery" or one.actual or not held_by:
+def _held(activity: PlannedActivity, names: dict[str, str]) -> str:
+    held_by = activity.times.held_by if activity.times else ""
+    if activity.kind == "delivery" or activity.actual or not held_by:
         return ""
     if held_by == "start":
         return "starts the work"

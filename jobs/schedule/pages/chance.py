@@ -47,23 +47,23 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
     return render(request, "schedule/_chance.html" if request.htmx else "schedule/chance.html", context)  # type: ignore[attr-defined]
 
 
-def _shown(found: FinishingChance, late: list[LateGoods]) -> dict[str, Any]:
-    worth = [one for one in found.remedies if one.gain >= WORTH_SAYING]
+def _shown(chance: FinishingChance, late: list[LateGoods]) -> dict[str, Any]:
+    worth = [remedy for remedy in chance.remedies if remedy.gain >= WORTH_SAYING]
     return {
-        "found": found,
+        "found": chance,
         "late_goods": late,
-        "chance": None if found.chance is None else percent(found.chance),
-        "days": [(percent(share), day) for share, day in found.days.items()],
-        "critical": [(name, percent(share)) for name, share in found.criticality],
-        "remedies": [remedy_words(one) for one in worth[:MAX_REMEDIES]],
+        "chance": None if chance.chance is None else percent(chance.chance),
+        "days": [(percent(share), day) for share, day in chance.days.items()],
+        "critical": [(name, percent(share)) for name, share in chance.criticality],
+        "remedies": [remedy_words(remedy) for remedy in worth[:MAX_REMEDIES]],
         "more": max(0, len(worth) - MAX_REMEDIES),
     }
 
 
-def remedy_words(one: Remedy) -> tuple[str, str, str]:
-    points = max(1, round(one.gain * 100))
+def remedy_words(remedy: Remedy) -> tuple[str, str, str]:
+    points = max(1, round(remedy.gain * 100))
     gain = f"{points} point{'' if points == 1 else 's'} more"
-    return REMEDY_WORDS[one.what].format(one.activity), percent(one.chance), gain
+    return REMEDY_WORDS[remedy.what].format(remedy.activity), percent(remedy.chance), gain
 
 
 def percent(share: float) -> str:

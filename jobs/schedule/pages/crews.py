@@ -34,12 +34,12 @@ class ClashLine:
 
 def clash_lines(ahead: CrewDaysAhead) -> list[ClashLine]:
     """Those of signed work alone first."""
-    lines = [ClashLine(one, tuple(_wanting(one, ahead.jobs))) for one in ahead.clashes]
+    lines = [ClashLine(clash, tuple(_wanting(clash, ahead.jobs))) for clash in ahead.clashes]
     return sorted(lines, key=lambda line: not line.clash.is_of_signed)
 
 
 def name_lines(ahead: CrewDaysAhead) -> list[tuple[NameClash, list[Job]]]:
-    return [(one, [ahead.jobs[key] for key in one.jobs]) for one in ahead.named]
+    return [(clash, [ahead.jobs[key] for key in clash.jobs]) for clash in ahead.named]
 
 
 def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> Iterator[tuple[Job, str, int, bool]]:

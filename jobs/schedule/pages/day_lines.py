@@ -37,11 +37,11 @@ def day_lines(plan: ActivityPlan | None, rows: list[DatesRow]) -> list[DayLine]:
     """In the order of the plan; rows of what is not in it follow."""
     by_key = {row.form.name: row for row in rows if isinstance(row.form, ActivityForm)}
     lines = activity_lines(plan) if plan else []
-    found = [DayLine(line.one.name, line, by_key.pop(line.one.key, None)) for line in lines]
-    return [*found, *(DayLine(row.label, None, row) for row in by_key.values())]
+    result = [DayLine(line.one.name, line, by_key.pop(line.one.key, None)) for line in lines]
+    return [*result, *(DayLine(row.label, None, row) for row in by_key.values())]
 
 
 def next_to_tap(lines: list[DayLine]) -> list[DayLine]:
     """What was begun and goes on; else the first to begin."""
-    here = [one for one in lines if one.is_open]
-    return [one for one in here if one.begun] or here[:1]
+    here = [line for line in lines if line.is_open]
+    return [line for line in here if line.begun] or here[:1]

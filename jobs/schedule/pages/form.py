@@ -34,8 +34,8 @@ class NamedRow(EntryForm):
 
     def _field_at(self, path: str) -> str | None:
         # An error of the hidden field is told for the row, or nobody would see it.
-        found = super()._field_at(path)
-        return None if found == self.names else found
+        field = super()._field_at(path)
+        return None if field == self.names else field
 
 
 class ActivityForm(NamedRow):
@@ -140,5 +140,5 @@ OPTIONAL = ("own_activities", "links")
 
 
 def _one_for_each(names: list[str], key: str, stored: list[Document]) -> list[Document]:
-    known = {one[key]: one for one in stored}
+    known = {entry[key]: entry for entry in stored}
     return [known.get(name, {key: name}) for name in dict.fromkeys([*names, *known])]

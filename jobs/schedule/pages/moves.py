@@ -63,6 +63,8 @@ def activity_lines(moves: DateMoves) -> list[ActivityLine]:
 
 
 def _activity(move: ActivityMove) -> ActivityLine:
-    was, will = (one.times.early_start if one and one.times else None for one in (move.before, move.after))
+    was, will = (
+        activity.times.early_start if activity and activity.times else None for activity in (move.before, move.after)
+    )
     then = workdays(move.after.duration_workdays) if move.after else ""
     return ActivityLine(move.name, was, will, then, move.after is None)

@@ -47,8 +47,10 @@ class JobDatesEditor:
     standing: StoredDates | None
 
     def form(self, data: QueryDict | None = None, *, more: str = "") -> DatesForm:
-        activities = [(one.key, one.name) for one in self.standing.chain.values()] if self.standing else []
-        own = [(one.key, one.name) for one in self.stored.own_activities]
+        activities = (
+            [(activity.key, activity.name) for activity in self.standing.chain.values()] if self.standing else []
+        )
+        own = [(activity.key, activity.name) for activity in self.stored.own_activities]
         items = list(self.standing.items) if self.standing else []
         sellers = self.sellers()
         return DatesForm(data, self.stored, activities=activities, own=own, items=items, sellers=sellers, more=more)
@@ -58,13 +60,13 @@ class JobDatesEditor:
         book = book_of()
         names = {code: supplier.name for code, supplier in book.suppliers.items()}
         return {
-            code: [(one.supplier, names.get(one.supplier, one.supplier)) for one in material.offers]
+            code: [(offer.supplier, names.get(offer.supplier, offer.supplier)) for offer in material.offers]
             for code, material in book.materials.items()
             if material.offers
         }
 
     def late_days(self) -> dict[str, date]:
-        return {one.need.material: one.late_on for one in item_floats(self.work.done)} if self.work.done else {}
+        return {value.need.material: value.late_on for value in item_floats(self.work.done)} if self.work.done else {}
 
     def moves(self, spec: JobSpec) -> DateMoves | None:
         if self.standing is None or self.work.done is None:
@@ -80,7 +82,9 @@ def find_editor(job_id: int) -> JobDatesEditor:
         return JobDatesEditor(job, today, work, stored, None)
     plain = replace(stored, activities=(), own_activities=(), links=())
     variants = (stored, plain, replace(stored, dates=()))
-    return JobDatesEditor(job, today, work, stored, StoredDates(*(dates_with(work.done, one) for one in variants)))
+    return JobDatesEditor(
+        job, today, work, stored, StoredDates(*(dates_with(work.done, variant) for variant in variants))
+    )
 
 
 @firm_first
@@ -102,10 +106,10 @@ def _read_only(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
 
 
 def _posted(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
-    asked = request.POST.get("do", "save")
-    more = MORE.get(asked, "")
+    wanted = request.POST.get("do", "save")
+    more = MORE.get(wanted, "")
     form = editor.form(request.POST, more=more)
-    if more or asked == "look":
+    if more or wanted == "look":
         # Without JavaScript these buttons come here. Nothing is saved.
         return _page(request, editor, form, **_looked_at(editor, form))
     try:
@@ -126,7 +130,7 @@ def _posted(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
 def _saved_words(moves: DateMoves | None) -> str:
     count = len(moves.items) if moves else 0
     moved = f"{count} item{' has' if count == 1 else 's have'}" if count else "No item has"
-    agreed = ", ".join(one.need.name for one in moves.agreed) if moves else ""
+    agreed = ", ".join(item.need.name for item in moves.agreed) if moves else ""
     return f"Saved. {moved} other days than before." + (f" As agreed stay: {agreed}." if agreed else "")
 
 
@@ -162,8 +166,8 @@ def _moves_shown(moves: DateMoves | None, job: Job) -> dict[str, Any]:
 
 def _context(editor: JobDatesEditor, rows: list[DatesRow]) -> dict[str, Any]:
     """rows: fields of the activities, none for whoever changes nothing."""
-    done = editor.work.done
-    plan, picture = (done.plan, activities_drawn(done)) if done else (None, None)
+    work_up = editor.work.done
+    plan, picture = (work_up.plan, activities_drawn(work_up)) if work_up else (None, None)
     lines = day_lines(plan, rows)
     return {
         "job": editor.job,
@@ -174,9 +178,9 @@ def _context(editor: JobDatesEditor, rows: list[DatesRow]) -> dict[str, Any]:
         "slack": slack_words(plan.slack_workdays) if plan else "",
         "lines": lines,
         "to_tap": next_to_tap(lines),
-        "tapped": [one.line for one in lines if one.line and one.line.is_tapped],
+        "tapped": [line.line for line in lines if line.line and line.line.is_tapped],
         "svg": picture.svg if picture else "",
-        "found": [one for one in plan.findings if one.weight in ("gap", "caution")] if plan else [],
+        "found": [finding for finding in plan.findings if finding.weight in ("gap", "caution")] if plan else [],
         "people": list(editor.job.people.all()),
         "clashes": clashes_shown(editor.job.key, editor.today),
     }

@@ -38,7 +38,7 @@ class NamedPersonForm(EntryForm):
 def job_people(request: HttpRequest, job_id: int) -> HttpResponse:
     job, status, conflict = job_or_404(job_id), 200, ""
     data = request.POST if request.method == "POST" else None
-    stored = write_people(one.to_core() for one in job.people.all())
+    stored = write_people(person.to_core() for person in job.people.all())
     rows = EntryRows(NamedPersonForm, "people", data, stored, spare=1, more=request.POST.get("do") == "more")
     if request.method == "POST" and request.POST.get("do") != "more":
         status = 422

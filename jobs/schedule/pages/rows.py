@@ -43,18 +43,22 @@ class StoredDates:
 
     @property
     def chain(self) -> dict[str, PlannedActivity]:
-        return {one.key: one for one in self.own_chain.plan.activities}
+        return {activity.key: activity for activity in self.own_chain.plan.activities}
 
     @property
     def items(self) -> dict[str, DatedNeed]:
         # By name: in the order of their days the rows would change places with every save.
-        return {one.material: one for one in sorted(self.own_items.needs, key=lambda one: (one.name, one.material))}
+        return {
+            need.material: need for need in sorted(self.own_items.needs, key=lambda need: (need.name, need.material))
+        }
 
 
 def activity_rows(form: DatesForm, standing: StoredDates | None) -> list[DatesRow]:
     computed = standing.chain if standing else {}
-    planned = {one.key: one for one in standing.now.plan.activities} if standing else {}
-    return [_activity_row(one, computed, planned) for one in form.activities.forms if isinstance(one, ActivityForm)]
+    planned = {activity.key: activity for activity in standing.now.plan.activities} if standing else {}
+    return [
+        _activity_row(entry, computed, planned) for entry in form.activities.forms if isinstance(entry, ActivityForm)
+    ]
 
 
 def _activity_row(
@@ -76,8 +80,8 @@ def _activity_row(
 def item_rows(form: DatesForm, standing: StoredDates | None, late: Mapping[str, date] = NONE_LATE) -> list[DatesRow]:
     """late: by material, the latest day it may be on site so that the promised day still holds."""
     own = standing.items if standing else {}
-    now = {one.material: one for one in standing.now.needs} if standing else {}
-    return [_item_row(one, own, now, late) for one in form.dates.forms if isinstance(one, ItemForm)]
+    now = {need.material: need for need in standing.now.needs} if standing else {}
+    return [_item_row(entry, own, now, late) for entry in form.dates.forms if isinstance(entry, ItemForm)]
 
 
 def _item_row(
@@ -87,25 +91,27 @@ def _item_row(
     if need is None:
         return DatesRow(form, form.name, trouble=NOT_BOUGHT)
     dates = now[form.name].dates if form.name in now else None
-    told = [f"Order by {day_words(dates.order_by)}."] if dates else []
+    sentences = [f"Order by {day_words(dates.order_by)}."] if dates else []
     if form.name in late:
-        told.append(f"On site by {day_words(late[form.name])} at the latest.")
+        sentences.append(f"On site by {day_words(late[form.name])} at the latest.")
     for entry, days in (("cushion_workdays", need.cushion_workdays), ("sign_off_workdays", need.sign_off_workdays)):
         form.fields[entry].widget.attrs["placeholder"] = str(days)
-    return DatesRow(form, need.name, f"{_own_need_by(need)}.", " ".join(told))
+    return DatesRow(form, need.name, f"{_own_need_by(need)}.", " ".join(sentences))
 
 
 def sentences_of(form: DatesForm, standing: StoredDates | None) -> list[str]:
     """Everything wrong, each with the row it is about, for a place away from the fields."""
-    found = [*form.others, *(fault for rows in form.rows.values() for fault in rows.faults)]
+    sentences = [*form.others, *(fault for rows in form.rows.values() for fault in rows.faults)]
     rows: list[tuple[str, EntryForm]] = [("", form.promise)]
-    rows += [(f"Closed days {place}", one) for place, one in enumerate(form.closed.forms, 1)]
-    rows += [(f"Activity of this job {place}", one) for place, one in enumerate(form.own.forms, 1)]
-    rows += [(f"Link {place}", one) for place, one in enumerate(form.links.forms, 1)]
+    rows += [(f"Closed days {place}", entry) for place, entry in enumerate(form.closed.forms, 1)]
+    rows += [(f"Activity of this job {place}", entry) for place, entry in enumerate(form.own.forms, 1)]
+    rows += [(f"Link {place}", entry) for place, entry in enumerate(form.links.forms, 1)]
     rows += [(row.label, row.form) for row in (*activity_rows(form, standing), *item_rows(form, standing))]
-    for label, one in rows:
-        found += [f"{label}: {told}" if label else told for field in one.errors.values() for told in field]
-    return found
+    for label, each in rows:
+        sentences += [
+            f"{label}: {message}" if label else message for field in each.errors.values() for message in field
+        ]
+    return sentences
 
 
 def _own_need_by(need: DatedNeed) -> str:

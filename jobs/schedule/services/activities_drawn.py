@@ -9,31 +9,31 @@ from jobs.drawings.charts.day_chart import MAX_ROWS
 ROW_MM, ROOM_MM, MAX_MM = 7.0, 30.0, 2000.0
 
 
-def activities_drawn(done: JobWorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
+def activities_drawn(work_up: JobWorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
     """None while nothing is dated."""
-    shown = [one for one in done.plan.activities if one.times is not None][:MAX_ROWS]
+    shown = [activity for activity in work_up.plan.activities if activity.times is not None][:MAX_ROWS]
     if not shown:
         return None
-    closures = (*done.read.book.firm.closures, *done.read.job.closures)
+    closures = (*work_up.read.book.firm.closures, *work_up.read.job.closures)
     return activities_chart_svg(
-        [_row(one) for one in shown],
-        today=done.today,
+        [_row(activity) for activity in shown],
+        today=work_up.today,
         title="Activities",
-        waits=_waits(done.plan, shown),
-        closed=tuple((one.first_day, one.last_day) for one in closures),
-        promised_on=done.plan.promised_on,
+        waits=_waits(work_up.plan, shown),
+        closed=tuple((closure.first_day, closure.last_day) for closure in closures),
+        promised_on=work_up.plan.promised_on,
         width_mm=width_mm,
         max_height_mm=min(max_height_mm or MAX_MM, ROOM_MM + ROW_MM * len(shown)),
     )
 
 
-def _row(one: PlannedActivity) -> ActivityRow:
-    assert one.times is not None
-    times, days = one.times, one.times.total_float_workdays
+def _row(activity: PlannedActivity) -> ActivityRow:
+    assert activity.times is not None
+    times, days = activity.times, activity.times.total_float_workdays
     slips = f"may slip {days} working day{'' if days == 1 else 's'}"
-    shape = "moment" if one.kind in ("hold", "delivery") or not one.duration_workdays else "days"
+    shape = "moment" if activity.kind in ("hold", "delivery") or not activity.duration_workdays else "days"
     return ActivityRow(
-        one.name,
+        activity.name,
         times.early_start,
         times.early_finish,
         max(times.late_finish, times.early_finish),
@@ -45,9 +45,9 @@ def _row(one: PlannedActivity) -> ActivityRow:
 
 def _waits(plan: ActivityPlan, shown: list[PlannedActivity]) -> list[WaitSpan]:
     """Those that set a start, and material that lies on site: a wait that is over long before is not drawn."""
-    places = {one.key: number for number, one in enumerate(shown)}
-    days = {one.key: one.times for one in shown if one.times}
-    material = {one.key for one in shown if one.kind == "delivery"}
+    places = {activity.key: number for number, activity in enumerate(shown)}
+    days = {activity.key: activity.times for activity in shown if activity.times}
+    material = {activity.key for activity in shown if activity.kind == "delivery"}
     return [
         WaitSpan(places[wait.after], days[wait.before].early_finish, days[wait.after].early_start, wait.in_words)
         for wait in plan.waits

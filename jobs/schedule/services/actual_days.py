@@ -86,14 +86,16 @@ def _held(job: Job, key: str) -> tuple[Job, ActualDays | None]:
 
 
 def _activity(job: Job, key: str, signature: Signature) -> PlannedActivity:
-    done = work_of(job, book_of(), signature.on).done
-    if done is None:
+    work_up = work_of(job, book_of(), signature.on).done
+    if work_up is None:
         raise Refused(f"The walls of {job} cannot be worked out, so it has no activities.")
-    there = [one for one in done.plan.activities if one.kind in TAPPED]
-    found = next((one for one in there if one.key == key), None)
-    if found is None:
-        raise Refused(f'{job} has no activity "{key}". It has {", ".join(one.key for one in there) or "none"}.')
-    return found
+    there = [activity for activity in work_up.plan.activities if activity.kind in TAPPED]
+    result = next((activity for activity in there if activity.key == key), None)
+    if result is None:
+        raise Refused(
+            f'{job} has no activity "{key}". It has {", ".join(activity.key for activity in there) or "none"}.'
+        )
+    return result
 
 
 def _day(on: date | None, signature: Signature) -> date:

@@ -37,7 +37,7 @@ def first_crew_clash(today: date, until: date, firm: WorkCalendar) -> CrewClash 
         return None
     rows = PlannedActivityDays.objects.filter(job__closed_on=None, last_day__gte=today, first_day__lte=until)
     wanted = rows.order_by().values_list("first_day", "last_day").annotate(Sum("people"))
-    return next(iter(crew_clashes([CrewDays("", "", *one) for one in wanted], firm, int(fact.value), today)), None)
+    return next(iter(crew_clashes([CrewDays("", "", *entry) for entry in wanted], firm, int(fact.value), today)), None)
 
 
 def first_named_twice(today: date, until: date, firm: WorkCalendar) -> NamedTwice | None:
@@ -47,7 +47,7 @@ def first_named_twice(today: date, until: date, firm: WorkCalendar) -> NamedTwic
     for name, of_jobs in named.order_by().values_list("name").annotate(Count("job", distinct=True)):
         jobs[folded_name(name)] += of_jobs
         spelled[folded_name(name)].append(name)
-    of_several = [name for one, of_jobs in jobs.items() if of_jobs > 1 for name in spelled[one]]
+    of_several = [name for text, of_jobs in jobs.items() if of_jobs > 1 for name in spelled[text]]
     if not of_several:
         return None
     named = named.filter(name__in=of_several)
@@ -65,11 +65,11 @@ def _first_day(wanted: QuerySet[NamedPerson], today: date, firm: WorkCalendar) -
     """Some at a time, by their first day: what begins later clashes no earlier."""
     worked = ("job__planned_days__first_day", "job__planned_days__last_day")
     rows = wanted.order_by(worked[0], "job__planned_days__pk", "pk")
-    columns, found = rows.values_list("name", "first_day", "last_day", "job__key", *worked), list[NamedDays]()
+    columns, days = rows.values_list("name", "first_day", "last_day", "job__key", *worked), list[NamedDays]()
     for start in count(step=AT_ONCE):
         some = list(columns[start : start + AT_ONCE])
-        found += [one for row in some for one in _named_days(*row)]
-        clash = next(iter(name_clashes(found, firm, today)), None)
+        days += [day for row in some for day in _named_days(*row)]
+        clash = next(iter(name_clashes(days, firm, today)), None)
         if len(some) < AT_ONCE or (clash and clash.first_day <= firm.on_or_after(max(some[-1][4], today))):
             break
     return clash.first_day if clash else None
@@ -88,5 +88,5 @@ def _who(named: QuerySet[NamedPerson], day: date) -> NamedTwice | None:
     for name, job in rows:
         jobs[folded_name(name)].add(job)
         names[folded_name(name)] = name
-    found = sorted((names[one], len(ids)) for one, ids in jobs.items() if len(ids) > 1)
-    return NamedTwice(found[0][0], day, found[0][1]) if found else None
+    pairs = sorted((names[text], len(ids)) for text, ids in jobs.items() if len(ids) > 1)
+    return NamedTwice(pairs[0][0], day, pairs[0][1]) if pairs else None

@@ -28,6 +28,9 @@ def read_late_goods_with(reader: Reader) -> None:
 
 def chance_with_goods(work: JobResult, today: date) -> tuple[FinishingChance, list[LateGoods]]:
     """The chance of a job worked up, its activities held until what they want is there. Raises Refused."""
-    late = [one for reader in _readers for one in reader(work, today)]
+    late = [goods_row for reader in _readers for goods_row in reader(work, today)]
     assert work.done is not None
-    return chance_of(work.done, {one.stage: one.usable_on for one in sorted(late, key=lambda one: one.usable_on)}), late
+    return chance_of(
+        work.done,
+        {goods_row.stage: goods_row.usable_on for goods_row in sorted(late, key=lambda goods_row: goods_row.usable_on)},
+    ), late

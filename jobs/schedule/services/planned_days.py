@@ -19,26 +19,33 @@ from jobs.needs.services.stored_needs import after_refresh
 from jobs.schedule.models import NamedPerson, PlannedActivityDays
 
 
-def keep_planned_days(job: Job, done: JobWorkUp | None) -> None:
+def keep_planned_days(job: Job, work_up: JobWorkUp | None) -> None:
     """In the transaction that stores a job's needs."""
-    wanted = _rows(job, done.read.job, done.plan) if done else []
+    wanted = _rows(job, work_up.read.job, work_up.plan) if work_up else []
     present = {(row.key, row.first_day): row for row in PlannedActivityDays.objects.filter(job=job)}
     same = [
         present.pop(key) for row in wanted if _figures(present.get(key := (row.key, row.first_day))) == _figures(row)
     ]
-    kept = {(row.key, row.first_day) for row in same}
+    days = {(row.key, row.first_day) for row in same}
     PlannedActivityDays.objects.filter(pk__in=[row.pk for row in present.values()]).delete()
-    PlannedActivityDays.objects.bulk_create([row for row in wanted if (row.key, row.first_day) not in kept])
+    PlannedActivityDays.objects.bulk_create([row for row in wanted if (row.key, row.first_day) not in days])
 
 
 def _rows(job: Job, spec: JobSpec, plan: ActivityPlan) -> list[PlannedActivityDays]:
     return [
         PlannedActivityDays(
-            job=job, key=one.key, name=one.name, first_day=first_day, last_day=last_day, people=one.people
+            job=job,
+            key=activity.key,
+            name=activity.name,
+            first_day=first_day,
+            last_day=last_day,
+            people=activity.people,
         )
-        for one in plan.activities
-        if one.times and one.people and one.duration_workdays
-        for first_day, last_day in worked_stretches(one.times.early_start, one.times.early_finish, spec.closures)
+        for activity in plan.activities
+        if activity.times and activity.people and activity.duration_workdays
+        for first_day, last_day in worked_stretches(
+            activity.times.early_start, activity.times.early_finish, spec.closures
+        )
     ]
 
 
@@ -58,14 +65,14 @@ class CrewDaysAhead:
     out_of_date: tuple[Job, ...]
 
     def of_job(self, key: str) -> tuple[CrewClash, ...]:
-        return tuple(one for one in self.clashes if key in one.jobs)
+        return tuple(clash for clash in self.clashes if key in clash.jobs)
 
     @property
     def of_signed(self) -> tuple[CrewClash, ...]:
-        return tuple(one for one in self.clashes if one.is_of_signed)
+        return tuple(clash for clash in self.clashes if clash.is_of_signed)
 
     def named_of_job(self, key: str) -> tuple[NameClash, ...]:
-        return tuple(one for one in self.named if key in one.jobs)
+        return tuple(clash for clash in self.named if key in clash.jobs)
 
 
 def crew_days_ahead(today: date, days: int = MAX_DAYS_AHEAD, work: str = "") -> CrewDaysAhead:
@@ -81,15 +88,15 @@ def crew_days_ahead(today: date, days: int = MAX_DAYS_AHEAD, work: str = "") -> 
     ).values_list("job", "job__key", "name", "first_day", "last_day", "people")
     signed = set(signed_jobs())
     planned = [CrewDays(*row, signed=job in signed) for job, *row in rows]
-    found = crew_clashes(planned, firm, people, today) if people else ()
+    clashes = crew_clashes(planned, firm, people, today) if people else ()
     named = _named_twice(planned, firm, today)
-    keys = {part.job for one in found for part in one.parts} | {key for one in named for key in one.jobs}
+    keys = {part.job for clash in clashes for part in clash.parts} | {key for clash in named for key in clash.jobs}
     behind = Job.objects.filter(closed_on=None).filter(
         Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
     )
     return CrewDaysAhead(
         people,
-        found,
+        clashes,
         named,
         {job.key: job for job in Job.objects.filter(key__in=keys).select_related("client")},
         tuple(behind.order_by("key")),
@@ -98,12 +105,12 @@ def crew_days_ahead(today: date, days: int = MAX_DAYS_AHEAD, work: str = "") -> 
 
 def _named_twice(planned: list[CrewDays], firm: WorkCalendar, today: date) -> tuple[NameClash, ...]:
     worked = defaultdict(list)
-    for one in planned:
-        worked[one.job].append((one.first_day, one.last_day))
+    for day in planned:
+        worked[day.job].append((day.first_day, day.last_day))
     people = defaultdict(list)
     for row in NamedPerson.objects.filter(job__closed_on=None).select_related("job"):
         people[row.job.key].append(row.to_core())
-    wanted = [one for job, named in people.items() for one in named_days(job, named, worked[job])]
+    wanted = [entry for job, named in people.items() for entry in named_days(job, named, worked[job])]
     return name_clashes(wanted, firm, today)
 
 

@@ -10,7 +10,7 @@ from jobs.site.services.sheet_document import site_sheet_document
 from jobs.site.services.words import interval_in_bounds
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
-from quoting.platform.api.base import UNITS, WorkingView, asked
+from quoting.platform.api.base import UNITS, WorkingView, query_of
 from quoting.platform.api.describing import BARE_UNIT, Query, describe
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -34,7 +34,7 @@ class SiteSheet(WorkingView):
 
 
 def interval_asked(request: Request) -> float | None:
-    query = asked(request)
+    query = query_of(request)
     query.bare_unit = query.choice("units", UNITS, "in")
     interval_mm = query.optional_length("interval")
     query.finish()

@@ -11,7 +11,7 @@ from jobs.walls.services.brought_in import confirm_brought_in
 from jobs.walls.services.deleted_walls import delete_wall
 from jobs.walls.services.walls import save_wall, wall_document, wall_from_document, wall_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
+from quoting.platform.api.base import ApiView, document_of, page_of, query_of, tagged, unit_asked, version_seen
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 
@@ -19,7 +19,7 @@ from quoting.platform.firm_day import signature_of
 class Walls(ApiView):
     @describe("list_walls", "The walls of a job, as in a job file.", gives="WallPage", paged=True)
     def get(self, request: Request, key: str) -> Response:
-        return page_of(asked(request), job_of(key).to_core().walls, write_wall)
+        return page_of(query_of(request), job_of(key).to_core().walls, write_wall)
 
     @describe(
         "add_wall",

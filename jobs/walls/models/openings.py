@@ -32,7 +32,7 @@ class Opening(models.Model):
         Material, null=True, blank=True, to_field="code", on_delete=models.PROTECT, related_name="+"
     )
     casing_reveal_mm = length_column(default=0)
-    casing_faces = models.CharField(max_length=5, default="both", choices=[(one, one) for one in CASING_FACES])
+    casing_faces = models.CharField(max_length=5, default="both", choices=[(face, face) for face in CASING_FACES])
 
     history = HistoricalRecords()
 

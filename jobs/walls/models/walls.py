@@ -106,7 +106,7 @@ class Wall(models.Model):
             None if tape_mm is None else float(tape_mm),
             tuple(reading.to_core() for reading in self.readings.all()),
             tuple(lean.to_core() for lean in self.leans.all()),
-            survey.baseline(tuple(one.to_core() for one in self.baseline_offsets.all())) if survey else None,
+            survey.baseline(tuple(offset.to_core() for offset in self.baseline_offsets.all())) if survey else None,
             tuple(mark.to_core() for mark in self.marks.all()),
         )
 

@@ -59,8 +59,8 @@ def wall_confirm(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespon
     except ChangedMeanwhile as error:
         messages.error(request, str(error))
     else:
-        told = f"{count} confirmed by {request.user.full_name}." if count else "All of it is confirmed already."
-        messages.success(request, told)
+        message = f"{count} confirmed by {request.user.full_name}." if count else "All of it is confirmed already."
+        messages.success(request, message)
     return redirect("wall", job_id, wall_key)
 
 

@@ -33,9 +33,9 @@ def with_decisions(document: Document, data: QueryDict, shown_as: str, by: str, 
     """
     reasons = {_keyed(key, shown_as, document["key"]): reason for key, reason in reasons_in(data).items()}
     back = {name.removeprefix(BACK) for name in data if name.startswith(BACK)}
-    kept = [one for one in document["overrides"] if one["key"] not in back and one["key"] not in reasons]
+    decisions = [entry for entry in document["overrides"] if entry["key"] not in back and entry["key"] not in reasons]
     new = [{"key": key, "reason": reason.strip(), "by": by, "on": on.isoformat()} for key, reason in reasons.items()]
-    return document | {"overrides": [*kept, *new]}
+    return document | {"overrides": [*decisions, *new]}
 
 
 def _keyed(check: str, shown_as: str, wall_key: str) -> str:

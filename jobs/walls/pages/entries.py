@@ -86,9 +86,9 @@ class WallEntries:
         for row in self.rows["pieces"]:
             shorten(row, (*PIECE_DIMENSIONS, *POINTS), self.exact, system)
 
-    def change(self, asked: str) -> bool:
+    def change(self, wanted: str) -> bool:
         """Add, remove or move a row, as a button of the form asks. False when it asks nothing of the kind."""
-        match = _CHANGE.fullmatch(asked)
+        match = _CHANGE.fullmatch(wanted)
         if match is None:
             return False
         rows, place = self.rows[match[2]], int(match[3] or 0)
@@ -112,9 +112,9 @@ class WallEntries:
             for name in ("readings", "leans"):
                 self.rows[name] = follow(self.rows[name], moved)
 
-    def document(self, key: str, kept: WallSpec | None) -> Document:
-        """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
-        one = meant(self.one, self.exact)
+    def document(self, key: str, wall: WallSpec | None) -> Document:
+        """As a job file has the wall. wall: the wall as stored, for what this form does not show."""
+        texts = meant(self.one, self.exact)
         return {
             "key": key,
             **_filled(self.one, ("measured_on", "track", "stud", "stud_depth", "stud_spacing", "top")),
@@ -127,7 +127,7 @@ class WallEntries:
                 self.rows["leans"],
             ),
             **_filled(self.one, ("tape_accuracy",)),
-            "offsets": offsets_fitted(one, self.rows["offsets"]),
+            "offsets": offsets_fitted(texts, self.rows["offsets"]),
             "marks": self._marks(),
             "room": room_given(self.one),
             "height": self._height(),
@@ -136,17 +136,17 @@ class WallEntries:
             "openings": [_opening(row) for row in self.rows["openings"]],
             "trims": [_trim(row) for row in self.rows["trims"]],
             "kit": self._kit(),
-            "overrides": [write_override(one) for one in kept.overrides] if kept else [],
+            "overrides": [write_override(override) for override in wall.overrides] if wall else [],
         }
 
     def _marks(self) -> list[Document]:
         """Of every entry that may be a dimension; which of them are is the core's to say."""
-        found = [*marks_of_rows("pieces", "pieces", self.rows["pieces"], self.signed)]
+        marks = [*marks_of_rows("pieces", "pieces", self.rows["pieces"], self.signed)]
         if self.one["height_way"] == "stations":
-            found += marks_of_rows("stations", "height", self.rows["stations"], self.signed)
+            marks += marks_of_rows("stations", "height", self.rows["stations"], self.signed)
         else:
-            found += mark_of_height(self.height_mark, self.one["height"], self.signed)
-        return [*found, *marks_of_rows("openings", "openings", self.rows["openings"], self.signed)]
+            marks += mark_of_height(self.height_mark, self.one["height"], self.signed)
+        return [*marks, *marks_of_rows("openings", "openings", self.rows["openings"], self.signed)]
 
     def _height(self) -> Any:
         if self.one["height_way"] == "stations":
@@ -240,17 +240,17 @@ def _is_entry(rows: str, entry: str) -> bool:
 def entries_from_post(data: Mapping[str, Any]) -> WallEntries:
     """What a form sent; names that are not the form's are passed over."""
     entries = WallEntries()
-    found: dict[str, dict[int, Row]] = {name: {} for name in ROWS}
+    texts: dict[str, dict[int, Row]] = {name: {} for name in ROWS}
     for name, value in data.items():
-        said = str(value)[: LONGEST + 1].strip()
+        text = str(value)[: LONGEST + 1].strip()
         match = _ROW.fullmatch(name)
         if name in entries.one:
-            entries.one[name] = said
+            entries.one[name] = text
         elif name == HEIGHT_MARK:
-            entries.height_mark = said
+            entries.height_mark = text
         elif match and _is_entry(match[1], match[3]) and int(match[2]) < MAX_ROWS[match[1]]:
-            found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = said
-    entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in found.items()}
+            texts[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = text
+    entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in texts.items()}
     entries.exact = read(data.getlist("exact") if isinstance(data, QueryDict) else data.get("exact", ()))
     return entries
 
@@ -274,13 +274,13 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
     for face in ("left", "right"):
         entries.one[f"{face}-level"] = str(written[face]["level"])
         entries.one[f"{face}-painted"] = _tick(written[face]["painted"])
-        entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", one, system) for one in written[face]["layers"]]
-    entries.rows["pieces"] = [piece_row(one, system) for one in written["pieces"]]
+        entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", entry, system) for entry in written[face]["layers"]]
+    entries.rows["pieces"] = [piece_row(entry, system) for entry in written["pieces"]]
     entries.one |= offset_entries(written["offsets"], system)[0]
     entries.shorten(system)
-    entries.rows["openings"] = [_opening_row(one, system) for one in written["openings"]]
+    entries.rows["openings"] = [_opening_row(entry, system) for entry in written["openings"]]
     entries.rows["trims"] = [
-        _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
+        _row("trims", entry, system) | {"needs_backing": _tick(entry["needs_backing"])} for entry in written["trims"]
     ]
     entries.rows["kit"] = [{"role": role, "instead": code} for role, codes in written["kit"].items() for code in codes]
     _fill_survey(entries, spec, written, system)
@@ -308,7 +308,7 @@ def _tick(value: bool) -> str:
 def _heights(entries: WallEntries, written: Any, system: System) -> Row:
     if not isinstance(written, list):
         return {"height_way": "level", "height": typed(written, system)}
-    entries.rows["stations"] = [_row("stations", one, system) for one in written]
+    entries.rows["stations"] = [_row("stations", entry, system) for entry in written]
     return {"height_way": "stations", "height": ""}
 
 
@@ -319,7 +319,7 @@ def _row(name: str, written: Document, system: System) -> Row:
 def piece_row(written: Document, system: System) -> Row:
     row = _row("pieces", written, system)
     if "points" in written:
-        flat = [one for point in written["points"] for one in point]
+        flat = [entry for point in written["points"] for entry in point]
         row |= {name: typed(value, system) for name, value in zip(POINTS, flat, strict=True)}
     return row | {"way": _way(written)}
 

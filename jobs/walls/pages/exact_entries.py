@@ -63,10 +63,10 @@ def written(exact: Exact) -> list[str]:
 
 def read(carried: Iterable[str], systems: Iterable[System] = ("imperial", "metric")) -> Exact:
     """As the form carried it; what does not round to what is shown is not believed."""
-    found: Exact = {}
-    for one in list(carried)[:MOST]:
-        entry, _, rest = one[:200].partition(PARTED_BY)
+    texts: Exact = {}
+    for each in list(carried)[:MOST]:
+        entry, _, rest = each[:200].partition(PARTED_BY)
         shown, _, text = rest.partition(PARTED_BY)
         if any(rounded(entry, text, system) == shown for system in systems):
-            found[entry, shown] = text
-    return found
+            texts[entry, shown] = text
+    return texts

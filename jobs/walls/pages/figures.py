@@ -104,45 +104,45 @@ class WallFigures:
 
 
 def wall_figures(
-    done: WallWorkUp, book: Catalog, on_day: date, reasons: Mapping[str, str] | None = None
+    wall: WallWorkUp, book: Catalog, on_day: date, reasons: Mapping[str, str] | None = None
 ) -> WallFigures:
     system = book.firm.display_units
-    takeoff = take_off((done,), book, on_day)
-    arcs = [arc for plan in done.trims for arc in plan.arcs]
-    bends = [one for one in (*done.bend_checks, *done.track_checks, *arcs) if one.verdict != "flat"]
-    bands = {one.key: one.sentence for one in done.check_bands}
-    checks = [_check(one, reasons or {}, bands.get(one.key, "")) for one in bends]
+    takeoff = take_off((wall,), book, on_day)
+    arcs = [arc for plan in wall.trims for arc in plan.arcs]
+    bends = [entry for entry in (*wall.bend_checks, *wall.track_checks, *arcs) if entry.verdict != "flat"]
+    bands = {band.key: band.sentence for band in wall.check_bands}
+    checks = [_check(bend, reasons or {}, bands.get(bend.key, "")) for bend in bends]
     known = {check.key for check in checks}
-    found = [one for one in takeoff.findings if one.key not in known]
-    checks += [_asked(one, reasons or {}) for one in found if one.weight == "decide"]
+    figures = [finding for finding in takeoff.findings if finding.key not in known]
+    checks += [_asked(finding, reasons or {}) for finding in figures if finding.weight == "decide"]
     return WallFigures(
-        draw(done, book),
-        wall_document(done, system),
+        draw(wall, book),
+        wall_document(wall, system),
         tuple(sorted(checks, key=lambda check: not check.open)),
-        tuple(one for one in found if one.weight == "gap"),
-        tuple(one for one in found if one.weight == "caution"),
-        tuple(one for one in found if one.weight == "note"),
-        _areas(done, system),
+        tuple(finding for finding in figures if finding.weight == "gap"),
+        tuple(finding for finding in figures if finding.weight == "caution"),
+        tuple(finding for finding in figures if finding.weight == "note"),
+        _areas(wall, system),
         quantity_rows(takeoff.lines),
         purchase_rows(takeoff, {}, currency=None),
-        trim_sheets(done, book, on_day),
+        trim_sheets(wall, book, on_day),
         tuple(
-            (one.label, with_unit(Decimal(repr(one.value)), one.unit), why_of(one.explanation))
-            for one in done.quantities
-            if one.material is None
+            (quantity.label, with_unit(Decimal(repr(quantity.value)), quantity.unit), why_of(quantity.explanation))
+            for quantity in wall.quantities
+            if quantity.material is None
         ),
-        held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
-        tuple(hold for hold in done.holds if _may_be_released(hold, done)),
-        done.curve.heights.is_level,
-        f"{done.spec.key}/{RISE_OVER_CHORD}",
+        held_sentences(hold for hold in wall.holds if hold.dimension != TEMPLATE),
+        tuple(hold for hold in wall.holds if _may_be_released(hold, wall)),
+        wall.curve.heights.is_level,
+        f"{wall.spec.key}/{RISE_OVER_CHORD}",
     )
 
 
-def _may_be_released(hold: Hold, done: WallWorkUp) -> bool:
+def _may_be_released(hold: Hold, wall: WallWorkUp) -> bool:
     """What a named person may release with a reason; what came with a file is confirmed instead."""
     if hold.finding.weight != "decide" or hold.dimension == TEMPLATE:
         return False
-    return any(one.dimension == hold.dimension and one.mark.how in UNREAD for one in done.spec.taken.marks)
+    return any(mark.dimension == hold.dimension and mark.mark.how in UNREAD for mark in wall.spec.taken.marks)
 
 
 def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:
@@ -158,15 +158,17 @@ def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], 
     )
 
 
-def _asked(found: Finding, reasons: Mapping[str, str]) -> CheckRow:
-    return CheckRow(found.key, found.sentence, "To be decided", found.source, True, True, reasons.get(found.key, ""))
+def _asked(finding: Finding, reasons: Mapping[str, str]) -> CheckRow:
+    return CheckRow(
+        finding.key, finding.sentence, "To be decided", finding.source, True, True, reasons.get(finding.key, "")
+    )
 
 
-def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
+def _areas(wall: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
     return tuple(
-        (f"{face.capitalize()} finished face, net of openings", format_area(done.finished_area_mm2(face), system))
+        (f"{face.capitalize()} finished face, net of openings", format_area(wall.finished_area_mm2(face), system))
         for face in FACES
-        if done.spec.face(face).layers
+        if wall.spec.face(face).layers
     )
 
 
@@ -177,19 +179,19 @@ MAX_DRAWN = 64
 STANDING_MM = 75.0
 
 
-def draw(done: WallWorkUp, book: Catalog) -> Drawings:
+def draw(wall: WallWorkUp, book: Catalog) -> Drawings:
     """A wall that has not changed since is not drawn again by this process."""
-    values = (done.spec, done.curve, done.framing, done.face_plans, done.trims, done.baseline, book)
+    values = (wall.spec, wall.curve, wall.framing, wall.face_plans, wall.trims, wall.baseline, book)
     key = tuple(map(id, values))
-    kept = _drawn.get(key)
-    if kept is None:
-        kept = _drawn[key] = (values, _draw(done, book))
+    pair = _drawn.get(key)
+    if pair is None:
+        pair = _drawn[key] = (values, _draw(wall, book))
         while len(_drawn) > MAX_DRAWN:
             _drawn.popitem(last=False)
-    return kept[1]
+    return pair[1]
 
 
-def _draw(done: WallWorkUp, book: Catalog) -> Drawings:
+def _draw(wall: WallWorkUp, book: Catalog) -> Drawings:
     cannot: list[str] = []
 
     def tried(what: str, make: Callable[[], Any]) -> Any:
@@ -199,54 +201,54 @@ def _draw(done: WallWorkUp, book: Catalog) -> Drawings:
             cannot.append(f"The {what} cannot be drawn: {error}.")
             return None
 
-    plan = tried("plan", lambda: _plan(done, book))
-    faces = tried("faces", lambda: _faces(done, book))
-    offsets = tried("offsets", lambda: _offsets(done, book)) if done.baseline is not None else None
-    stood = tried("wall standing", lambda: _standing(done, book))
+    plan = tried("plan", lambda: _plan(wall, book))
+    faces = tried("faces", lambda: _faces(wall, book))
+    offsets = tried("offsets", lambda: _offsets(wall, book)) if wall.baseline is not None else None
+    stood = tried("wall standing", lambda: _standing(wall, book))
     return Drawings(plan, faces or (), tuple(cannot), offsets, stood)
 
 
-def _plan(done: WallWorkUp, book: Catalog) -> Redrawn:
-    shared = {"title": f"{done.spec.name}: plan", "system": book.firm.display_units, "framing": _framing(done)}
-    left, right = (_layers(done, face, book) for face in FACES)
-    wide = plan_svg(done.curve, left_layers_mm=left, right_layers_mm=right, width_mm=DESK_MM, **shared)
-    return Redrawn(wide, plan_lean_svg(done.curve, **shared))
+def _plan(wall: WallWorkUp, book: Catalog) -> Redrawn:
+    shared = {"title": f"{wall.spec.name}: plan", "system": book.firm.display_units, "framing": _framing(wall)}
+    left, right = (_layers(wall, face, book) for face in FACES)
+    wide = plan_svg(wall.curve, left_layers_mm=left, right_layers_mm=right, width_mm=DESK_MM, **shared)
+    return Redrawn(wide, plan_lean_svg(wall.curve, **shared))
 
 
-def _faces(done: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
+def _faces(wall: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
     system = book.firm.display_units
-    titles = tuple(f"{done.spec.name}: {face} face, rolled out flat" for face in FACES)
-    trims = tuple(bands_of(done, face, book) for face in FACES)
-    boards = tuple(done.plan_of(face) for face in FACES)
+    titles = tuple(f"{wall.spec.name}: {face} face, rolled out flat" for face in FACES)
+    trims = tuple(bands_of(wall, face, book) for face in FACES)
+    boards = tuple(wall.plan_of(face) for face in FACES)
     shared = {"titles": titles, "system": system, "boards": boards, "trims": trims, "width_mm": DESK_MM}
-    wide = face_pair_svg(done.curve, framing=_framing(done), **shared)
+    wide = face_pair_svg(wall.curve, framing=_framing(wall), **shared)
     lean = (
-        face_lean_svg(done.curve, face, title=title, system=system, boards=plan, trims=bands)
+        face_lean_svg(wall.curve, face, title=title, system=system, boards=plan, trims=bands)
         for face, title, plan, bands in zip(FACES, titles, boards, trims, strict=True)
     )
     return tuple(Redrawn(*pair) for pair in zip(wide, lean, strict=True))
 
 
-def _offsets(done: WallWorkUp, book: Catalog) -> Redrawn:
-    assert done.baseline is not None
-    shared = {"title": f"{done.spec.name}: offsets from the baseline", "system": book.firm.display_units}
-    wide = offsets_svg(done.baseline, width_mm=DESK_MM, **shared)
-    return Redrawn(wide, offsets_lean_svg(done.baseline, **shared))
+def _offsets(wall: WallWorkUp, book: Catalog) -> Redrawn:
+    assert wall.baseline is not None
+    shared = {"title": f"{wall.spec.name}: offsets from the baseline", "system": book.firm.display_units}
+    wide = offsets_svg(wall.baseline, width_mm=DESK_MM, **shared)
+    return Redrawn(wide, offsets_lean_svg(wall.baseline, **shared))
 
 
-def _standing(done: WallWorkUp, book: Catalog) -> Redrawn:
+def _standing(result: WallWorkUp, book: Catalog) -> Redrawn:
     wall, shared = (
-        standing_wall(done, book),
-        {"title": f"{done.spec.name}: standing", "system": book.firm.display_units},
+        standing_wall(result, book),
+        {"title": f"{result.spec.name}: standing", "system": book.firm.display_units},
     )
     wide = standing_svg(wall, width_mm=DESK_MM, max_height_mm=STANDING_MM, **shared)
     return Redrawn(wide, standing_svg(wall, width_mm=PHONE_MM, max_height_mm=STANDING_MM, **shared))
 
 
-def _framing(done: WallWorkUp) -> Framing | None:
-    return done.framing if done.framing.is_complete else None
+def _framing(wall: WallWorkUp) -> Framing | None:
+    return wall.framing if wall.framing.is_complete else None
 
 
-def _layers(done: WallWorkUp, face: Face, book: Catalog) -> list[float]:
-    facts = [book.materials[layer.board].fact("thickness_mm") for layer in done.spec.face(face).layers]
+def _layers(wall: WallWorkUp, face: Face, book: Catalog) -> list[float]:
+    facts = [book.materials[layer.board].fact("thickness_mm") for layer in wall.spec.face(face).layers]
     return [fact.number for fact in facts if fact is not None]

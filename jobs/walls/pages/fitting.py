@@ -51,14 +51,14 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
     return Fitted(baseline, pieces, fit, picture, offsets_document(fit, system), words)
 
 
-def take(entries: WallEntries, found: Fitted, system: System) -> None:
+def take(entries: WallEntries, result: Fitted, system: System) -> None:
     """The fitted pieces stand in the form instead of those before; what was read of those goes with them."""
-    entries.rows["pieces"] = [piece_row(write_piece(piece), system) for piece in found.pieces]
+    entries.rows["pieces"] = [piece_row(write_piece(piece), system) for piece in result.pieces]
     entries.rows["readings"], entries.rows["leans"] = [], []
-    one, entries.rows["offsets"] = offset_entries(
-        write_taken(SiteMeasurements(baseline=found.baseline))["offsets"], system
+    texts, entries.rows["offsets"] = offset_entries(
+        write_taken(SiteMeasurements(baseline=result.baseline))["offsets"], system
     )
-    entries.one |= one
+    entries.one |= texts
     entries.shorten(system)
     for row in entries.rows["pieces"]:
         row |= fitted_marks(row, entries.signed)
@@ -66,7 +66,7 @@ def take(entries: WallEntries, found: Fitted, system: System) -> None:
 
 def refuse_unfitted(entries: WallEntries) -> None:
     """Offsets are kept with the pieces fitted to them; alone they would be lost in silence."""
-    one, rows = entries.one, entries.rows["offsets"]
-    if offsets_given(one, rows) is not None and offsets_fitted(one, rows) is None:
-        told = 'fit the pieces to the offsets with "Fit pieces from offsets" and take them, or remove the offsets'
-        raise DocumentError.at("offsets.tolerance", told)
+    texts, rows = entries.one, entries.rows["offsets"]
+    if offsets_given(texts, rows) is not None and offsets_fitted(texts, rows) is None:
+        message = 'fit the pieces to the offsets with "Fit pieces from offsets" and take them, or remove the offsets'
+        raise DocumentError.at("offsets.tolerance", message)

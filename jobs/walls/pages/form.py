@@ -90,13 +90,13 @@ class RowOfEntries:
     @property
     def figures(self) -> tuple[Entry, ...]:
         """Of a piece: what is typed of it each time."""
-        found = [entry for entry in self.entries if entry not in self.given]
-        return tuple(sorted(found, key=lambda one: one.id.endswith("-turn")))
+        result = [entry for entry in self.entries if entry not in self.given]
+        return tuple(sorted(result, key=lambda entry: entry.id.endswith("-turn")))
 
     @property
     def given(self) -> tuple[Entry, ...]:
         """Of a piece: how it is given, and what is seldom said."""
-        return tuple(one for one in self.entries if one.id.rpartition("-")[2] in ("way", "kink", "measured_on"))
+        return tuple(entry for entry in self.entries if entry.id.rpartition("-")[2] in ("way", "kink", "measured_on"))
 
 
 @dataclass(frozen=True)
@@ -166,7 +166,7 @@ def wall_form(
         line_words(entries, offered),
         is_open,
         tuple(errors.get("", ())),
-        sum(len(told) for told in errors.values()),
+        sum(len(error) for error in errors.values()),
     )
 
 
@@ -186,25 +186,33 @@ class EntryFinder:
 
     def _row(self, name: str, row_id: str, nth: str, row: Row, *, is_open: bool) -> RowOfEntries:
         shown = tuple(self.entry(f"{row_id}-{leaf}", row[leaf], name, row) for leaf in ROWS[name])
-        told, way = tuple(self.errors.get(row_id, ())), way_words(row) if name == "pieces" else ""
+        sentences, way = tuple(self.errors.get(row_id, ())), way_words(row) if name == "pieces" else ""
         return RowOfEntries(
-            row_id, ROW_NAMES[name], nth, row_words(name, row), shown, told, is_open, way=way, role=row.get("role", "")
+            row_id,
+            ROW_NAMES[name],
+            nth,
+            row_words(name, row),
+            shown,
+            sentences,
+            is_open,
+            way=way,
+            role=row.get("role", ""),
         )
 
     def entry(self, entry_id: str, value: str, rows: str = "", row: Row | None = None) -> Entry:
         leaf = entry_id.rpartition("-")[2]
-        found = _entry(entry_id, value, self._options(leaf, rows), self.errors)
-        found = replace(found, mark=self._mark(entry_id, leaf, rows, row or {}))
+        result = _entry(entry_id, value, self._options(leaf, rows), self.errors)
+        result = replace(result, mark=self._mark(entry_id, leaf, rows, row or {}))
         condition = condition_of(rows, leaf)
         if condition:
             hidden = not is_shown(rows, row if row is not None else self.entries.one, leaf)
-            found = replace(found, when=condition[0], words=" ".join(condition[1]), is_hidden=hidden)
+            result = replace(result, when=condition[0], words=" ".join(condition[1]), is_hidden=hidden)
         if leaf == "instead":
             groups = kit_groups(self.offered)
             of_role = {code for role, _, among in groups for code, _ in among if role == (row or {}).get("role")}
             stray = () if value in of_role or not value else ((value, value),)
-            found = replace(found, kind="choice", options=(("", "choose one"), *stray), groups=groups)
-        return replace(found, numbers="pieces", first_words=NUMBERED[leaf]) if leaf in NUMBERED else found
+            result = replace(result, kind="choice", options=(("", "choose one"), *stray), groups=groups)
+        return replace(result, numbers="pieces", first_words=NUMBERED[leaf]) if leaf in NUMBERED else result
 
     def _options(self, leaf: str, rows: str) -> Options:
         numbers = [str(number) for number in range(1, len(self.entries.rows["pieces"]) + 1)]

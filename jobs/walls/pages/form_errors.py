@@ -155,8 +155,8 @@ PAGE_ORDER = (
 
 
 def not_saved_of(errors: Errors, lead: str) -> NotSaved | None:
-    told = {entry: [f"{_row_of(entry)}{one}" for one in sentences] for entry, sentences in errors.items()}
-    return NotSaved(tuple(wrong_of_entries(told, PAGE_ORDER)), lead) if told else None
+    words = {entry: [f"{_row_of(entry)}{text}" for text in sentences] for entry, sentences in errors.items()}
+    return NotSaved(tuple(wrong_of_entries(words, PAGE_ORDER)), lead) if words else None
 
 
 def _row_of(entry: str) -> str:

@@ -37,19 +37,21 @@ NAMED = frozenset({"openings", "trims"})
 
 def open_lines(entries: WallEntries, wrong: Mapping[str, object], base: WallEntries | None) -> frozenset[str]:
     """Of lines and rows, those that hold an error or what is typed. base: what the form was opened with."""
-    found = {line for line, (one, rows) in LINES.items() if base and _differs(entries, base, one, rows)}
+    lines = {line for line, (words, rows) in LINES.items() if base and _differs(entries, base, words, rows)}
     for name in ("pieces", *NAMED):
         before = _said(name, base.rows[name] if base else entries.rows[name])
-        found |= {f"{name}-{place}" for place, said in enumerate(_said(name, entries.rows[name])) if said not in before}
+        lines |= {
+            f"{name}-{place}" for place, texts in enumerate(_said(name, entries.rows[name])) if texts not in before
+        }
     for entry in wrong:
-        found |= {line for line, parts in LINES.items() if _is_in(entry, parts)}
-        found |= {"-".join(entry.split("-")[:2])}
-    return frozenset(found)
+        lines |= {line for line, parts in LINES.items() if _is_in(entry, parts)}
+        lines |= {"-".join(entry.split("-")[:2])}
+    return frozenset(lines)
 
 
-def _differs(entries: WallEntries, base: WallEntries, one: tuple[str, ...], rows: tuple[str, ...]) -> bool:
-    said = any(entries.one[name] != base.one[name] for name in one)
-    return said or any(_said(name, entries.rows[name]) != _said(name, base.rows[name]) for name in rows)
+def _differs(entries: WallEntries, base: WallEntries, words: tuple[str, ...], rows: tuple[str, ...]) -> bool:
+    text = any(entries.one[name] != base.one[name] for name in words)
+    return text or any(_said(name, entries.rows[name]) != _said(name, base.rows[name]) for name in rows)
 
 
 def _said(name: str, rows: list[Row]) -> list[list[str]]:
@@ -63,10 +65,10 @@ def _is_in(entry: str, parts: tuple[tuple[str, ...], tuple[str, ...]]) -> bool:
 
 def changed_words(entries: WallEntries, base: WallEntries) -> str:
     """What a save changed, by the labels of the form: "rise and trim"; empty where nothing was."""
-    told = [LABELS[name.rpartition("-")[2]] for name, value in entries.one.items() if value != base.one[name]]
+    sentences = [LABELS[name.rpartition("-")[2]] for name, value in entries.one.items() if value != base.one[name]]
     for name, rows in entries.rows.items():
-        told += _changed_in(name, rows, base.rows[name])
-    words = list(dict.fromkeys(f"{one[:1].lower()}{one[1:]}" for one in told))
+        sentences += _changed_in(name, rows, base.rows[name])
+    words = list(dict.fromkeys(f"{text[:1].lower()}{text[1:]}" for text in sentences))
     if len(words) > MAX_TOLD:
         return f"{len(words)} entries"
     return " and ".join([*filter(None, [", ".join(words[:-1])]), *words[-1:]])
@@ -75,7 +77,7 @@ def changed_words(entries: WallEntries, base: WallEntries) -> str:
 def _changed_in(name: str, rows: list[Row], before: list[Row]) -> list[str]:
     if name == "pieces" and len(rows) == len(before):
         pairs = zip(_said(name, rows), _said(name, before), strict=True)
-        both = [one for now, then in pairs for one in zip(now, then, ROWS[name], strict=True)]
+        both = [row for now, then in pairs for row in zip(now, then, ROWS[name], strict=True)]
         return [LABELS[leaf] for now, then, leaf in both if now and now != then]
     return [] if _said(name, rows) == _said(name, before) else [LISTS[name]]
 
@@ -84,7 +86,9 @@ def row_words(name: str, row: Row) -> str:
     if name == "pieces":
         return piece_words(row)
     if name == "openings":
-        return ", ".join([row["name"], " × ".join(one for one in (row["width"], row["height"]) if one)]).strip(", ")
+        return ", ".join([row["name"], " × ".join(entry for entry in (row["width"], row["height"]) if entry)]).strip(
+            ", "
+        )
     return row["name"] if name in NAMED else ""
 
 
@@ -95,21 +99,25 @@ def way_words(row: Row) -> str:
 
 def piece_words(row: Row) -> str:
     shape = {"straight": "straight", "template": "to a template", "corner": "corner"}.get(row["way"], "arc")
-    figures = [f"{LABELS[one].lower()} {row[one]}" for one in FIGURES if row[one] and is_shown("pieces", row, one)]
+    figures = [
+        f"{LABELS[figure].lower()} {row[figure]}"
+        for figure in FIGURES
+        if row[figure] and is_shown("pieces", row, figure)
+    ]
     return ", ".join([shape, *figures])
 
 
 def line_words(entries: WallEntries, offered: dict[str, Options]) -> dict[str, str]:
-    one, rows = entries.one, entries.rows
-    tape = [f"tape ±{one['tape_accuracy']}"] if one["tape_accuracy"] else []
+    texts, rows = entries.one, entries.rows
+    tape = [f"tape ±{texts['tape_accuracy']}"] if texts["tape_accuracy"] else []
     read = [f"{len(rows[name])} {word}" for name, word in (("readings", "read"), ("leans", "lean")) if rows[name]]
-    apart = f"at most {one['stud_spacing']}" if one["stud_spacing"] else "by the firm's table"
-    points = [one[name] for name in ("room_first", "room_second") if one[name]]
+    apart = f"at most {texts['stud_spacing']}" if texts["stud_spacing"] else "by the firm's table"
+    points = [texts[name] for name in ("room_first", "room_second") if texts[name]]
     return {
-        "ceiling": "sloping" if one["height_way"] == "stations" else _label("top", one["top"]),
+        "ceiling": "sloping" if texts["height_way"] == "stations" else _label("top", texts["top"]),
         "openings": ", ".join(row["name"] for row in rows["openings"]) or "none",
         "boards": _boards(entries, dict(offered["board"])),
-        "studs": f"{_plain(dict(offered['stud']).get(one['stud'], one['stud']))}, {apart}",
+        "studs": f"{_plain(dict(offered['stud']).get(texts['stud'], texts['stud']))}, {apart}",
         "trims": ", ".join(row["name"] for row in rows["trims"]) or "none",
         "readings": ", ".join([*read, *tape]) or "one",
         "room": " and ".join(points) or "not taped",
@@ -125,8 +133,8 @@ def _boards(entries: WallEntries, names: dict[str, str]) -> str:
 
 def _face(entries: WallEntries, face: str, names: dict[str, str]) -> str:
     boards = [row["board"] for row in entries.rows[f"{face}-layers"]]
-    told = [f"{boards.count(one)} × {_plain(names.get(one, one))}" for one in dict.fromkeys(boards)]
-    return f"{' + '.join(told) or 'no board'}, level {entries.one[f'{face}-level']}"
+    sentences = [f"{boards.count(label)} × {_plain(names.get(label, label))}" for label in dict.fromkeys(boards)]
+    return f"{' + '.join(sentences) or 'no board'}, level {entries.one[f'{face}-level']}"
 
 
 def _label(entry: str, value: str) -> str:

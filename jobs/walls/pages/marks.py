@@ -83,7 +83,7 @@ def options_of(value: str) -> Options:
         return BY_ME
     how, on, _, by = value.split("|", 3)
     if not how:
-        return ((value, NOT_SAID[1]), *(one for one in BY_ME if one != NOT_SAID))
+        return ((value, NOT_SAID[1]), *(pair for pair in BY_ME if pair != NOT_SAID))
     return ((value, f"{HOW_WORDS.get(how, how)}, {by}, {_day(on)}"), *BY_ME)
 
 

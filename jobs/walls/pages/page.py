@@ -229,12 +229,12 @@ def _fit(action: str, editor: WallEditor, entries: WallEntries) -> tuple[Fitted 
     if action not in (FIT, TAKE):
         return None, {}
     try:
-        found = fitted(entries, editor.unit, editor.system)
+        result = fitted(entries, editor.unit, editor.system)
     except DocumentError as error:
         return None, errors_of(error, entries)
     if action == TAKE:
-        take(entries, found, editor.system)
-    return (found, {}) if action == FIT else (None, {})
+        take(entries, result, editor.system)
+    return (result, {}) if action == FIT else (None, {})
 
 
 def known_entries(entries: WallEntries) -> set[str]:
@@ -271,7 +271,7 @@ def _context(
         # Only what is stored can be overridden line by line.
         "unsaved": typed,
         "form": _form(editor, entries, errors, typed=typed) if editable and with_form else None,
-        "error_count": sum(len(told) for told in errors.values()),
+        "error_count": sum(len(error) for error in errors.values()),
         "reason_for_all": request.POST.get(FOR_ALL, ""),
         "exact": written(entries.exact),
         "row_steps": ROW_STEPS,
@@ -296,10 +296,10 @@ def _form(editor: WallEditor, entries: WallEntries, errors: Errors, *, typed: bo
 
 
 def _decisions(spec: WallSpec) -> list[tuple[str, Override]]:
-    return [(key_words(one.key, spec), one) for one in spec.overrides]
+    return [(key_words(override.key, spec), override) for override in spec.overrides]
 
 
 def _unconfirmed(spec: WallSpec) -> list[tuple[str, DimensionStatus | Override]]:
     """What came with a file and nobody here has confirmed."""
-    marks = [(f"{dimension_words(one.dimension, spec)} {one.mark.words}", one.mark) for one in spec.taken.marks]
-    return [(words, one) for words, one in (*marks, *_decisions(spec)) if is_open(one.brought_in)]
+    marks = [(f"{dimension_words(mark.dimension, spec)} {mark.mark.words}", mark.mark) for mark in spec.taken.marks]
+    return [(words, entry) for words, entry in (*marks, *_decisions(spec)) if is_open(entry.brought_in)]

@@ -73,8 +73,8 @@ def wall_photo_file(request: HttpRequest, photo_id: int) -> HttpResponse:
     try:
         data = photo_bytes(photo)
     except PaperNotKept:
-        told = "The picture cannot be read; restore it from the backup."
-        return HttpResponse(told, status=410, content_type="text/plain")
+        message = "The picture cannot be read; restore it from the backup."
+        return HttpResponse(message, status=410, content_type="text/plain")
     return picture_response(photo, data)
 
 
@@ -91,8 +91,8 @@ def picture_response(photo: KeptPhoto, data: bytes) -> HttpResponse:
 def wall_photo_in_quote(request: HttpRequest, photo_id: int) -> HttpResponse:
     photo = photo_or_404(photo_id)
     show_in_quote(photo, request.POST.get("in_quote") == "yes")
-    told = "stands in the client's next quote" if photo.in_quote else "is not shown to the client"
-    messages.success(request, f"“{photo.caption}” {told}.")
+    message = "stands in the client's next quote" if photo.in_quote else "is not shown to the client"
+    messages.success(request, f"“{photo.caption}” {message}.")
     return back_to(photo)
 
 

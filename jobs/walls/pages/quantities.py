@@ -64,7 +64,7 @@ def quantity_rows(lines: tuple[TakeoffLine, ...]) -> tuple[QuantityRow, ...]:
 
 def purchase_rows(takeoff: Takeoff, wall_names: Mapping[str, str], *, currency: str | None) -> tuple[PurchaseRow, ...]:
     """currency: None for those who see no money."""
-    return tuple(_purchase(one, wall_names, currency) for one in takeoff.purchases)
+    return tuple(_purchase(purchase, wall_names, currency) for purchase in takeoff.purchases)
 
 
 def with_unit(value: Decimal, unit: str) -> str:
@@ -99,30 +99,30 @@ def _quantity(line: TakeoffLine) -> QuantityRow:
     )
 
 
-def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None) -> PurchaseRow:
-    count = sum(pack.count for pack in one.packs if pack.quantity)
-    net, waste, buy = (hundredths(value) for value in (one.net, one.waste, one.buy))
+def _purchase(purchase: Purchase, wall_names: Mapping[str, str], currency: str | None) -> PurchaseRow:
+    count = sum(pack.count for pack in purchase.packs if pack.quantity)
+    net, waste, buy = (hundredths(value) for value in (purchase.net, purchase.waste, purchase.buy))
     return PurchaseRow(
-        one.material,
-        one.name,
-        QUANTITY_UNITS.get(one.unit, one.unit),
+        purchase.material,
+        purchase.name,
+        QUANTITY_UNITS.get(purchase.unit, purchase.unit),
         rounded(net),
         rounded(waste),
         # What is left, so that the figures shown add up as the exact ones do.
-        rounded(buy + hundredths(one.on_hand) - net - waste),
+        rounded(buy + hundredths(purchase.on_hand) - net - waste),
         rounded(buy),
-        with_unit(one.on_hand, one.unit) if one.on_hand else "",
-        tuple(f"{pack.count} × {pack.label}" for pack in one.packs),
-        one.apart_packs - count if one.apart_packs is not None and one.apart_packs > count else 0,
+        with_unit(purchase.on_hand, purchase.unit) if purchase.on_hand else "",
+        tuple(f"{pack.count} × {pack.label}" for pack in purchase.packs),
+        purchase.apart_packs - count if purchase.apart_packs is not None and purchase.apart_packs > count else 0,
         tuple(
             (
                 wall_names.get(share.wall, share.wall) or "the whole job",
-                with_unit(share.net, one.unit),
+                with_unit(share.net, purchase.unit),
                 money_words(share.cost, currency) if currency and share.cost is not None else "",
             )
-            for share in one.shares
+            for share in purchase.shares
         ),
-        money_words(one.cost_in_all, currency) if currency and one.cost_in_all is not None else None,
-        currency is not None and one.cost is None,
-        why_of(one.explanation),
+        money_words(purchase.cost_in_all, currency) if currency and purchase.cost_in_all is not None else None,
+        currency is not None and purchase.cost is None,
+        why_of(purchase.explanation),
     )

@@ -35,13 +35,13 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
     form = QuantityForm(request.POST if request.method == "POST" else None, _initial(line))
     if request.method == "POST" and form.is_valid():
         try:
-            told = _change(request, wall, line, form)
+            message = _change(request, wall, line, form)
         except DocumentError as error:
             form.complain(error)
         except ChangedMeanwhile as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, told)
+            messages.success(request, message)
             return redirect(f"{reverse('wall', args=[job_id, wall_key])}#takeoff")
     context = {
         "wall": wall,
@@ -58,10 +58,10 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
 def _line(wall: Wall, key: str) -> TakeoffLine:
     book, today = book_of(), day_at_the_firm(clock.now())
     try:
-        done = cached_wall_work_up(wall.to_core(), book, today, kept_faces=kept_faces_of(wall.job_id, wall.key))
+        result = cached_wall_work_up(wall.to_core(), book, today, kept_faces=kept_faces_of(wall.job_id, wall.key))
     except SurveyError as error:
         raise Http404(f"{wall.name} has no quantities: {error.reason}.") from error
-    for line in take_off((done,), book, today).lines:
+    for line in take_off((result,), book, today).lines:
         if line.key == key:
             return line
     raise Http404(f'{wall.name} has no quantity "{key[:100]}".')

@@ -18,7 +18,7 @@ class HeldSentence:
 
 
 def held_sentences(holds: Iterable[Hold]) -> tuple[str, ...]:
-    return tuple(one.sentence for one in held_by_wall(holds))
+    return tuple(sentence.sentence for sentence in held_by_wall(holds))
 
 
 def held_by_wall(holds: Iterable[Hold]) -> tuple[HeldSentence, ...]:
@@ -31,12 +31,12 @@ def held_by_wall(holds: Iterable[Hold]) -> tuple[HeldSentence, ...]:
         wall = line.partition("/")[0]
         # These name their run themselves.
         waiting |= {(wall, hold.finding.sentence): [] for hold in held if hold.dimension == TEMPLATE}
-        for told in _of_run(held):
-            runs = waiting.setdefault((wall, told), [])
+        for message in _of_run(held):
+            runs = waiting.setdefault((wall, message), [])
             runs += [run] if run not in runs else []
     return tuple(
-        HeldSentence(wall, f"{_named(runs, 'runs')}: {told}" if runs else told)
-        for (wall, told), runs in waiting.items()
+        HeldSentence(wall, f"{_named(runs, 'runs')}: {sentence}" if runs else sentence)
+        for (wall, sentence), runs in waiting.items()
     )
 
 

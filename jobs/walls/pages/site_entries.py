@@ -22,14 +22,14 @@ Row = dict[str, str]
 
 def with_readings(pieces: Sequence[Document], readings: Iterable[Row], leans: Iterable[Row]) -> list[Document]:
     """The pieces of a document, each with what was read of it."""
-    found: list[Document] = [dict(piece) for piece in pieces]
+    result: list[Document] = [dict(piece) for piece in pieces]
     for name, rows, written in (("readings", readings, _reading), ("leans", leans, _lean)):
         for row in rows:
             place = _place(row)
             # Of a piece that is not there nothing can be read; the row says so once there is one.
-            if place < len(found):
-                found[place].setdefault(name, []).append(written(row))
-    return found
+            if place < len(result):
+                result[place].setdefault(name, []).append(written(row))
+    return result
 
 
 def _place(row: Row) -> int:
@@ -44,12 +44,12 @@ def of_piece(rows: Sequence[Row], piece: int) -> list[int]:
 
 def follow(rows: list[Row], moved: dict[int, int | None]) -> list[Row]:
     """The rows after pieces changed places; what was read of a piece that is gone goes with it."""
-    kept = []
+    texts = []
     for row in rows:
         place = moved.get(_place(row), _place(row))
         if place is not None:
-            kept.append(row | {"of_piece": str(place + 1)})
-    return kept
+            texts.append(row | {"of_piece": str(place + 1)})
+    return texts
 
 
 def _reading(row: Row) -> Document:
@@ -66,29 +66,29 @@ def offsets_typed(rows: Sequence[Row]) -> list[int]:
     return [place for place, row in enumerate(rows) if any(row[entry] for entry in OFFSET_NAMES)]
 
 
-def offsets_given(one: Row, rows: Sequence[Row]) -> Document | None:
+def offsets_given(texts: Row, rows: Sequence[Row]) -> Document | None:
     """The offsets as typed, to be fitted; None while there are none."""
     places = offsets_typed(rows)
     if not places:
         return None
     points = [{name: rows[place][entry] for entry, name in OFFSET_NAMES.items()} for place in places]
-    return {"tolerance": one["offsets_tolerance"], "points": points}
+    return {"tolerance": texts["offsets_tolerance"], "points": points}
 
 
-def offsets_fitted(one: Row, rows: Sequence[Row]) -> Document | None:
+def offsets_fitted(texts: Row, rows: Sequence[Row]) -> Document | None:
     """The offsets with where the pieces start; None while no pieces were fitted to them."""
-    given = offsets_given(one, rows)
-    if given is None or not all(one[entry] for entry in START):
+    given = offsets_given(texts, rows)
+    if given is None or not all(texts[entry] for entry in START):
         return None
-    start = {"along": one["start_along"], "offset": one["start_offset"]}
-    return given | {"start": start, "heading": one["offsets_heading"]}
+    start = {"along": texts["start_along"], "offset": texts["start_offset"]}
+    return given | {"start": start, "heading": texts["offsets_heading"]}
 
 
-def room_given(one: Row) -> Document | None:
+def room_given(texts: Row) -> Document | None:
     """The tapes that tie the wall to the building; None while nothing of them is entered."""
-    if not any(one[entry] for entry in ROOM if entry not in ROOM_CHOICES):
+    if not any(texts[entry] for entry in ROOM if entry not in ROOM_CHOICES):
         return None
-    return {name: one[entry] for entry, name in ROOM.items() if one[entry]}
+    return {name: texts[entry] for entry, name in ROOM.items() if texts[entry]}
 
 
 def room_entries(written: Document | None, system: System) -> Row:
@@ -99,10 +99,10 @@ def room_entries(written: Document | None, system: System) -> Row:
 
 def reading_rows(pieces: Sequence[Document], system: System) -> list[Row]:
     return [
-        {"of_piece": str(place + 1), "reading_way": _way(one)}
-        | {name: typed(one.get(name), system) for name in (*READING_FIGURES, *READING_MORE)}
+        {"of_piece": str(place + 1), "reading_way": _way(entry)}
+        | {name: typed(entry.get(name), system) for name in (*READING_FIGURES, *READING_MORE)}
         for place, piece in enumerate(pieces)
-        for one in piece.get("readings", ())
+        for entry in piece.get("readings", ())
     ]
 
 
@@ -112,9 +112,9 @@ def _way(reading: Document) -> str:
 
 def lean_rows(pieces: Sequence[Document], system: System) -> list[Row]:
     return [
-        {"of_piece": str(place + 1)} | {entry: typed(one[name], system) for entry, name in LEAN_NAMES.items()}
+        {"of_piece": str(place + 1)} | {entry: typed(each[name], system) for entry, name in LEAN_NAMES.items()}
         for place, piece in enumerate(pieces)
-        for one in piece.get("leans", ())
+        for each in piece.get("leans", ())
     ]
 
 
@@ -122,11 +122,11 @@ def offset_entries(written: Document | None, system: System) -> tuple[Row, list[
     """The entries and rows of offsets as a document has them, with where their pieces start."""
     if written is None:
         return {}, []
-    one = {
+    texts = {
         "offsets_tolerance": typed(written["tolerance"], system),
         "start_along": typed(written["start"]["along"], system),
         "start_offset": typed(written["start"]["offset"], system),
         "offsets_heading": typed(written["heading"], None),
     }
     rows = [{entry: typed(at[name], system) for entry, name in OFFSET_NAMES.items()} for at in written["points"]]
-    return one, rows
+    return texts, rows

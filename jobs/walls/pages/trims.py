@@ -54,16 +54,16 @@ class TrimSheet:
     cheapest: str
 
 
-def trim_sheets(done: WallWorkUp, book: Catalog, on_day: date) -> tuple[TrimSheet, ...]:
-    return tuple(_sheet(plan, done, book, on_day) for plan in done.trims)
+def trim_sheets(wall: WallWorkUp, book: Catalog, on_day: date) -> tuple[TrimSheet, ...]:
+    return tuple(_sheet(plan, wall, book, on_day) for plan in wall.trims)
 
 
-def _sheet(plan: TrimPlan, done: WallWorkUp, book: Catalog, on_day: date) -> TrimSheet:
+def _sheet(plan: TrimPlan, wall: WallWorkUp, book: Catalog, on_day: date) -> TrimSheet:
     system, currency, run = book.firm.display_units, book.firm.currency, plan.run
-    choice = choices_of(plan, done.spec, book.materials, on_day, system)
+    choice = choices_of(plan, wall.spec, book.materials, on_day, system)
     material, order = book.materials.get(run.material), plan.order
     answers = zip(plan.arcs, choice.pieces, strict=False)
-    blocked = [one for one in done.holds if one.line == plan.key and one.dimension == TEMPLATE and one.is_open]
+    blocked = [hold for hold in wall.holds if hold.line == plan.key and hold.dimension == TEMPLATE and hold.is_open]
     return TrimSheet(
         run.name,
         material.name if material else run.material,
@@ -71,8 +71,8 @@ def _sheet(plan: TrimPlan, done: WallWorkUp, book: Catalog, on_day: date) -> Tri
         FORM_WORDS[run.form],
         format_length(plan.net_mm, system),
         tuple(
-            BendRow(arc.piece_index + 1, _radius(arc, system), arc.side, _way(arc, plan), one.verdict, one.reason)
-            for arc, one in answers
+            BendRow(arc.piece_index + 1, _radius(arc, system), arc.side, _way(arc, plan), answer.verdict, answer.reason)
+            for arc, answer in answers
         ),
         tuple(_piece(number, piece, system) for number, piece in enumerate(plan.pieces, start=1)),
         format_length(plan.backing_mm, system) if plan.backing_mm else "",
@@ -98,9 +98,9 @@ def _way(arc: TrimArc, plan: TrimPlan) -> str:
 def _piece(number: int, piece: TrimPiece, system: System) -> str:
     """A piece with every curve it follows, in order."""
     along = "; ".join(
-        f"{format_length(one.length_mm, system)} "
-        + (f"{one.side} at {format_length(one.radius_mm, system)}" if one.radius_mm else one.side)
-        for one in piece.curves
+        f"{format_length(curve.length_mm, system)} "
+        + (f"{curve.side} at {format_length(curve.radius_mm, system)}" if curve.radius_mm else curve.side)
+        for curve in piece.curves
     )
     ordered = f"Piece {number}: {format_length(piece.ordered_mm, system)}"
     return f"{ordered}, follows {along}." if along else f"{ordered}, for returns."

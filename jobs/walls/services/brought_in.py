@@ -15,8 +15,8 @@ from quoting.platform.people.signatures import Signature
 
 def open_on(wall: Wall) -> list[DimensionMark | Override]:
     """Its marks and decisions that came with a file and that nobody here has confirmed."""
-    asked: dict[str, Any] = {"brought_on__isnull": False, "confirmed_on": None}
-    return [*wall.marks.filter(**asked), *wall.overrides.filter(**asked)]
+    wanted: dict[str, Any] = {"brought_on__isnull": False, "confirmed_on": None}
+    return [*wall.marks.filter(**wanted), *wall.overrides.filter(**wanted)]
 
 
 @transaction.atomic

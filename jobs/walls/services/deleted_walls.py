@@ -64,8 +64,10 @@ def put_wall_back(row: Deleted, deletion: Deletion) -> None:
 def _brought_in(spec: WallSpec) -> Document:
     """What a document of a wall does not say: how its decisions and marks came here."""
     return {
-        "overrides": {one.key: _written(one.brought_in) for one in spec.overrides if one.brought_in},
-        "marks": {one.dimension: _written(one.mark.brought_in) for one in spec.taken.marks if one.mark.brought_in},
+        "overrides": {
+            override.key: _written(override.brought_in) for override in spec.overrides if override.brought_in
+        },
+        "marks": {mark.dimension: _written(mark.mark.brought_in) for mark in spec.taken.marks if mark.mark.brought_in},
     }
 
 
@@ -87,9 +89,11 @@ def _read(written: Document | None) -> BroughtIn | None:
 
 
 def _with_what_came(spec: WallSpec, written: Document) -> WallSpec:
-    overrides = tuple(replace(one, brought_in=_read(written["overrides"].get(one.key))) for one in spec.overrides)
+    overrides = tuple(
+        replace(override, brought_in=_read(written["overrides"].get(override.key))) for override in spec.overrides
+    )
     marks = tuple(
-        replace(one, mark=replace(one.mark, brought_in=_read(written["marks"].get(one.dimension))))
-        for one in spec.taken.marks
+        replace(mark, mark=replace(mark.mark, brought_in=_read(written["marks"].get(mark.dimension))))
+        for mark in spec.taken.marks
     )
     return replace(spec, overrides=overrides, taken=replace(spec.taken, marks=marks))

@@ -29,9 +29,9 @@ def marked_on(wall: Wall) -> Marked:
 
 
 def marks_in(spec: WallSpec) -> Marked:
-    dimensions = {one.place: one for one in every_dimension(spec)}
-    known = [one for one in spec.taken.marks if one.dimension in dimensions]
-    return Marked({_said(one, dimensions[one.dimension]): one.mark for one in known})
+    dimensions = {dimension.place: dimension for dimension in every_dimension(spec)}
+    known = [mark for mark in spec.taken.marks if mark.dimension in dimensions]
+    return Marked({_said(dimension, dimensions[dimension.dimension]): dimension.mark for dimension in known})
 
 
 def with_marks_signed(spec: WallSpec, stored: Marked, signature: Signature | None) -> WallSpec:
@@ -51,10 +51,12 @@ def with_marks_that_came(spec: WallSpec, stored: Marked) -> WallSpec:
 
 
 def _with_marks(spec: WallSpec, stored: Marked, anew: Callable[[MarkedDimension], MarkedDimension]) -> WallSpec:
-    dimensions = {one.place: one for one in every_dimension(spec)}
+    dimensions = {dimension.place: dimension for dimension in every_dimension(spec)}
     marks = tuple(
-        replace(one, mark=known) if (known := stored.standing.get(_said(one, dimensions[one.dimension]))) else anew(one)
-        for one in spec.taken.marks
+        replace(mark, mark=known)
+        if (known := stored.standing.get(_said(mark, dimensions[mark.dimension])))
+        else anew(mark)
+        for mark in spec.taken.marks
     )
     return replace(spec, taken=replace(spec.taken, marks=marks))
 

@@ -24,10 +24,10 @@ Found = Mapping[str, str]
 """What was found, as typed, by its place in the wall's document: "pieces[0].rise", or "pieces[0].points[1][0]"."""
 
 
-def wall_as_found(stored: WallSpec, found: Found, bare_unit: BareLengthUnit, signature: Signature) -> WallSpec:
+def wall_as_found(stored: WallSpec, result: Found, bare_unit: BareLengthUnit, signature: Signature) -> WallSpec:
     """The stored wall with the figures found on site, each dimension of them confirmed. Raises DocumentError."""
     document = write_wall(stored)
-    for place, typed in found.items():
+    for place, typed in result.items():
         *steps, leaf = (int(step) if step.isdigit() else step for step in re.findall(r"[^.\[\]]+", place))
         part = document
         for step in steps:
@@ -35,10 +35,12 @@ def wall_as_found(stored: WallSpec, found: Found, bare_unit: BareLengthUnit, sig
         part[leaf] = typed
     # Stored lengths are written with their unit, so that the bare one counts for what was typed alone.
     spec = wall_from_document(document, bare_unit)
-    confirmed = {dimension_of(place) for place in found}
-    others = tuple(one for one in spec.taken.marks if one.dimension not in confirmed)
+    confirmed = {dimension_of(place) for place in result}
+    others = tuple(dimension for dimension in spec.taken.marks if dimension.dimension not in confirmed)
     mark = DimensionStatus("confirmed", signature.by, signature.on)
-    ours = tuple(MarkedDimension(one.place, mark) for one in every_dimension(spec) if one.place in confirmed)
+    ours = tuple(
+        MarkedDimension(dimension.place, mark) for dimension in every_dimension(spec) if dimension.place in confirmed
+    )
     return replace(spec, taken=replace(spec.taken, marks=(*others, *ours)))
 
 
@@ -49,37 +51,37 @@ def dimension_of(place: str) -> str:
 
 
 def keep_confirmed(
-    wall: Wall, found: Found, *, seen_version: int, bare_unit: BareLengthUnit, signature: Signature
+    wall: Wall, result: Found, *, seen_version: int, bare_unit: BareLengthUnit, signature: Signature
 ) -> bool:
     """Store what was found; False when just that is kept already, so that sending it twice does no harm.
 
     Raises DocumentError or SurveyError for figures that cannot stand, ChangedMeanwhile for a wall changed since.
     """
-    spec = wall_as_found(wall.to_core(), found, bare_unit, signature)
-    if _is_kept(wall.to_core(), spec, found):
+    spec = wall_as_found(wall.to_core(), result, bare_unit, signature)
+    if _is_kept(wall.to_core(), spec, result):
         return False
     refuse_impossible(spec)
     try:
         store_wall(wall.job, spec, seen_version=seen_version, signature=signature)
     except ChangedMeanwhile:
         present = Wall.objects.filter(pk=wall.pk).first()
-        if present is not None and _is_kept(present.to_core(), spec, found):
+        if present is not None and _is_kept(present.to_core(), spec, result):
             return False
         raise
     return True
 
 
-def _is_kept(stored: WallSpec, wanted: WallSpec, found: Found) -> bool:
-    places = {dimension_of(place) for place in found}
-    there, asked = ({one for one in _said(spec) if one[0] in places} for spec in (stored, wanted))
-    return there == asked
+def _is_kept(stored: WallSpec, wanted: WallSpec, result: Found) -> bool:
+    places = {dimension_of(place) for place in result}
+    there, request = ({entry for entry in _said(spec) if entry[0] in places} for spec in (stored, wanted))
+    return there == request
 
 
 def _said(spec: WallSpec) -> set[tuple[object, ...]]:
-    marks = {one.dimension: one.mark for one in spec.taken.marks}
+    marks = {mark.dimension: mark.mark for mark in spec.taken.marks}
     return {
-        (one.place, tuple(quantized(figure) for figure in one.figures), marks.get(one.place))
-        for one in every_dimension(spec)
+        (dimension.place, tuple(quantized(figure) for figure in dimension.figures), marks.get(dimension.place))
+        for dimension in every_dimension(spec)
     }
 
 

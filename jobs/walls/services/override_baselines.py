@@ -11,7 +11,7 @@ from jobs.core.takeoff.wall_work_up import with_compared
 def with_figures_decided(spec: WallSpec, stored: Iterable[Override]) -> WallSpec:
     """The wall with the figures its new decisions are taken for; those stored already keep theirs."""
     stored = tuple(stored)
-    if all(one in stored for one in spec.overrides):
+    if all(override in stored for override in spec.overrides):
         return spec
     materials = {row.code: row.to_core() for row in materials_with_parts()}
     return with_compared(spec, stored, materials, standards_of())

@@ -92,7 +92,7 @@ def photos_of(wall: Wall) -> Any:
 
 def dimension_words(wall: Wall) -> dict[str, str]:
     """Every dimension of a wall that a photo may be about, in words."""
-    return {one.place: one.words for one in every_dimension(wall.to_core())}
+    return {dimension.place: dimension.words for dimension in every_dimension(wall.to_core())}
 
 
 def show_in_quote(photo: WallPhoto, shown: bool) -> None:

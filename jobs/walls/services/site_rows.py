@@ -23,8 +23,8 @@ def fill_taken(wall: Wall, taken: SiteMeasurements) -> None:
     sync_rows(
         wall.baseline_offsets.all(),
         (
-            {"order": place, "along_mm": quantized(one.along_mm), "offset_mm": quantized(one.offset_mm)}
-            for place, one in enumerate(offsets)
+            {"order": place, "along_mm": quantized(offset.along_mm), "offset_mm": quantized(offset.offset_mm)}
+            for place, offset in enumerate(offsets)
         ),
         key=("order",),
         owner=owner,
@@ -33,37 +33,37 @@ def fill_taken(wall: Wall, taken: SiteMeasurements) -> None:
 
 def reading_figures(readings: Iterable[ReadingTaken]) -> Iterable[Figures]:
     places: Counter[int] = Counter()
-    for one in readings:
+    for reading in readings:
         figures: dict[str, Any] = dict.fromkeys(COLUMNS)
-        figures |= zip(FIGURES[one.way], (quantized(figure) for figure in one.figures_mm), strict=True)
+        figures |= zip(FIGURES[reading.way], (quantized(figure) for figure in reading.figures_mm), strict=True)
         yield figures | {
-            "piece": one.piece,
-            "order": places[one.piece],
-            "way": one.way,
-            "accuracy_mm": quantized_or_none(one.accuracy_mm),
-            "span_accuracy_mm": quantized(one.span_accuracy_mm),
-            "at_height_mm": quantized_or_none(one.at_height_mm),
+            "piece": reading.piece,
+            "order": places[reading.piece],
+            "way": reading.way,
+            "accuracy_mm": quantized_or_none(reading.accuracy_mm),
+            "span_accuracy_mm": quantized(reading.span_accuracy_mm),
+            "at_height_mm": quantized_or_none(reading.at_height_mm),
         }
-        places[one.piece] += 1
+        places[reading.piece] += 1
 
 
 def lean_figures(leans: Iterable[LeanTaken]) -> Iterable[Figures]:
     places: Counter[int] = Counter()
-    for one in leans:
+    for lean in leans:
         yield {
-            "piece": one.piece,
-            "order": places[one.piece],
-            "along_mm": quantized(one.lean.along_mm),
-            "outwards_mm": quantized(one.lean.outwards_mm),
-            "height_mm": quantized(one.lean.height_mm),
+            "piece": lean.piece,
+            "order": places[lean.piece],
+            "along_mm": quantized(lean.lean.along_mm),
+            "outwards_mm": quantized(lean.lean.outwards_mm),
+            "height_mm": quantized(lean.lean.height_mm),
         }
-        places[one.piece] += 1
+        places[lean.piece] += 1
 
 
 def mark_figures(taken: SiteMeasurements) -> Iterable[Figures]:
-    for one in taken.marks:
-        said = {"dimension": one.dimension, "how": one.mark.how, "by": one.mark.by, "on": one.mark.on}
-        yield said | confirmed_figures(one.mark.brought_in)
+    for mark in taken.marks:
+        text = {"dimension": mark.dimension, "how": mark.mark.how, "by": mark.mark.by, "on": mark.mark.on}
+        yield text | confirmed_figures(mark.mark.brought_in)
 
 
 def survey_figures(taken: SiteMeasurements) -> Iterable[Figures]:

@@ -67,15 +67,17 @@ def walls_worked_up(read: JobInputs, today: date, *, board_rounds: int | None = 
         )
 
 
-def keep_walls(job_id: int, done: JobWorkUp | None) -> None:
+def keep_walls(job_id: int, work_up: JobWorkUp | None) -> None:
     """Make the rows of a job those of its walls as they are; in the transaction that stores its work-up."""
-    keys = _keys(done.read, done.today, None) if done else {}
+    keys = _keys(work_up.read, work_up.today, None) if work_up else {}
     rows = WorkedWall.objects.filter(job=job_id)
     rows.exclude(mark__in=keys.values()).delete()
-    kept = set(rows.values_list("mark", flat=True))
-    found = {wall: (key, remembered(key)) for wall, key in keys.items() if key not in kept}
+    walls = set(rows.values_list("mark", flat=True))
+    pairs = {wall: (key, remembered(key)) for wall, key in keys.items() if key not in walls}
     WorkedWall.objects.bulk_create(
-        WorkedWall(job_id=job_id, wall=wall, mark=key, document=_text(one)) for wall, (key, one) in found.items() if one
+        WorkedWall(job_id=job_id, wall=wall, mark=key, document=_text(entry))
+        for wall, (key, entry) in pairs.items()
+        if entry
     )
 
 
@@ -112,8 +114,8 @@ def _once(
 
 def _read_rows(keys: Collection[str]) -> None:
     """Remember what rows know of these and this process does not."""
-    asked = [key for key in keys if remembered(key) is None]
-    rows = WorkedWall.objects.filter(mark__in=asked).values_list("mark", "document") if asked else ()
+    wanted = [key for key in keys if remembered(key) is None]
+    rows = WorkedWall.objects.filter(mark__in=wanted).values_list("mark", "document") if wanted else ()
     for key, document in rows:
         _remember(key, from_plain(WallWorkUp, json.loads(document)))
 
@@ -139,18 +141,18 @@ def what_walls_take(book: Catalog, on_day: date) -> tuple[object, ...]:
     """What a wall takes from the catalog. Lead terms and other days' prices have no part in it."""
     materials = [
         (
-            one.code,
-            one.name,
-            one.kind,
-            one.supply,
-            one.unit_used,
-            one.waste,
-            one.facts,
-            one.profile,
-            _packs_on(one, on_day),
-            [(offer.supplier, _packs_on(had_from(one, offer.supplier), on_day)) for offer in one.offers],
+            material.code,
+            material.name,
+            material.kind,
+            material.supply,
+            material.unit_used,
+            material.waste,
+            material.facts,
+            material.profile,
+            _packs_on(material, on_day),
+            [(offer.supplier, _packs_on(had_from(material, offer.supplier), on_day)) for offer in material.offers],
         )
-        for one in book.materials.values()
+        for material in book.materials.values()
     ]
     return book.firm.display_units, book.firm.kit, book.standards, materials
 

@@ -48,7 +48,7 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[DocumentProblem]
     for place, opening in enumerate(spec.openings):
         attempt(
             f"openings[{place}]",
-            lambda place=place, one=opening: Opening(**opening_figures(place, one)).to_core(),
+            lambda place=place, entry=opening: Opening(**opening_figures(place, entry)).to_core(),
         )
     for field, row in rows_taken(spec.taken):
         attempt(field, row.to_core)
@@ -60,18 +60,18 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[DocumentProblem]
         depth = f"{spec.stud_depth_mm:g} mm was given"
         reason = f"must lie from 1 mm to 1000 mm, or be left out for the stud's own; {depth}"
         complaints.append(DocumentProblem(f"{path}stud_depth", reason))
-    complaints.extend(doubles([one.key for one in spec.overrides], f"{path}overrides"))
+    complaints.extend(doubles([override.key for override in spec.overrides], f"{path}overrides"))
     return complaints
 
 
 def _solve(place: int, piece: object) -> None:
-    kept = WallPiece(**piece_figures(place, piece)).to_core()  # type: ignore[arg-type]
-    if isinstance(kept, ArcPiece):
-        kept.given.solve()
+    stored = WallPiece(**piece_figures(place, piece)).to_core()  # type: ignore[arg-type]
+    if isinstance(stored, ArcPiece):
+        stored.given.solve()
 
 
 def _survey(spec: WallSpec) -> Survey:
-    heights = HeightProfile(tuple(HeightStation(**one).to_core() for one in height_figures(spec)))
+    heights = HeightProfile(tuple(HeightStation(**figure).to_core() for figure in height_figures(spec)))
     pieces = tuple(WallPiece(**piece_figures(place, piece)).to_core() for place, piece in enumerate(spec.pieces))
     # The depth is the catalog's and is not looked at here; any will do to measure the rest.
     return Survey(pieces, heights, spec.measured_on, 100.0, 0.0, 0.0)

@@ -68,8 +68,8 @@ def store_wall(
 def refuse_wrong_walls(walls: Iterable[tuple[str, WallSpec]]) -> None:
     """The path of each wall ends where its entries begin: "" or "walls[0]."."""
     walls = list(walls)
-    complaints = [one for path, spec in walls for one in complaints_about_figures(spec, path)]
-    complaints += complaints_about(one for path, spec in walls for one in names_in(spec, path))
+    complaints = [figure for path, spec in walls for figure in complaints_about_figures(spec, path)]
+    complaints += complaints_about(row for path, spec in walls for row in names_in(spec, path))
     if complaints:
         raise DocumentError(complaints)
 
@@ -94,7 +94,7 @@ def _refuse_shared_name(job: Job, spec: WallSpec, path: str) -> None:
 
 
 def decisions_on(wall: Wall) -> list[Override]:
-    return [one.to_core() for one in wall.overrides.all()] if wall.pk else []
+    return [override.to_core() for override in wall.overrides.all()] if wall.pk else []
 
 
 def fill_wall(wall: Wall, spec: WallSpec) -> None:

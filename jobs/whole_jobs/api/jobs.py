@@ -16,9 +16,9 @@ from quoting.platform.api.base import (
     UNITS,
     ApiView,
     Document,
-    asked,
     document_of,
     page_at_once,
+    query_of,
     sees_costs,
     tagged,
     unit_asked,
@@ -35,10 +35,10 @@ STATE = Query("state", {"enum": list(STATES), "default": "all"}, "Jobs under way
 class Jobs(ApiView):
     @describe("list_jobs", "Jobs, the newest first.", gives="JobPage", paged=True, query=(SEARCH, STATE))
     def get(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         state, search = query.choice("state", STATES, "all"), query.text("search", "", longest=200)
         rows = [job for job in list_jobs(search) if state == "all" or (job.closed_on is None) == (state == "open")]
-        return page_at_once(query, rows, lambda found: in_short(request, found))
+        return page_at_once(query, rows, lambda jobs: in_short(request, jobs))
 
     @describe(
         "add_job",

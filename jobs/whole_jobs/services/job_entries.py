@@ -110,6 +110,6 @@ def save_job_head(
 @put_back_by(DeletedKind.ITEM)
 def put_item_back(row: Deleted, deletion: Deletion) -> None:
     items = write_job(row.job.to_core())["job"].get("items", [])
-    if any(one["key"] == row.key for one in items):
+    if any(item["key"] == row.key for item in items):
         raise Refused(f'{row} cannot be put back: the job has another item with the key "{row.key}".')
     save_job_head(row.job, {"job": {"items": [*items, row.document]}}, seen_version=None)

@@ -75,23 +75,23 @@ def refuse_wrong_job(spec: JobSpec) -> None:
 
 
 def refuse_wrong_head(spec: JobSpec) -> None:
-    complaints = list(doubles([one.key for one in spec.overrides], "job.overrides"))
-    complaints += doubles([one.key for one in spec.activities], "job.activities")
+    complaints = list(doubles([override.key for override in spec.overrides], "job.overrides"))
+    complaints += doubles([activity.key for activity in spec.activities], "job.activities")
     complaints += complaints_about(
-        MaterialRef(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
+        MaterialRef(f"job.dates[{place}].material", item.material) for place, item in enumerate(spec.dates)
     )
     complaints += complaints_about(
-        MaterialRef(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
+        MaterialRef(f"job.on_hand[{place}].material", stock.material) for place, stock in enumerate(spec.plans.on_hand)
     )
-    sellers = {one.supplier for one in spec.dates if one.supplier}
+    sellers = {date.supplier for date in spec.dates if date.supplier}
     known = set(Supplier.objects.filter(code__in=sellers).values_list("code", flat=True)) if sellers else set()
     complaints += [
-        DocumentProblem(f"job.dates[{place}].supplier", f'"{one.supplier}" is not the code of a supplier')
-        for place, one in enumerate(spec.dates)
-        if one.supplier and one.supplier not in known
+        DocumentProblem(f"job.dates[{place}].supplier", f'"{item.supplier}" is not the code of a supplier')
+        for place, item in enumerate(spec.dates)
+        if item.supplier and item.supplier not in known
     ]
     complaints += complaints_about(
-        MaterialRef(f"job.items[{place}].material", one.material) for place, one in enumerate(spec.items)
+        MaterialRef(f"job.items[{place}].material", item.material) for place, item in enumerate(spec.items)
     )
     if complaints:
         raise DocumentError(complaints)
@@ -131,16 +131,16 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deleti
     owner = {"job": job}
     dates = [
         {
-            "material_id": one.material,
-            "need_by": one.need_by,
-            "cushion_workdays": one.cushion_workdays,
-            "sign_off_workdays": one.sign_off_workdays,
-            "supplier_id": one.supplier,
+            "material_id": date.material,
+            "need_by": date.need_by,
+            "cushion_workdays": date.cushion_workdays,
+            "sign_off_workdays": date.sign_off_workdays,
+            "supplier_id": date.supplier,
         }
-        for one in spec.dates
+        for date in spec.dates
     ]
-    stored = [one.to_core() for one in job.overrides.filter(wall=None)]
-    overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
+    stored = [override.to_core() for override in job.overrides.filter(wall=None)]
+    overrides = [override_figures(override) for override in signed(spec.overrides, stored, signature)]
     sync_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
     sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     if deletion is not None:
@@ -152,20 +152,20 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deleti
 
 
 def _keep_items_gone(job: Job, spec: JobSpec, deletion: Deletion) -> None:
-    stay = [one.key for one in spec.items]
+    stay = [entry.key for entry in spec.items]
     for row in job.items.exclude(key__in=stay).select_related("material"):
         item, name = row.to_core(), f"{plain(row.quantity)} × {row.material.name}"
         keep_deleted(job, DeletedKind.ITEM, item.key, name, write_item(item), deletion)
 
 
-def _item(one: JobItem) -> Figures:
+def _item(item: JobItem) -> Figures:
     return {
-        "key": one.key,
-        "material_id": one.material,
-        "rule": one.rule,
-        "quantity": quantized(one.quantity),
-        "activity": one.activity or "",
-        "need_by": one.need_by,
+        "key": item.key,
+        "material_id": item.material,
+        "rule": item.rule,
+        "quantity": quantized(item.quantity),
+        "activity": item.activity or "",
+        "need_by": item.need_by,
     }
 
 

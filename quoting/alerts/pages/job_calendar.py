@@ -21,8 +21,8 @@ def order_dates_calendar(request: HttpRequest, job_id: int) -> HttpResponse:
     if work.done is None:
         messages.error(request, f"The walls cannot be worked out, so there are no dates. {work.trouble}")
         return redirect("job_order_dates", job.pk)
-    found = job_calendar_bytes(job, work.done, clock.now())
-    response = HttpResponse(found, content_type="text/calendar; charset=utf-8")
+    result = job_calendar_bytes(job, work.done, clock.now())
+    response = HttpResponse(result, content_type="text/calendar; charset=utf-8")
     name = slugify(job.key) or "job"
     response["Content-Disposition"] = f'attachment; filename="{name}-order-dates.ics"'
     return response

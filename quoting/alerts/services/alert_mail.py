@@ -25,7 +25,9 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
     if not (may_wish(mail.person) and wish.alerts):
         return None
     to_order, to_decide = _lines(mail, now)
-    deviating = [deviation_line(one) for one in still_otherwise(mail.deviations.all(), day_at_the_firm(now))]
+    deviating = [
+        deviation_line(deviation) for deviation in still_otherwise(mail.deviations.all(), day_at_the_firm(now))
+    ]
     if not to_order and not to_decide and not deviating:
         return None
     late = sum(is_late(line.in_hand) for line in to_order)
@@ -33,10 +35,10 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
     ahead = len(to_order) - late - due
     counts = [(due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide")]
     counts += [(len(deviating), "otherwise than ordered")]
-    said = [late_count(late, "item")] if late else []
-    said += [f"{count} {what}" for count, what in counts if count]
+    texts = [late_count(late, "item")] if late else []
+    texts += [f"{count} {what}" for count, what in counts if count]
     return EmailMessage(
-        subject="Order dates: " + ", ".join(said),
+        subject="Order dates: " + ", ".join(texts),
         body=render_to_string(
             "alerts/alerts.txt",
             {"person": mail.person, "order": to_order, "decide": to_decide, "otherwise": deviating},
@@ -49,7 +51,7 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
 def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLine]]:
     desk = desk_at(moment_at_the_firm(now))
     alerts = list(mail.alerts.all())
-    watching = watch(to_be_ordered().filter(order_by__isnull=False, job__in={one.job_id for one in alerts}))
+    watching = watch(to_be_ordered().filter(order_by__isnull=False, job__in={entry.job_id for entry in alerts}))
     of_item = {(item.job, item.material): key for key, item in watching.items.items()}
     by_item = {(item.job, item.material): item for item in watching.items.values()}
     keys = {job_id: item.job for (job_id, _), item in watching.items.items()}

@@ -56,7 +56,7 @@ def with_something_to_come(until: date | None) -> QuerySet[StoredNeed]:
 def watch(needs: QuerySet[StoredNeed]) -> Watching:
     rows, bad = _read(needs)
     decided = decided_items({row.job_id for row in rows if is_to_decide(row, is_decided=False)})
-    found: dict[ItemKey, StoredNeed] = {}
+    result: dict[ItemKey, StoredNeed] = {}
     items: dict[ItemKey, Watched] = {}
     for row in rows:
         key = (row.job_id, row.material)
@@ -65,8 +65,8 @@ def watch(needs: QuerySet[StoredNeed]) -> Watching:
         except AlertError as problem:
             bad.append(BadItem(row.job_id, row.material, str(problem)))
         else:
-            found[key] = row
-    return Watching(found, items, tuple(bad))
+            result[key] = row
+    return Watching(result, items, tuple(bad))
 
 
 def _watched(row: StoredNeed, is_decided: bool) -> Watched:
@@ -88,6 +88,8 @@ def _read_one_by_one(needs: QuerySet[StoredNeed]) -> tuple[list[StoredNeed], lis
         try:
             rows += list(needs.filter(pk=pk))
         except UNREADABLE as problem:
-            told = f"A day of {material} cannot be read ({problem}); save the job, so that its dates are counted anew."
-            bad.append(BadItem(job_id, material, told))
+            message = (
+                f"A day of {material} cannot be read ({problem}); save the job, so that its dates are counted anew."
+            )
+            bad.append(BadItem(job_id, material, message))
     return rows, bad

@@ -32,8 +32,8 @@ def _days(text: str) -> tuple[int, ...]:
     parts = text.replace(",", " ").split()
     wrong = next((part for part in parts if not (part.isascii() and part.isdigit() and len(part) <= 3)), None)
     if wrong is not None or not parts:
-        told = f"{(wrong or text)[:40]!r} is no number of working days; write such as 10, 5, 1."
-        raise EntryError("days_ahead", told)
+        message = f"{(wrong or text)[:40]!r} is no number of working days; write such as 10, 5, 1."
+        raise EntryError("days_ahead", message)
     days = tuple(sorted({int(part) for part in parts}, reverse=True))
     try:
         AlertPlan(days)

@@ -42,14 +42,17 @@ class Attention:
 
 def attention(now: datetime) -> list[Attention]:
     rows = AlertTrouble.objects.select_related("job")[:MAX_SHOWN]
-    found = [Attention(row.job, f"No alert can come up for {row.material}", row.sentence) for row in rows]
+    todos = [Attention(row.job, f"No alert can come up for {row.material}", row.sentence) for row in rows]
     failed = Errand.objects.filter(
         kind__in=[*_MAILS, *_PAPERS], state=ErrandState.FAILED, finished_at__gte=now - FAILED_SHOWN
     ).order_by("-finished_at")
     errands = list(failed[:MAX_SHOWN])
-    jobs = Job.objects.in_bulk({pk for one in errands if isinstance(pk := one.payload.get("job"), int)})
-    found += [Attention(jobs.get(one.payload.get("job", 0)), f"{_words(one)} failed", one.error) for one in errands]
-    return [*_silent(now), *found]
+    jobs = Job.objects.in_bulk({pk for errand in errands if isinstance(pk := errand.payload.get("job"), int)})
+    todos += [
+        Attention(jobs.get(errand.payload.get("job", 0)), f"{_words(errand)} failed", errand.error)
+        for errand in errands
+    ]
+    return [*_silent(now), *todos]
 
 
 def _silent(now: datetime) -> Iterator[Attention]:

@@ -48,20 +48,25 @@ class ExpectedLine:
 
 def drafts_of(title: str, items: Sequence[ItemDays], lines: Sequence[ExpectedLine]) -> list[EventDraft]:
     """title: of the job."""
-    found = _grouped(EventKind.DECIDE, "Decide", title, items, lambda one: one.decide_by, _decide_words)
-    found += _grouped(EventKind.ORDER, "Order", title, items, lambda one: one.order_by, _order_words)
-    to_come = [one for one in items if not one.is_here]
-    found += _grouped(EventKind.NEED, "On site", title, to_come, lambda one: one.need_by, None, by_supplier=False)
-    return [*found, *_deliveries(title, lines)]
+    drafts = _grouped(EventKind.DECIDE, "Decide", title, items, lambda day: day.decide_by, _decide_words)
+    drafts += _grouped(EventKind.ORDER, "Order", title, items, lambda day: day.order_by, _order_words)
+    to_come = [item for item in items if not item.is_here]
+    drafts += _grouped(EventKind.NEED, "On site", title, to_come, lambda day: day.need_by, None, by_supplier=False)
+    return [*drafts, *_deliveries(title, lines)]
 
 
 def drafts_of_plan(title: str, plan: ActivityPlan) -> list[EventDraft]:
     return [
         EventDraft(
-            EventKind.ACTIVITY, (one.key,), f"{one.name}, {title}", "", one.times.early_start, one.times.early_finish
+            EventKind.ACTIVITY,
+            (activity.key,),
+            f"{activity.name}, {title}",
+            "",
+            activity.times.early_start,
+            activity.times.early_finish,
         )
-        for one in plan.activities
-        if one.times is not None
+        for activity in plan.activities
+        if activity.times is not None
     ]
 
 
@@ -80,26 +85,26 @@ def _grouped(
         day = day_of(item)
         if day is not None:
             groups.setdefault((day, item.supplier if by_supplier else ""), []).append(item)
-    found = []
+    drafts = []
     for (day, _), group in sorted(groups.items()):
-        group.sort(key=lambda one: (one.name, one.material))
-        names, notes = [one.name for one in group], [words(one) for one in group] if words else []
-        members = tuple(one.material for one in group)
-        found.append(EventDraft(kind, members, _summary(word, names, title), _note(names, notes), day, day))
-    return found
+        group.sort(key=lambda entry: (entry.name, entry.material))
+        names, notes = [entry.name for entry in group], [words(entry) for entry in group] if words else []
+        members = tuple(entry.material for entry in group)
+        drafts.append(EventDraft(kind, members, _summary(word, names, title), _note(names, notes), day, day))
+    return drafts
 
 
 def _deliveries(title: str, lines: Iterable[ExpectedLine]) -> list[EventDraft]:
     groups: dict[tuple[date, str], list[ExpectedLine]] = {}
-    for one in lines:
-        groups.setdefault((one.expected_on, one.supplier), []).append(one)
-    found = []
+    for line in lines:
+        groups.setdefault((line.expected_on, line.supplier), []).append(line)
+    deliveries = []
     for (day, _), group in sorted(groups.items()):
-        said = [f"{one.order}: {one.what}, {'promised' if one.promised else 'as quoted'}." for one in group]
-        summary = _summary("Delivery expected", [one.name for one in group], title)
-        members = tuple(one.key for one in group)
-        found.append(EventDraft(EventKind.DELIVERY, members, summary, "\n".join(said), day, day))
-    return found
+        texts = [f"{entry.order}: {entry.what}, {'promised' if entry.promised else 'as quoted'}." for entry in group]
+        summary = _summary("Delivery expected", [entry.name for entry in group], title)
+        members = tuple(entry.key for entry in group)
+        deliveries.append(EventDraft(EventKind.DELIVERY, members, summary, "\n".join(texts), day, day))
+    return deliveries
 
 
 def _summary(word: str, names: Sequence[str], title: str) -> str:
@@ -120,4 +125,4 @@ def _decide_words(item: ItemDays) -> str:
 
 def _order_words(item: ItemDays) -> str:
     hour = f"It counts for that day until {item.cut_off:%H:%M}." if item.cut_off else ""
-    return " ".join(said for said in (_decide_words(item), hour, item.part) if said)
+    return " ".join(text for text in (_decide_words(item), hour, item.part) if text)

@@ -14,15 +14,15 @@ from quoting.alerts.services.feed_events import GivenEvent, as_given, unstored_e
 ASK_AGAIN = timedelta(hours=1)
 
 
-def calendar_bytes(done: JobWorkUp) -> bytes:
+def calendar_bytes(work_up: JobWorkUp) -> bytes:
     """The events of a work-up that is not stored. The same figures give the same file."""
-    stamp = datetime.combine(done.today, time(0), tzinfo=UTC)
-    return calendar_of(_name(done), (GivenEvent(event, 0, stamp) for event in unstored_events(done)))
+    stamp = datetime.combine(work_up.today, time(0), tzinfo=UTC)
+    return calendar_of(_name(work_up), (GivenEvent(event, 0, stamp) for event in unstored_events(work_up)))
 
 
-def job_calendar_bytes(job: Job, done: JobWorkUp, now: datetime) -> bytes:
+def job_calendar_bytes(job: Job, work_up: JobWorkUp, now: datetime) -> bytes:
     """The same events that feeds give, with what has changed since they were last given out numbered as it will be."""
-    return calendar_of(_name(done), as_given(job, done, now))
+    return calendar_of(_name(work_up), as_given(job, work_up, now))
 
 
 def calendar_of(name: str, events: Iterable[GivenEvent], note: str = "") -> bytes:
@@ -38,8 +38,8 @@ def calendar_of(name: str, events: Iterable[GivenEvent], note: str = "") -> byte
     return calendar.to_ical()
 
 
-def _name(done: JobWorkUp) -> str:
-    return " ".join(f"Order dates, {done.read.job.title}".split())
+def _name(work_up: JobWorkUp) -> str:
+    return " ".join(f"Order dates, {work_up.read.job.title}".split())
 
 
 def _entry(given: GivenEvent) -> Entry:

@@ -29,15 +29,18 @@ SETTLE = timedelta(minutes=2)
 def look_for_alerts(now: datetime) -> None:
     """Safe to be run by any number at once and at any time: all it knows it reads from rows."""
     try:
-        watching, found = _look(now)
+        watching, finding = _look(now)
     except NoFirmYet:
         heartbeats.beat("alerts", now)
         return
     ids = {item.job: job_id for (job_id, _), item in watching.items.items()}
     holding = holding_now(now)
-    bad = [*watching.bad, *(BadItem(ids[one.job], one.material, one.sentence) for one in found.troubles)]
+    bad = [
+        *watching.bad,
+        *(BadItem(ids[problem.job], problem.material, problem.sentence) for problem in finding.troubles),
+    ]
     with transaction.atomic():
-        _keep(found.due, ids, watching, now)
+        _keep(finding.due, ids, watching, now)
         keep_deviations(holding, now)
         failpoints.hit("alerts_kept")
         _ask_for_mails(now, day_at_the_firm(now))
@@ -68,23 +71,23 @@ def _known(watching: Watching) -> frozenset[AlertKey]:
     if not days:
         return frozenset()
     rows = Alert.objects.filter(job__closed_on=None, day__gte=min(days), day__lte=max(days))
-    return frozenset(AlertKey(*one) for one in rows.values_list("job__key", "material", "day", "threshold"))
+    return frozenset(AlertKey(*entry) for entry in rows.values_list("job__key", "material", "day", "threshold"))
 
 
 def _keep(due: Iterable[DueAlert], ids: dict[str, int], watching: Watching, now: datetime) -> None:
     """Of two that find the same alert one keeps it: the database refuses the other's row."""
     rows = [
         Alert(
-            job_id=ids[one.key.job],
-            material=one.key.material,
-            name=watching.needs[ids[one.key.job], one.key.material].name,
-            day=one.key.day,
-            threshold=one.key.threshold,
-            due_on=one.due_on,
+            job_id=ids[alert.key.job],
+            material=alert.key.material,
+            name=watching.needs[ids[alert.key.job], alert.key.material].name,
+            day=alert.key.day,
+            threshold=alert.key.threshold,
+            due_on=alert.due_on,
             came_up_at=now,
-            told=one.told,
+            told=alert.told,
         )
-        for one in due
+        for alert in due
     ]
     Alert.objects.bulk_create(rows, batch_size=500, ignore_conflicts=True)
 
@@ -98,26 +101,26 @@ def _ask_for_mails(now: datetime, today: date) -> None:
     batch = uuid.uuid4().hex
     free.update(batch=batch)
     otherwise_ones.update(batch=batch)
-    told, deviations = list(Alert.objects.filter(batch=batch, told=True)), DeviationAlert.objects.filter(batch=batch)
+    message, deviations = list(Alert.objects.filter(batch=batch, told=True)), DeviationAlert.objects.filter(batch=batch)
     still = list(deviations.filter(ended_at=None))
-    for person in who_wants_alerts() if told or still else ():
+    for person in who_wants_alerts() if message or still else ():
         mail = AlertMail.objects.create(person=person, batch=batch, asked_at=now)
-        mail.alerts.set(told)
+        mail.alerts.set(message)
         mail.deviations.set(still)
         queue_errand(MAIL_ALERTS, f"mail {mail.pk}", {"mail": mail.pk}, now)
 
 
 @transaction.atomic
 def _keep_troubles(bad: list[BadItem], now: datetime) -> None:
-    found: dict[ItemKey, str] = {(one.job_id, one.material): one.sentence for one in bad}
+    problems: dict[ItemKey, str] = {(item.job_id, item.material): item.sentence for item in bad}
     for row in AlertTrouble.objects.all():
-        sentence = found.pop((row.job_id, row.material), None)
+        sentence = problems.pop((row.job_id, row.material), None)
         if sentence is None:
             row.delete()
         elif sentence != row.sentence:
             row.sentence, row.seen_at = sentence, now
             row.save(update_fields=["sentence", "seen_at"])
-    for (job_id, material), sentence in found.items():
+    for (job_id, material), sentence in problems.items():
         AlertTrouble.objects.get_or_create(
             job_id=job_id, material=material, defaults={"sentence": sentence, "since": now, "seen_at": now}
         )

@@ -42,19 +42,19 @@ def with_ids(key: str, drafts: Sequence[EventDraft], rows: Iterable[FeedEvent]) 
     before = [row for row in rows if not row.cancelled]
     given: dict[int, tuple[str, str]] = {}
     taken: set[str] = set()
-    for _, place, row in sorted(_alike(drafts, before), key=lambda one: one[0]):
+    for _, place, row in sorted(_alike(drafts, before), key=lambda entry: entry[0]):
         if place not in given and row.uid not in taken:
             given[place] = row.uid, row.about
             taken.add(row.uid)
-    found = []
+    events = []
     for place, draft in enumerate(drafts):
-        uid, about = given.get(place) or next(one for one in _fresh(key, draft) if one[0] not in taken)
+        uid, about = given.get(place) or next(pair for pair in _fresh(key, draft) if pair[0] not in taken)
         taken.add(uid)
         about = about if about in draft.members else draft.members[0]
         summary = " ".join(draft.summary.split())[:MAX_SUMMARY]
         days = draft.first_day, draft.last_day
-        found.append(Event(uid, draft.kind, about, draft.members, summary, draft.note.strip(), *days))
-    return found
+        events.append(Event(uid, draft.kind, about, draft.members, summary, draft.note.strip(), *days))
+    return events
 
 
 def _alike(
@@ -77,5 +77,5 @@ def _fresh(key: str, draft: EventDraft) -> Iterator[tuple[str, str]]:
     """Ids to begin with: an item that comes back has the one it had."""
     for again in count():
         for about in draft.members:
-            said = f"{key}|{about}|{draft.kind.value}{f'|{again}' if again else ''}"
-            yield f"{sha256(said.encode()).hexdigest()[:32]}@curvewright.invalid", about
+            text = f"{key}|{about}|{draft.kind.value}{f'|{again}' if again else ''}"
+            yield f"{sha256(text.encode()).hexdigest()[:32]}@curvewright.invalid", about

@@ -36,11 +36,11 @@ class GivenEvent:
 
 
 @transaction.atomic
-def keep_job(job: Job, done: JobWorkUp | None, now: datetime) -> None:
+def keep_job(job: Job, work_up: JobWorkUp | None, now: datetime) -> None:
     """After a job's needs were stored. Of one in trouble the events stay as they were; a closed one has none."""
-    if done is None and job.closed_on is None:
+    if work_up is None and job.closed_on is None:
         return
-    drafts = [] if done is None else [*drafts_of_plan(job.title, done.plan), *_drafts([job])[job.pk]]
+    drafts = [] if work_up is None else [*drafts_of_plan(job.title, work_up.plan), *_drafts([job])[job.pk]]
     keep_events([job], {job.pk: drafts}, WORKED_KINDS, now)
 
 
@@ -65,24 +65,24 @@ def cancel_orphans(now: datetime) -> None:
     orphans.update(cancelled=True, sequence=F("sequence") + 1, modified_at=now)
 
 
-def as_given(job: Job, done: JobWorkUp, now: datetime) -> list[GivenEvent]:
+def as_given(job: Job, work_up: JobWorkUp, now: datetime) -> list[GivenEvent]:
     """Numbered as calendars would be given them now, those that are gone cancelled. Nothing is stored."""
-    found = items_of_jobs([job.pk], items_of_work(JobResult(job, done)))[job.pk]
-    drafts = [*drafts_of(job.title, found.items, found.lines), *drafts_of_plan(job.title, done.plan)]
+    item = items_of_jobs([job.pk], items_of_work(JobResult(job, work_up)))[job.pk]
+    drafts = [*drafts_of(job.title, item.items, item.lines), *drafts_of_plan(job.title, work_up.plan)]
     before = {row.uid: row for row in FeedEvent.objects.filter(job=job, kind__in=WORKED_KINDS).order_by("pk")}
     events, signed = with_ids(job.key, drafts, before.values()), job.pk in signed_jobs()
-    before |= {row.uid: row for row in FeedEvent.objects.filter(uid__in=[one.uid for one in events])}
+    before |= {row.uid: row for row in FeedEvent.objects.filter(uid__in=[event.uid for event in events])}
     rows = [_row(job.pk, event, before.get(event.uid), now, signed) or before[event.uid] for event in events]
     uids = {event.uid for event in events}
     gone = [row if row.cancelled else _cancelled(row, now) for uid, row in before.items() if uid not in uids]
-    return [_given(row) for row in (*rows, *(one for one in gone if one.modified_at >= now - CANCELLED_SHOWN))]
+    return [_given(row) for row in (*rows, *(entry for entry in gone if entry.modified_at >= now - CANCELLED_SHOWN))]
 
 
-def unstored_events(done: JobWorkUp) -> list[Event]:
+def unstored_events(work_up: JobWorkUp) -> list[Event]:
     """Of a job nobody has stored: nothing of it is ordered."""
-    job = done.read.job
-    drafts = drafts_of(job.title, [days_not_ordered(one) for one in done.needs], [])
-    return with_ids(job.key, [*drafts, *drafts_of_plan(job.title, done.plan)], ())
+    job = work_up.read.job
+    drafts = drafts_of(job.title, [days_not_ordered(need) for need in work_up.needs], [])
+    return with_ids(job.key, [*drafts, *drafts_of_plan(job.title, work_up.plan)], ())
 
 
 def feed_events(kinds: Collection[str], today: date, now: datetime, work: str = "") -> list[GivenEvent]:
@@ -95,8 +95,8 @@ def feed_events(kinds: Collection[str], today: date, now: datetime, work: str = 
 
 def _drafts(jobs: Collection[Job]) -> dict[int, list[EventDraft]]:
     ids = [job.pk for job in jobs]
-    found = items_of_jobs(ids, rows_as_items(ids))
-    return {job.pk: drafts_of(job.title, found[job.pk].items, found[job.pk].lines) for job in jobs}
+    drafts = items_of_jobs(ids, rows_as_items(ids))
+    return {job.pk: drafts_of(job.title, drafts[job.pk].items, drafts[job.pk].lines) for job in jobs}
 
 
 def keep_events(

@@ -23,5 +23,5 @@ def step_drafts(read: ReadLife) -> list[EventDraft]:
     step = read.life.next
     if step is None or step.by is None:
         return []
-    summary, note = f"Next: {step.text}, {read.job.title}", " ".join(said for said in (read.stands, read.doer) if said)
+    summary, note = f"Next: {step.text}, {read.job.title}", " ".join(text for text in (read.stands, read.doer) if text)
     return [EventDraft(EventKind.STEP, ("next",), summary, note, step.by, step.by)]

@@ -13,8 +13,8 @@ from quoting.platform import clock
 from quoting.quotes.services.signed import after_signing
 
 
-def job_refreshed(job: Job, done: JobWorkUp | None) -> None:
-    keep_job(job, done, clock.now())
+def job_refreshed(job: Job, work_up: JobWorkUp | None) -> None:
+    keep_job(job, work_up, clock.now())
 
 
 def items_changed(job_ids: Collection[int]) -> None:

@@ -29,12 +29,12 @@ class MailLine:
 
 def order_line(need: StoredNeed, desk: DateContext, part: str = "", *, signed: bool) -> MailLine:
     """part: why some of it is still to be ordered though the rest is."""
-    in_hand, found = days_in_hand(desk.today, need.order_by, desk.calendar), need.to_core()
+    in_hand, result = days_in_hand(desk.today, need.order_by, desk.calendar), need.to_core()
     if in_hand <= 0:
-        found = desk.counted(found)
-        in_hand = in_hand if found.in_hand is None else found.in_hand
-    found = replace(found, in_hand=in_hand)
-    return _line(Matter("order", DatedItem(need.job, found), need.order_by, in_hand, part), desk, signed=signed)
+        result = desk.counted(result)
+        in_hand = in_hand if result.in_hand is None else result.in_hand
+    result = replace(result, in_hand=in_hand)
+    return _line(Matter("order", DatedItem(need.job, result), need.order_by, in_hand, part), desk, signed=signed)
 
 
 def decide_line(need: StoredNeed, desk: DateContext, *, signed: bool) -> MailLine:
@@ -42,31 +42,33 @@ def decide_line(need: StoredNeed, desk: DateContext, *, signed: bool) -> MailLin
     return _line(Matter("decide", DatedItem(need.job, need.to_core()), need.decide_by, in_hand), desk, signed=signed)
 
 
-def late_line(one: LateComing, desk: DateContext, *, signed: bool) -> MailLine:
+def late_line(coming: LateComing, desk: DateContext, *, signed: bool) -> MailLine:
     """What is on order and comes after the day it is needed."""
-    return _line(Matter("late", one.item, one.coming.expected_on, -one.late_workdays, late=one), desk, signed=signed)
+    return _line(
+        Matter("late", coming.item, coming.coming.expected_on, -coming.late_workdays, late=coming), desk, signed=signed
+    )
 
 
-def _line(one: Matter, desk: DateContext, *, signed: bool) -> MailLine:
-    text = matter_text(one, {code: seller.name for code, seller in desk.suppliers.items()})
-    cut_off = one.item.need.dates.cut_off if one.item.need.dates and one.kind == "order" else None
-    when = "expected" if one.late else "by"
-    by = f", {when} {day_words(one.day)}" if one.day else ""
+def _line(matter: Matter, desk: DateContext, *, signed: bool) -> MailLine:
+    text = matter_text(matter, {code: seller.name for code, seller in desk.suppliers.items()})
+    cut_off = matter.item.need.dates.cut_off if matter.item.need.dates and matter.kind == "order" else None
+    when = "expected" if matter.late else "by"
+    by = f", {when} {day_words(matter.day)}" if matter.day else ""
     hour = f" before {cut_off:%H:%M}" if cut_off else ""
-    told = f"{text}: {one.item.job.title}{by}{hour}. {with_day_words(matter_why(one, signed=signed))}"
-    return MailLine(one.in_hand, " ".join(told.split()), signed)
+    message = f"{text}: {matter.item.job.title}{by}{hour}. {with_day_words(matter_why(matter, signed=signed))}"
+    return MailLine(matter.in_hand, " ".join(message.split()), signed)
 
 
 def expected_lines(until: date) -> Iterable[str]:
     """What is to come by then, order by order, the first expected first."""
-    found = []
+    lines = []
     for order in due_orders():
         days: dict[date, list[str]] = {}
-        for one in order.lines:
-            if one.expected_on is not None and one.expected_on <= until:
-                days.setdefault(one.expected_on, []).append(f"{one.line.material.name}, {one.line.job.title}")
-        found += [(day, str(order.order), order.order.supplier.name, what) for day, what in days.items()]
-    for day, number, supplier, what in sorted(found):
+        for line in order.lines:
+            if line.expected_on is not None and line.expected_on <= until:
+                days.setdefault(line.expected_on, []).append(f"{line.line.material.name}, {line.line.job.title}")
+        lines += [(day, str(order.order), order.order.supplier.name, what) for day, what in days.items()]
+    for day, number, supplier, what in sorted(lines):
         yield " ".join(f"{day_words(day)}: {number} from {supplier}: {'; '.join(what)}.".split())
 
 

@@ -36,8 +36,8 @@ def set_wish(person: Person, *, address: str, alerts: bool, weekly_list: bool, n
         try:
             validate_email(address)
         except ValidationError as error:
-            told = f"Mail address: {address[:100]!r} is no mail address; write one such as name@firm.example."
-            raise Refused(told) from error
+            message = f"Mail address: {address[:100]!r} is no mail address; write one such as name@firm.example."
+            raise Refused(message) from error
     before = MailWish.objects.select_for_update().filter(person=person).first()
     # A list is sent to those who wanted it when it was due; an address that is put right does not change that.
     newly = before is None or (weekly_list and not before.weekly_list)

@@ -91,14 +91,15 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         "expected": list(expected_lines(until)),
         "undated": list(_undated()),
         "chases": [
-            f"{with_day_words(one.action)} ({one.who}, due since {day_words(one.since)})" for one in asking.beside_late
+            f"{with_day_words(chase.action)} ({chase.who}, due since {day_words(chase.since)})"
+            for chase in asking.beside_late
         ],
-        "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
+        "bad": [*(_bad_line(item) for item in watching.bad), *asking.bad],
     }
     late = sum(is_late(line.in_hand) for group in groups for line in group.lines) + len(context["late"])
-    told = f": {late_count(late, 'item')}" if late else ""
+    message = f": {late_count(late, 'item')}" if late else ""
     return EmailMessage(
-        subject=f"Order dates of the week of {day_words(mail.week)}{told}",
+        subject=f"Order dates of the week of {day_words(mail.week)}{message}",
         body=render_to_string("alerts/weekly.txt", context),
         from_email=settings.DEFAULT_FROM_EMAIL,
         to=[wish.address],
@@ -106,8 +107,8 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
 
 
 def _late(read: OpenJobItems) -> Iterable[str]:
-    for one in late_on_order(read):
-        yield late_line(one, read.desk, signed=one.item.job.pk in read.signed).text
+    for coming in late_on_order(read):
+        yield late_line(coming, read.desk, signed=coming.item.job.pk in read.signed).text
 
 
 def _is_due(read: ReadLife, until: date) -> bool:
@@ -135,7 +136,7 @@ def _groups(watching: Watching, desk: DateContext, until: date) -> list[Group]:
         if decide_by is not None and days_in_hand(desk.today, need.order_by, desk.calendar) > 0:
             lines.append(decide_line(need, desk, signed=need.job_id in signed))
     groups = [Group(name, in_order(lines)) for name, lines in found.items() if lines]
-    return sorted(groups, key=lambda one: (min(line.in_hand for line in one.lines), one.supplier))
+    return sorted(groups, key=lambda group: (min(line.in_hand for line in group.lines), group.supplier))
 
 
 def _undated() -> Iterable[str]:
@@ -149,5 +150,5 @@ def _undated() -> Iterable[str]:
         yield f"{name}: {count} item{'' if count == 1 else 's'} without dates because something is missing."
 
 
-def _bad_line(one: BadItem) -> str:
-    return " ".join(one.sentence.split())
+def _bad_line(item: BadItem) -> str:
+    return " ".join(item.sentence.split())

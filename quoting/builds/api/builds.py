@@ -34,5 +34,5 @@ def builds_for(request: Request, compared: Document) -> Document:
     present, builds = compared["present"], compared["builds"]
     return compared | {
         "present": without(present, "price", "total"),
-        "builds": [without(one, "price", "total") for one in builds],
+        "builds": [without(build, "price", "total") for build in builds],
     }

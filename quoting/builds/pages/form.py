@@ -66,41 +66,43 @@ class BuildForm(EntryForm):
         return f"{ORDINALS[self.number]} build"
 
     def document(self) -> Document:
-        found = self.entries()
-        wall = {"wall": found["wall"]} if "wall" in found else {}
+        result = self.entries()
+        wall = {"wall": result["wall"]} if "wall" in result else {}
         return {
-            "name": found.get("name", self.title),
+            "name": result.get("name", self.title),
             "faces": [{**wall, **self._face(side)} for side in self._sides()],
-            "trims": [{**wall, **self._trim()}] if {"trim_material", "trim_form", "trim_position"} & set(found) else [],
+            "trims": [{**wall, **self._trim()}]
+            if {"trim_material", "trim_form", "trim_position"} & set(result)
+            else [],
         }
 
     def _sides(self) -> list[str]:
-        found = self.entries()
-        return [side for side in SIDES if any(name.startswith(f"{side}_") for name in found)]
+        sides = self.entries()
+        return [side for side in SIDES if any(name.startswith(f"{side}_") for name in sides)]
 
     def _face(self, side: str) -> Document:
-        chosen = {name.removeprefix(f"{side}_"): one for name, one in self.entries().items()
+        chosen = {name.removeprefix(f"{side}_"): entry for name, entry in self.entries().items()
                   if name.startswith(f"{side}_")}  # fmt: skip
-        return {"face": side} | {name: one if name == "board" else int(one) for name, one in chosen.items()}
+        return {"face": side} | {name: entry if name == "board" else int(entry) for name, entry in chosen.items()}
 
     def _trim(self) -> Document:
         named = ("trim_position", "trim_material", "trim_form")
-        return {name.removeprefix("trim_"): one for name, one in self.entries().items() if name in named}
+        return {name.removeprefix("trim_"): entry for name, entry in self.entries().items() if name in named}
 
     def complain_at(self, complaint: DocumentProblem) -> None:
         """path: within this build, such as faces[0].board."""
-        found = re.fullmatch(r"(faces|trims)\[(\d+)\]\.?(\w*)", complaint.path)
+        match = re.fullmatch(r"(faces|trims)\[(\d+)\]\.?(\w*)", complaint.path)
         if complaint.path == "name":
             name = "name"
-        elif found is None:
+        elif match is None:
             name = None
-        elif found[3] == "wall":
+        elif match[3] == "wall":
             name = "wall"
-        elif found[1] == "faces":
-            side = self._sides()[int(found[2])]
-            name = f"{side}_{found[3] if found[3] in ('layers', 'board', 'level') else 'layers'}"
+        elif match[1] == "faces":
+            side = self._sides()[int(match[2])]
+            name = f"{side}_{match[3] if match[3] in ('layers', 'board', 'level') else 'layers'}"
         else:
-            name = f"trim_{found[3] if found[3] in ('position', 'material', 'form') else 'material'}"
+            name = f"trim_{match[3] if match[3] in ('position', 'material', 'form') else 'material'}"
         label = str(self.fields[name].label) if name else ""
         self.add_error(name, sentence(label, DocumentProblem("", complaint.reason)))
 
@@ -127,9 +129,9 @@ class BuildsForm:
         return {"variants": [form.document() for form in self.filled]}
 
     def complain(self, error: DocumentError) -> None:
-        for one in error.complaints:
-            found = re.fullmatch(r"variants\[(\d+)\]\.?(.*)", one.path)
-            if found is None:
-                self.others.append(sentence("", one))
+        for complaint in error.complaints:
+            match = re.fullmatch(r"variants\[(\d+)\]\.?(.*)", complaint.path)
+            if match is None:
+                self.others.append(sentence("", complaint))
             else:
-                self.filled[int(found[1])].complain_at(DocumentProblem(found[2], one.reason))
+                self.filled[int(match[1])].complain_at(DocumentProblem(match[2], complaint.reason))

@@ -54,7 +54,7 @@ def _compared(request: HttpRequest, job: Job, form: BuildsForm) -> dict[str, Any
     return {
         "present": compared.present,
         "held": compared.held if sees_margin(request) else (),
-        "builds": [(one, json.dumps(write_variant(one.variant)), changes_of(one)) for one in compared.builds],
+        "builds": [(build, json.dumps(write_variant(build.variant)), changes_of(build)) for build in compared.builds],
         "rows": rows_of(compared, with_price=sees_margin(request)),
         "versions": json.dumps(versions),
         "currency": compared.present.done.read.book.firm.currency,

@@ -59,52 +59,56 @@ def _under(cell: Cell, build: str) -> Cell:
 
 def _totals(builds: Sequence[Build], with_price: bool) -> Iterator[Row]:
     group = "Money and days"
-    yield Row(group, "Cost of materials", _amounts([one.material_cost for one in builds]))
+    yield Row(group, "Cost of materials", _amounts([build.material_cost for build in builds]))
     if with_price:
-        yield Row(group, "Price before tax", _amounts([one.price for one in builds]))
-        yield Row(group, "Total with tax", _amounts([one.total for one in builds]))
-    hours = [None if one.hours is None else half_up(Decimal(repr(one.hours)), 1) for one in builds]
+        yield Row(group, "Price before tax", _amounts([build.price for build in builds]))
+        yield Row(group, "Total with tax", _amounts([build.total for build in builds]))
+    hours = [None if build.hours is None else half_up(Decimal(repr(build.hours)), 1) for build in builds]
     yield Row(group, "Hours of work", _figures(hours, lambda value: f"{value:,} h"))
-    yield Row(group, "Finished on", tuple(Cell(day_words(one.finish) if one.finish else NOT_KNOWN) for one in builds))
+    yield Row(
+        group, "Finished on", tuple(Cell(day_words(build.finish) if build.finish else NOT_KNOWN) for build in builds)
+    )
 
 
 def _kinds(builds: Sequence[Build]) -> Iterator[Row]:
-    bought = [{one.kind: one for one in build.kinds} for build in builds]
-    for kind in dict.fromkeys(kind for found in bought for kind in found):
-        costs = _amounts([_cost(found.get(kind)) for found in bought])
+    bought = [{entry.kind: entry for entry in build.kinds} for build in builds]
+    for kind in dict.fromkeys(kind for kinds in bought for kind in kinds):
+        costs = _amounts([_cost(kinds.get(kind)) for kinds in bought])
         yield Row(
             "Materials by kind",
             KINDS[kind],
             tuple(
-                Cell(cell.main, cell.difference, _bought_otherwise(found, bought[0], kind))
-                if kind in found
+                Cell(cell.main, cell.difference, _bought_otherwise(kinds, bought[0], kind))
+                if kind in kinds
                 else Cell("none")
-                for cell, found in zip(costs, bought, strict=True)
+                for cell, kinds in zip(costs, bought, strict=True)
             ),
         )
 
 
-def _cost(found: KindBought | None) -> Decimal | None:
-    return Decimal("0.00") if found is None else found.cost
+def _cost(bought: KindBought | None) -> Decimal | None:
+    return Decimal("0.00") if bought is None else bought.cost
 
 
-def _bought_otherwise(found: Mapping[str, KindBought], present: Mapping[str, KindBought], kind: str) -> tuple[str, ...]:
+def _bought_otherwise(
+    result: Mapping[str, KindBought], present: Mapping[str, KindBought], kind: str
+) -> tuple[str, ...]:
     """What is bought, left out where it is the same as in the build as it stands."""
-    lines = _bought(found[kind])
-    return () if found is not present and kind in present and lines == _bought(present[kind]) else lines
+    lines = _bought(result[kind])
+    return () if result is not present and kind in present and lines == _bought(present[kind]) else lines
 
 
-def _bought(found: KindBought) -> tuple[str, ...]:
-    return tuple(f"{one.name}, {_quantity(one.buy, one.unit)}" for one in found.purchases)
+def _bought(bought: KindBought) -> tuple[str, ...]:
+    return tuple(f"{purchase.name}, {_quantity(purchase.buy, purchase.unit)}" for purchase in bought.purchases)
 
 
 def _not_stocked(builds: Sequence[Build]) -> Iterator[Row]:
     needs = [{need.material: need for need in build.long_lead} for build in builds]
-    for code in dict.fromkeys(code for found in needs for code in found):
-        name = next(found[code].name for found in needs if code in found)
+    for code in dict.fromkeys(code for result in needs for code in result):
+        name = next(result[code].name for result in needs if code in result)
         cells = []
-        for found in needs:
-            need = found.get(code)
+        for results in needs:
+            need = results.get(code)
             if need is None:
                 cells.append(Cell("none"))
             else:
@@ -120,7 +124,7 @@ def _days_in_hand(days: int) -> str:
 
 def _risks(builds: Sequence[Build]) -> Iterator[Row]:
     for weight, label in RISK_LABELS:
-        counts = [Decimal(one.risks[weight]) for one in builds]  # type: ignore[index]
+        counts = [Decimal(build.risks[weight]) for build in builds]  # type: ignore[index]
         yield Row("To know", label, _figures(counts, str))
 
 
@@ -143,18 +147,23 @@ def _signed(value: Decimal, write: Callable[[Decimal], str]) -> str:
 
 
 def changes_of(build: Build) -> list[ChangeLine]:
-    bought = [_change(one, _signed_cost(one)) for one in build.purchases]
-    return [*bought, *(_change(one, "") for one in build.steps)]
+    bought = [_change(purchase, _signed_cost(purchase)) for purchase in build.purchases]
+    return [*bought, *(_change(step, "") for step in build.steps)]
 
 
-def _signed_cost(one: Difference) -> str:
-    if one.cost is None:
+def _signed_cost(difference: Difference) -> str:
+    if difference.cost is None:
         return NOT_KNOWN
-    return _signed(one.cost, lambda value: f"{value:,.2f}") if one.cost else "0.00"
+    return _signed(difference.cost, lambda value: f"{value:,.2f}") if difference.cost else "0.00"
 
 
-def _change(one: Difference, cost: str) -> ChangeLine:
-    return ChangeLine(one.name, _quantity(one.before, one.unit), _quantity(one.after, one.unit), cost)
+def _change(difference: Difference, cost: str) -> ChangeLine:
+    return ChangeLine(
+        difference.name,
+        _quantity(difference.before, difference.unit),
+        _quantity(difference.after, difference.unit),
+        cost,
+    )
 
 
 def _quantity(value: Decimal | None, unit: str) -> str:

@@ -43,9 +43,9 @@ def use_build(job: Job, variant: Variant, *, seen: Versions, today: date) -> Reb
         raise DocumentError.at("variants[0]", "is the build as it stands; there is nothing to store")
     for key in rebuilt.walls:
         store_wall(job, rebuilt.read.job.wall(key), seen_version=seen[key], path=f"{key}.")
-    kept = {one.key for one in rebuilt.read.job.overrides}
+    stored = {override.key for override in rebuilt.read.job.overrides}
     for decision in job.to_core().overrides:
-        if decision.key not in kept:
+        if decision.key not in stored:
             clear_override(job, None, decision.key)
     job.forget_parts()
     return rebuilt

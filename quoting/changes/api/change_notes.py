@@ -73,14 +73,14 @@ def whole(note: ChangeNote, *, with_cost: bool) -> Document:
         "state_reason": note.state_reason,
         "sha256": note.snapshot_sha256,
         "lines": [_line(line, with_cost=with_cost) for line in note.lines.all()],
-        **({"costs": [of_cost(one) for one in note.costs.all()]} if with_cost else {}),
+        **({"costs": [of_cost(cost) for cost in note.costs.all()]} if with_cost else {}),
         "answer": None if answer is None else of_answer(answer),
     }
 
 
 def _line(line: ChangeNoteLine, *, with_cost: bool) -> Document:
-    said = {"what": line.what, "price": money(line.price), "taxed": money(line.taxed)}
-    return said | {"cost": money(line.cost)} if with_cost else said
+    document = {"what": line.what, "price": money(line.price), "taxed": money(line.taxed)}
+    return document | {"cost": money(line.cost)} if with_cost else document
 
 
 def of_cost(row: ChangeNoteCost) -> Document:

@@ -101,18 +101,18 @@ def of_margins(contract: Contract) -> Document | None:
     return margins and {"accepted": _of_margin(margins.accepted), "present": _of_margin(margins.present)}
 
 
-def _of_margin(one: ContractMargin) -> Document:
-    amounts = {name: money(getattr(one, name)) for name in ("price", "cost", "assumed")}
-    return {**amounts, "margin": None if one.margin is None else plain(round(one.margin, 4))}
+def _of_margin(margin: ContractMargin) -> Document:
+    amounts = {name: money(getattr(margin, name)) for name in ("price", "cost", "assumed")}
+    return {**amounts, "margin": None if margin.margin is None else plain(round(margin.margin, 4))}
 
 
 def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
-    said = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
+    document = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
     hours = {"hours_moved": plain(draft.hours_moved), "days_proposed": draft.days_proposed}
     change = write_change(spec_of_draft(draft))
     if not with_cost:
         change = {**without(change, "costs"), "lines": [without(line, "cost") for line in change["lines"]]}
-    return {**said, **hours, **change}
+    return {**document, **hours, **change}
 
 
 def of_note(note: ChangeNote) -> Document:

@@ -63,22 +63,22 @@ class StandIns(WorkingView):
     def get(self, request: Request, key: str, code: str) -> Response:
         choices = choices_of(job_of(key), code, day_at_the_firm(clock.now()))
         system = system_of(Firm.objects.first())
-        left_out = [{"material": one.material.code, "why": one.sentence} for one in choices.left_out]
-        offered = [of_offered(one, system) for one in choices.offered]
+        left_out = [{"material": entry.material.code, "why": entry.sentence} for entry in choices.left_out]
+        offered = [of_offered(entry, system) for entry in choices.offered]
         return Response({"material": code, "offered": offered, "left_out": left_out})
 
 
-def of_offered(one: Offered, system: System) -> Document:
-    radii = (one.stand_in.tightest_mm, one.stand_in.least_radius_mm)
+def of_offered(offered: Offered, system: System) -> Document:
+    radii = (offered.stand_in.tightest_mm, offered.stand_in.least_radius_mm)
     tightest, least = (length(radius, system) if radius else None for radius in radii)
     return {
-        "material": one.material.code,
-        "name": one.material.name,
-        "price": None if one.price is None else plain(round(one.price, 4)),
-        "unit": one.material.unit_used,
+        "material": offered.material.code,
+        "name": offered.material.name,
+        "price": None if offered.price is None else plain(round(offered.price, 4)),
+        "unit": offered.material.unit_used,
         "tightest_radius": tightest,
         "least_radius": least,
-        "lead_workdays": one.lead_workdays,
+        "lead_workdays": offered.lead_workdays,
     }
 
 

@@ -81,9 +81,9 @@ class ChangePage:
         return {**self.head.entries(), "lines": self.lines.entries(), "costs": self.costs.entries()}
 
     def complain(self, error: DocumentError) -> None:
-        for one in error.complaints:
-            if not self.lines.takes(one) and not self.costs.takes(one):
-                self.head.complain(DocumentError([one]))
+        for complaint in error.complaints:
+            if not self.lines.takes(complaint) and not self.costs.takes(complaint):
+                self.head.complain(DocumentError([complaint]))
 
 
 @firm_first
@@ -99,8 +99,8 @@ def change_draft(request: HttpRequest, draft_id: int) -> HttpResponse:
 
 def change_draft_remove(request: HttpRequest, draft_id: int) -> HttpResponse:
     draft = _draft_or_404(draft_id)
-    kept = service.remove_draft(draft.pk, Deletion(request.user.full_name, clock.now()))
-    say_deleted(request, f"Deleted: {draft}.", kept)
+    stored = service.remove_draft(draft.pk, Deletion(request.user.full_name, clock.now()))
+    say_deleted(request, f"Deleted: {draft}.", stored)
     return redirect("change_list", draft.job_id)
 
 

@@ -61,7 +61,10 @@ def substitutions(request: HttpRequest, job_id: int) -> HttpResponse:
         "choices": choices,
         "faults": faults,
         "form": form,
-        "rows": [(one, _standing(one), _check(one, moment)) for one in substitutions_of(job)],
+        "rows": [
+            (substitution, _standing(substitution), _check(substitution, moment))
+            for substitution in substitutions_of(job)
+        ],
         "back": reverse("change_list", args=[job.pk]),
     }
     return render(request, "changes/substitutions.html", context, status=status)
@@ -74,7 +77,7 @@ def _choices(job: Job, material: str, today: date) -> tuple[Choices | None, tupl
     except Refused as refusal:
         return None, (str(refusal),)
     except DocumentError as error:
-        return None, tuple(one.reason for one in error.complaints)
+        return None, tuple(complaint.reason for complaint in error.complaints)
 
 
 def _line_asked(request: HttpRequest, job: Job) -> OrderLine | None:
@@ -88,17 +91,17 @@ def _form(request: HttpRequest, choices: Choices | None) -> SubstitutionForm:
     form = SubstitutionForm(request.POST or None)
     offered = choices.offered if choices else ()
     system = system_of(Firm.objects.first())
-    labels = [(one.material.code, f"{one.material.name}: {_facts(one, system)}") for one in offered]
+    labels = [(entry.material.code, f"{entry.material.name}: {_facts(entry, system)}") for entry in offered]
     form.fields["instead"].choices = labels  # type: ignore[attr-defined]
     return form
 
 
-def _facts(one: Offered, system: System) -> str:
-    unit = QUANTITY_UNITS.get(one.material.unit_used, one.material.unit_used)
-    price = "no price" if one.price is None else f"{amount_words(to_cents(one.price))} a {unit}"
-    limit = one.stand_in.least_radius_mm
+def _facts(offered: Offered, system: System) -> str:
+    unit = QUANTITY_UNITS.get(offered.material.unit_used, offered.material.unit_used)
+    price = "no price" if offered.price is None else f"{amount_words(to_cents(offered.price))} a {unit}"
+    limit = offered.stand_in.least_radius_mm
     bends = f"bends to {format_measure(limit, system)}" if limit else "nothing to bend"
-    days = one.lead_workdays
+    days = offered.lead_workdays
     lead = "no lead time" if days is None else f"{days} working day{'' if days == 1 else 's'}"
     return f"{price}, {bends}, {lead}"
 

@@ -47,8 +47,8 @@ def drafts_of(job: Job) -> list[ChangeDraft]:
 
 def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
     lines = tuple(ChangeLine(line.what, line.price, line.taxed, line.cost) for line in draft.lines.all())
-    found = {name: getattr(draft, name) for name in ON_THE_LINES}
-    return ChangeSpec(lines=lines, costs=tuple(cost.to_core() for cost in draft.costs.all()), **found)
+    spec = {name: getattr(draft, name) for name in ON_THE_LINES}
+    return ChangeSpec(lines=lines, costs=tuple(cost.to_core() for cost in draft.costs.all()), **spec)
 
 
 def save_draft(
@@ -78,32 +78,32 @@ def remove_draft(draft_id: int, deletion: Deletion) -> Deleted | None:
         "days_proposed": row.days_proposed,
         "substitution": substitution.pk if substitution else None,
     }
-    kept = keep_deleted(row.job, DeletedKind.CHANGE, str(row.pk), row.title, document, deletion)
+    deleted = keep_deleted(row.job, DeletedKind.CHANGE, str(row.pk), row.title, document, deletion)
     row.delete()
-    return kept
+    return deleted
 
 
 @put_back_by(DeletedKind.CHANGE, roles=PRICERS)
 def put_change_back(row: Deleted, deletion: Deletion) -> None:
     """Made and worked out when it was; issuing asks whether its figures still hold."""
-    job, said = row.job, row.document
+    job, text = row.job, row.document
     revision = agreed_revision(job)
-    change = read_change(entry_reader(said["change"]), agreed_tax(revision))
-    if said["walls_mark"]:
+    change = read_change(entry_reader(text["change"]), agreed_tax(revision))
+    if text["walls_mark"]:
         refuse_second(job)
     if change.kind == "allowance" and _is_settled(revision, change.allowance):
         raise Refused(f'"{change.allowance}" has another change note or draft now; change or withdraw that one.')
-    hours = said["hours_moved"]
+    hours = text["hours_moved"]
     draft = ChangeDraft(
         job=job,
-        made_at=datetime.fromisoformat(said["made_at"]),
-        made_by_name=said["made_by_name"],
-        walls_mark=said["walls_mark"],
+        made_at=datetime.fromisoformat(text["made_at"]),
+        made_by_name=text["made_by_name"],
+        walls_mark=text["walls_mark"],
         hours_moved=None if hours is None else Decimal(hours),
-        days_proposed=said["days_proposed"],
+        days_proposed=text["days_proposed"],
     )
     draft = _write(draft, change)
-    for substitution in Substitution.objects.filter(pk=said["substitution"], draft=None, note=None):
+    for substitution in Substitution.objects.filter(pk=text["substitution"], draft=None, note=None):
         substitution.draft = draft
         substitution.save()
 
@@ -117,23 +117,23 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
     revision = agreed_revision(job)
     refuse_second(job)
     present = job_file_of(job, today)
-    found = worked_out(agreed_job_file(revision), present, today)
-    if not found.lines and not found.swaps:
+    walls = worked_out(agreed_job_file(revision), present, today)
+    if not walls.lines and not walls.swaps:
         raise Refused("The walls and their costs are as agreed: there is nothing to put into a change note.")
-    swaps = [swap.sentence for swap in found.swaps]
-    agreed_already = lines_agreed_already(revision, found.swaps)
+    swaps = [swap.sentence for swap in walls.swaps]
+    agreed_already = lines_agreed_already(revision, walls.swaps)
     change = ChangeSpec(
         kind="substitution" if swaps else "walls",
         title="Changed walls" if not swaps else "One material for another",
         reason="\n".join(["Changed on the walls since the quotation was accepted.", *swaps]),
-        lines=(*found.lines, *agreed_already),
+        lines=(*walls.lines, *agreed_already),
         # What takes a note off again says its cost on its line.
-        costs=() if agreed_already else found.costs,
-        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
-        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
+        costs=() if agreed_already else walls.costs,
+        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in walls.swaps)[:2000],
+        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in walls.swaps)[:2000],
     )
     mark = figures_mark(present, today)
-    return store_change(job, change, by=by, now=now, walls_mark=mark, moved=found.moved)
+    return store_change(job, change, by=by, now=now, walls_mark=mark, moved=walls.moved)
 
 
 def draft_from_allowance(
@@ -141,7 +141,7 @@ def draft_from_allowance(
 ) -> ChangeDraft:
     """What an allowance of the accepted quote came to, as a change of the difference. Raises Refused."""
     revision = agreed_revision(job)
-    allowance = next((one for one in allowances_of(revision) if one.what == what), None)
+    allowance = next((entry for entry in allowances_of(revision) if entry.what == what), None)
     if allowance is None:
         raise Refused(f'The accepted quote has no allowance "{what[:200]}".')
     if _is_settled(revision, what):
@@ -188,10 +188,10 @@ def refuse_second(job: Job) -> None:
 
 def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
     try:
-        before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
+        before, after = (work_up(file, today, walls_worked_up(file, today)) for file in set_alike(agreed, present))
         after = with_materials_of(before, after)
-        found = wall_change(before, after)
-        return replace(found, costs=cost_change(quoted_of(before), quoted_of(after)))
+        change = wall_change(before, after)
+        return replace(change, costs=cost_change(quoted_of(before), quoted_of(after)))
     except ChangeError as error:
         raise Refused(str(error)) from error
     except SurveyError as error:

@@ -175,9 +175,9 @@ def answer_change(note: ChangeNote, given: Given, *, now: datetime, today: date)
             answer = ChangeAnswer.objects.create(note_id=note.pk, **columns_of(given, paper, now=now, today=today))
             fact_changed(note.job_id)
             return answer
-    kept = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
-    if kept is not None and (kept.answer, kept.typed_name) == (given.kind, given.typed_name):
-        return kept
+    stored = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
+    if stored is not None and (stored.answer, stored.typed_name) == (given.kind, given.typed_name):
+        return stored
     raise Refused(_final(note.pk))
 
 

@@ -39,6 +39,6 @@ def _lines(note: ChangeNote) -> list[ChangeLine]:
 def _chosen(contract: Contract) -> list[ChangeLine]:
     """The options the client took."""
     answer = answer_of(contract.revision)
-    keys = {one["key"] for one in answer.options} if answer else set()
-    options = (one for one in offer_of(contract.revision).options if one.key in keys)
-    return [ChangeLine(one.title, one.price, one.taxed, one.cost) for one in options]
+    keys = {option["key"] for option in answer.options} if answer else set()
+    options = (option for option in offer_of(contract.revision).options if option.key in keys)
+    return [ChangeLine(option.title, option.price, option.taxed, option.cost) for option in options]

@@ -89,7 +89,7 @@ def agreed_basis(revision: QuoteRevision) -> tuple[JobFile, int]:
     """
     signed = ChangeNote.objects.filter(revision=revision, state=ChangeState.SIGNED).order_by("-number")
     for note in signed:
-        kept = change_snapshot_of(note).get("job_file")
-        if kept is not None:
-            return read_job_file(kept), note.number
+        stored = change_snapshot_of(note).get("job_file")
+        if stored is not None:
+            return read_job_file(stored), note.number
     return read_job_file(snapshot_of(revision)["job_file"]), 0

@@ -12,17 +12,19 @@ from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
 
 
-def quoted_of(done: WorkUp) -> tuple[QuotedCost, ...]:
+def quoted_of(work_up: WorkUp) -> tuple[QuotedCost, ...]:
     """The cost lines of a job worked up, as an accepted quote's are kept."""
-    if done.read.pricing is None or done.quote is None:
+    if work_up.read.pricing is None or work_up.quote is None:
         return ()
-    steps = {one.name: one.key for one in done.plan.activities}
-    costs, purchases = quote_document(done)["office"]["costs"], purchases_document(done.takeoff)["purchases"]
-    orders = [(plan.run.material, plan.order) for wall in done.walls for plan in wall.trims if plan.order is not None]
+    steps = {activity.name: activity.key for activity in work_up.plan.activities}
+    costs, purchases = quote_document(work_up)["office"]["costs"], purchases_document(work_up.takeoff)["purchases"]
+    orders = [
+        (plan.run.material, plan.order) for wall in work_up.walls for plan in wall.trims if plan.order is not None
+    ]
     pieces: Counter[str] = Counter()
     for material, order in orders:
         pieces[material] += len(order.piece_lengths_mm)
-    return quoted_lines(costs, purchases, pieces, steps, done.read.pricing)
+    return quoted_lines(costs, purchases, pieces, steps, work_up.read.pricing)
 
 
 def cost_figures(change: ChangeSpec) -> list[dict[str, Any]]:

@@ -40,9 +40,9 @@ class Choices:
     @property
     def sentence(self) -> str:
         """How many are not offered and why; empty where all are."""
-        counts = {why: sum(one.why == why for one in self.left_out) for why in WHY_WORDS}
-        told = ", ".join(f"{count} {WHY_WORDS[why]}" for why, count in counts.items() if count)
-        return f"Not offered: {told}." if told else ""
+        counts = {why: sum(entry.why == why for entry in self.left_out) for why in WHY_WORDS}
+        message = ", ".join(f"{count} {WHY_WORDS[why]}" for why, count in counts.items() if count)
+        return f"Not offered: {message}." if message else ""
 
 
 WHY_WORDS = {
@@ -56,13 +56,13 @@ WHY_WORDS = {
 def choices_of(job: Job, material: str, today: date) -> Choices:
     """What may take a material's place on the walls as agreed. Raises Refused while nothing is agreed."""
     in_use = set(Row.objects.filter(active=True).values_list("code", flat=True))
-    found = [one for one in stand_ins(agreed_today(job, today), material) if one.material.code in in_use]
+    choices = [entry for entry in stand_ins(agreed_today(job, today), material) if entry.material.code in in_use]
     offered = tuple(
-        Offered(one, _price(one.material, today), _lead_workdays(one.material, today))
-        for one in found
-        if one.why == "fits"
+        Offered(entry, _price(entry.material, today), _lead_workdays(entry.material, today))
+        for entry in choices
+        if entry.why == "fits"
     )
-    return Choices(offered, tuple(one for one in found if one.why != "fits"))
+    return Choices(offered, tuple(entry for entry in choices if entry.why != "fits"))
 
 
 def agreed_today(job: Job, today: date) -> JobFile:
@@ -77,9 +77,9 @@ def refuse_unfit(read: JobFile, material: str, instead: str) -> None:
     """Raises DocumentError for a material that would not be offered, with the reason."""
     own, other = read.book.materials.get(material), read.book.materials.get(instead)
     if own is not None and other is not None and own.kind == other.kind:
-        found = stand_in(read, own, other)
-        if found.why != "fits":
-            raise DocumentError.at("instead", f"cannot take its place. {found.sentence}")
+        result = stand_in(read, own, other)
+        if result.why != "fits":
+            raise DocumentError.at("instead", f"cannot take its place. {result.sentence}")
 
 
 def _price(material: Material, today: date) -> Decimal | None:

@@ -54,10 +54,10 @@ def substitute(
         read = agreed_today(job, today)
         refuse_unfit(read, material, instead)
         after = swapped(read, material, instead).read
-        found = worked_out(agreed_job_file(revision), after, today)
-        change = _change(found, material, instead, reason)
+        result = worked_out(agreed_job_file(revision), after, today)
+        change = _change(result, material, instead, reason)
         mark = figures_mark(after, today)
-        draft = store_change(job, change, by=by, now=now, walls_mark=mark, moved=found.moved)
+        draft = store_change(job, change, by=by, now=now, walls_mark=mark, moved=result.moved)
         row = Substitution.objects.create(
             job=job,
             line=line,
@@ -77,10 +77,10 @@ def _standing(job: Job, material: str, instead: str, line: OrderLine | None) -> 
 
 
 def _material(code: str, name: str) -> Material:
-    found = Material.objects.filter(code=code).first()
-    if found is None:
+    result = Material.objects.filter(code=code).first()
+    if result is None:
         raise DocumentError.at(name, f'"{code}" is no material of the catalog; choose one that is')
-    return found
+    return result
 
 
 def substituted_file(row: Substitution, job: Job, today: date) -> JobFile:
@@ -88,17 +88,17 @@ def substituted_file(row: Substitution, job: Job, today: date) -> JobFile:
     return swapped(agreed_today(job, today), row.material_id, row.instead_id).read
 
 
-def _change(found: WallChange, material: str, instead: str, reason: str) -> ChangeSpec:
-    if not found.swaps:
+def _change(change: WallChange, material: str, instead: str, reason: str) -> ChangeSpec:
+    if not change.swaps:
         raise Refused(f'"{material}" and "{instead}" stand nowhere in each other\'s place on the agreed walls.')
     return ChangeSpec(
         kind="substitution",
-        title=f"{found.swaps[0].replacement} in place of {found.swaps[0].original}"[:200],
-        reason="\n".join([reason, *(swap.sentence for swap in found.swaps)]),
-        lines=found.lines or (ChangeLine(f"{found.swaps[0].wall}, changed"[:200], ZERO, ZERO, ZERO),),
-        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
-        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
-        costs=found.costs,
+        title=f"{change.swaps[0].replacement} in place of {change.swaps[0].original}"[:200],
+        reason="\n".join([reason, *(swap.sentence for swap in change.swaps)]),
+        lines=change.lines or (ChangeLine(f"{change.swaps[0].wall}, changed"[:200], ZERO, ZERO, ZERO),),
+        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in change.swaps)[:2000],
+        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in change.swaps)[:2000],
+        costs=change.costs,
     )
 
 

@@ -59,9 +59,9 @@ class RevisionLink(ApiView):
     )
     def post(self, request: Request, number: str, revision: int) -> Response:
         now = clock.now()
-        asked: dict[str, Any] = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
+        wanted: dict[str, Any] = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
         row = revision_of(number, revision)
-        address = link_for_hand(row, **asked, by_name=request.user.full_name)
+        address = link_for_hand(row, **wanted, by_name=request.user.full_name)
         response = Response({"address": address}, status=201)
         response["Cache-Control"] = "no-store"
         return response

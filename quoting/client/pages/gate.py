@@ -41,24 +41,24 @@ def _answer(view: View, limit: RateLimit | None, request: HttpRequest, secret: s
     network, now = network_of(request), clock.now()
     limit = limit or (ANSWERS if request.method == "POST" else LOOKS)
     if not limit.takes(network, now):
-        return told(request, 429, "Too many at once", "Wait a minute, then open the link again.")
+        return notice_page(request, 429, "Too many at once", "Wait a minute, then open the link again.")
     link = find_link(secret)
     if link is None:
         if not WRONG_LINKS.takes(network, now):
-            return told(request, 429, "Too many at once", "Wait ten minutes, then open the link again.")
+            return notice_page(request, 429, "Too many at once", "Wait ten minutes, then open the link again.")
         advice = "Open it from the mail, whole, or ask the firm that sent it for a new one."
-        return told(request, 404, "This link leads nowhere", advice)
+        return notice_page(request, 404, "This link leads nowhere", advice)
     if link.withdrawn_at is not None:
         advice = "A newer link may be in a later mail. If not, ask the firm that sent it for a new one."
-        return told(request, 410, "This link is no longer in use", advice)
+        return notice_page(request, 410, "This link is no longer in use", advice)
     try:
         return view(request, link, secret, **kwargs)
     except Http404 as missing:
         # Answered here, so that what is not there is sealed as all the rest.
-        return told(request, 404, "This is not there", str(missing))
+        return notice_page(request, 404, "This is not there", str(missing))
 
 
-def told(request: HttpRequest, status: int, heading: str, sentence: str) -> HttpResponse:
+def notice_page(request: HttpRequest, status: int, heading: str, sentence: str) -> HttpResponse:
     context = {"heading": heading, "sentence": sentence}
     response = render(request, "client/told.html", context, status=status)
     if status == 429:
@@ -66,4 +66,4 @@ def told(request: HttpRequest, status: int, heading: str, sentence: str) -> Http
     return response
 
 
-__all__ = ["ANSWERS", "LOOKS", "OPENINGS", "WRONG_LINKS", "ClientLink", "by_link", "sealed", "told"]
+__all__ = ["ANSWERS", "LOOKS", "OPENINGS", "WRONG_LINKS", "ClientLink", "by_link", "notice_page", "sealed"]

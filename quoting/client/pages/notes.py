@@ -38,10 +38,10 @@ def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     answer, by = request.POST.get("answer", ""), request.user.full_name
     given = Given(answer, typed["name"], reason=typed["reason"], entered_by_name=by)
     try:
-        kept = answer_change(note, given, now=now, today=day_at_the_firm(now))
+        stored = answer_change(note, given, now=now, today=day_at_the_firm(now))
     except Refused as refusal:
         return _page(request, note, status=422, refusal=str(refusal), typed=typed)
-    messages.success(request, f"Kept: {kept}.")
+    messages.success(request, f"Kept: {stored}.")
     return redirect("change_note", job_id, number)
 
 

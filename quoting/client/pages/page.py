@@ -95,7 +95,7 @@ def quote_page(
     today, answer = day_at_the_firm(now), answer_of(revision)
     acceptable = is_acceptable(revision, today)
     if answer is not None:
-        keys = [one["key"] for one in answer.options]
+        keys = [option["key"] for option in answer.options]
     window = window_on(revision, today) if acceptable else None
     context = {
         "secret": secret,
@@ -135,10 +135,10 @@ def _choice(offer: Offer, keys: Sequence[str], revision: QuoteRevision) -> dict[
 
 def _groups(offer: Offer, total: OfferTotal) -> list[tuple[str, list[tuple[PricedOption, bool]]]]:
     """Alternates under their group, the others under no name; in the order of the offer."""
-    found: dict[str, list[tuple[PricedOption, bool]]] = {}
+    groups: dict[str, list[tuple[PricedOption, bool]]] = {}
     for option in offer.options:
-        found.setdefault(option.group, []).append((option, option.key in total.chosen))
-    return list(found.items())
+        groups.setdefault(option.group, []).append((option, option.key in total.chosen))
+    return list(groups.items())
 
 
 def handed_out(row: Paper | None) -> HttpResponse:

@@ -66,7 +66,7 @@ def _answered(row: QuoteRevision) -> dict[str, Any]:
         "back": taking_back_of(row),
         # Also once the window is over: notice may have been given on its last day.
         "can_enter_taking_back": accepted and answer.cancel_until is not None,
-        "back_ways": [one for one in TakeBackWay.choices if one[0] != TakeBackWay.PAGE],
+        "back_ways": [choice for choice in TakeBackWay.choices if choice[0] != TakeBackWay.PAGE],
         "answer": answer,
         "answer_window": window_sentences(answer) if answer.answer == "accepted" else (),
         "certificate_errand": errand,

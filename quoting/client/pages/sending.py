@@ -38,8 +38,8 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
 def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row, now = revision_or_404(job_id, number), clock.now()
     try:
-        asked = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
-        address = link_for_hand(row, **asked, by_name=request.user.full_name)
+        wanted = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
+        address = link_for_hand(row, **wanted, by_name=request.user.full_name)
     except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("revision", job_id, number)

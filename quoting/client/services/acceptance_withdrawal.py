@@ -45,10 +45,10 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
         refuse_requests_out(revision.pk)
         if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
             _end_changes(revision, now, name)
-            kept = _keep(revision, notice, name, reason, now)
+            back = _keep(revision, notice, name, reason, now)
             signing_changed(revision.quote.job_id)
             fact_changed(revision.quote.job_id)
-            return kept
+            return back
     before = taking_back_of(revision)
     if before is not None and (before.typed_name, before.given_on) == (name, notice.given_on):
         return before

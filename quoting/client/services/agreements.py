@@ -26,18 +26,18 @@ def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStandin
     """All but the field check, which is of each item's own walls."""
     revisions = accepted_revisions().filter(quote__job__in=job_ids)
     received = _received(job_ids)
-    found = {job_id: JobStanding(accepted=False) for job_id in job_ids}
+    agreements = {job_id: JobStanding(accepted=False) for job_id in job_ids}
     for revision in revisions.select_related("quote", "answer").defer("snapshot"):
         answer: ClientAnswer | None = getattr(revision, "answer", None)
         until = answer.cancel_until if answer else None
         chosen = _chosen(answer)
-        found[revision.quote.job_id] = JobStanding(
+        agreements[revision.quote.job_id] = JobStanding(
             accepted=True,
             window_until=until if until is not None and until >= today else None,
             deposit_due=_due_of(revision, chosen)[0],
             deposit_received=received[revision.quote.job_id],
         )
-    return found
+    return agreements
 
 
 def due_on_signing(revision_ids: Collection[int]) -> dict[int, Decimal]:
@@ -46,21 +46,21 @@ def due_on_signing(revision_ids: Collection[int]) -> dict[int, Decimal]:
     One that cannot be added up is left out; the audit says so.
     """
     rows = QuoteRevision.objects.filter(pk__in=revision_ids).select_related("answer")
-    found, missing = {}, []
+    due, missing = {}, []
     for row in rows.defer("snapshot"):
-        kept = _due.get((row.snapshot_sha256, _chosen(getattr(row, "answer", None))))
-        if kept is None:
+        pair = _due.get((row.snapshot_sha256, _chosen(getattr(row, "answer", None))))
+        if pair is None:
             missing.append(row.pk)
         else:
-            found[row.pk] = kept[1]
+            due[row.pk] = pair[1]
     for row in rows.filter(pk__in=missing) if missing else ():
         with suppress(SnapshotChanged, OptionError, ValueError, KeyError):
-            found[row.pk] = _due_of(row, _chosen(getattr(row, "answer", None)))[1]
-    return found
+            due[row.pk] = _due_of(row, _chosen(getattr(row, "answer", None)))[1]
+    return due
 
 
 def _chosen(answer: ClientAnswer | None) -> tuple[str, ...]:
-    return tuple(one["key"] for one in answer.options) if answer else ()
+    return tuple(option["key"] for option in answer.options) if answer else ()
 
 
 def _due_of(revision: QuoteRevision, chosen: tuple[str, ...]) -> tuple[Decimal, Decimal]:
@@ -69,10 +69,10 @@ def _due_of(revision: QuoteRevision, chosen: tuple[str, ...]) -> tuple[Decimal, 
     if key not in _due:
         if len(_due) >= MAX_REMEMBERED:
             _due.clear()
-        found = total_with(offer_of(revision), chosen)
-        deposit = found.deposit.amount if found.deposit else Decimal(0)
-        first = [one for one in found.instalments[:1] if is_on_signing(one.event)]
-        _due[key] = deposit, deposit + sum((one.to_pay for one in first), Decimal(0))
+        total = total_with(offer_of(revision), chosen)
+        deposit = total.deposit.amount if total.deposit else Decimal(0)
+        first = [instalment for instalment in total.instalments[:1] if is_on_signing(instalment.event)]
+        _due[key] = deposit, deposit + sum((due.to_pay for due in first), Decimal(0))
     return _due[key]
 
 

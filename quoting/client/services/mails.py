@@ -54,8 +54,8 @@ def request_mail(
         return known
     _check_standing(revision, note, today)
     if paper_sent(revision, note) is None:
-        told = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
-        raise Refused(told)
+        sentence = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
+        raise Refused(sentence)
     mail = QuoteMail.objects.create(
         revision=revision,
         change_note=note,

@@ -72,7 +72,7 @@ def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     kind: ChangeKind = reader.choice("kind", KINDS, "lines")
     title, reason = reader.text("title", longest=200), reader.text("reason")
     days_moved = reader.whole("days_moved", -MAX_DAYS_MOVED, MAX_DAYS_MOVED, 0)
-    lines = reader.items("lines", lambda one: _line(one, tax.applies_to), most=MAX_LINES)
+    lines = reader.items("lines", lambda entry: _line(entry, tax.applies_to), most=MAX_LINES)
     costs = reader.items("costs", _cost, most=MAX_LINES)
     original, replacement = reader.text("original", ""), reader.text("replacement", "")
     allowance = reader.text("allowance", "", longest=200)
@@ -93,8 +93,8 @@ def _line(reader: Reader, part: TaxedPart) -> ChangeLine:
     reader.pass_over("taxed")
     reader.finish()
     if not given and part == "materials":
-        told = "is missing: tax is charged on materials only, so say how much of the price they are"
-        raise reader.error("taxed", told)
+        message = "is missing: tax is charged on materials only, so say how much of the price they are"
+        raise reader.error("taxed", message)
     try:
         return ChangeLine(what, price, taxed, cost)
     except ChangeError as error:
@@ -138,12 +138,12 @@ def write_change(change: ChangeSpec) -> Document:
         ],
         "costs": [
             {
-                "category": one.category,
-                "item": one.item,
-                "what": one.what,
-                "quantity": format(one.quantity, "f"),
-                "unit_cost": format(one.unit_cost, "f"),
+                "category": cost.category,
+                "item": cost.item,
+                "what": cost.what,
+                "quantity": format(cost.quantity, "f"),
+                "unit_cost": format(cost.unit_cost, "f"),
             }
-            for one in change.costs
+            for cost in change.costs
         ],
     }

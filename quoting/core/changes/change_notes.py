@@ -227,8 +227,8 @@ def contract_sum(accepted: Decimal, signed: Sequence[Decimal], waiting: Sequence
     return ContractSum(
         accepted,
         sum(signed, ZERO),
-        sum((one for one in waiting if one > 0), ZERO),
-        sum((one for one in waiting if one < 0), ZERO),
+        sum((entry for entry in waiting if entry > 0), ZERO),
+        sum((entry for entry in waiting if entry < 0), ZERO),
     )
 
 

@@ -41,8 +41,8 @@ class ContractMargin:
         '38 % of 1,000.00, cost 620.00; the cost of 50.00 is assumed'
         """
         share = "none" if self.margin is None else percent_words(self.margin)
-        told = f"; the cost of {self.assumed:,} is assumed" if self.assumed else ""
-        return f"{share} of {self.price:,}, cost {self.cost:,}{told}"
+        message = f"; the cost of {self.assumed:,} is assumed" if self.assumed else ""
+        return f"{share} of {self.price:,}, cost {self.cost:,}{message}"
 
 
 def with_lines(agreed: ContractMargin, lines: Iterable[ChangeLine], share_of: ContractMargin) -> ContractMargin:

@@ -46,7 +46,9 @@ def days_moved(before: WorkUp, after: WorkUp) -> DaysMoved:
     """
     if hours_gaps(before.plan, before.walls) or hours_gaps(after.plan, after.walls):
         return DaysMoved(None, None)
-    hours = sum(one.hours for one in after.plan.activities) - sum(one.hours for one in before.plan.activities)
+    hours = sum(activity.hours for activity in after.plan.activities) - sum(
+        activity.hours for activity in before.plan.activities
+    )
     least = after.read.book.standards.fact(THRESHOLD)
     old, new = _by_hours(before), _by_hours(after)
     both = [key for key in old if key in new]
@@ -92,8 +94,8 @@ def days_between(before: date | None, after: date | None, calendar: WorkCalendar
     return calendar.workdays_between(before, after)
 
 
-def _by_hours(done: WorkUp) -> dict[str, PlannedActivity]:
-    return {one.key: one for one in done.plan.activities if one.exact_workdays is not None}
+def _by_hours(work_up: WorkUp) -> dict[str, PlannedActivity]:
+    return {activity.key: activity for activity in work_up.plan.activities if activity.exact_workdays is not None}
 
 
 def _exact(step: PlannedActivity) -> float:
@@ -103,7 +105,7 @@ def _exact(step: PlannedActivity) -> float:
 def _finish_with(after: WorkUp, steps: dict[str, PlannedActivity]) -> date | None:
     """When the job would be done if these steps took as long as before."""
     job: JobSpec = after.read.job
-    changes = {one.key: one for one in job.activities}
+    changes = {activity.key: activity for activity in job.activities}
     for key, step in steps.items():
         present = changes.get(key) or ActivityChange(key)
         changes[key] = replace(present, duration_workdays=step.duration_workdays)

@@ -30,7 +30,7 @@ def with_materials_of(before: WorkUp, after: WorkUp) -> WorkUp:
     old, new = before.read.pricing, after.read.pricing
     if old is None or new is None or new.entered_materials is None or old.entered_materials != new.entered_materials:
         return after
-    known = {one.key for one in before.takeoff.findings}
+    known = {entry.key for entry in before.takeoff.findings}
     for finding in after.takeoff.findings:
         if finding.weight == "gap" and finding.key not in known:
             raise ChangeError(finding.sentence)
@@ -63,7 +63,7 @@ Bought = dict[str, tuple[Decimal, Decimal | None]]
 
 def _bought(takeoff: Takeoff) -> Bought:
     """Of each material some wall takes: how much is bought, and what that costs."""
-    purchases = {one.material: (one.buy, one.cost) for one in takeoff.purchases}
+    purchases = {purchase.material: (purchase.buy, purchase.cost) for purchase in takeoff.purchases}
     return {line.material: purchases.get(line.material, (ZERO, None)) for line in takeoff.lines if line.net}
 
 
@@ -72,6 +72,6 @@ def _cost(takeoff: Takeoff, code: str, bought: Bought) -> Decimal:
         return ZERO
     cost = bought[code][1]
     if cost is None:
-        gaps = (one.sentence for one in takeoff.findings if one.key.startswith(f"catalog/{code}/"))
+        gaps = (finding.sentence for finding in takeoff.findings if finding.key.startswith(f"catalog/{code}/"))
         raise ChangeError(next(gaps, f"The catalog has no cost of {code}; enter its price."))
     return cost

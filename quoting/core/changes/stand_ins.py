@@ -59,8 +59,10 @@ def stand_ins(read: JobFile, material: str) -> tuple[StandIn, ...]:
     own = read.book.materials.get(material)
     if own is None:
         raise DocumentError.at("material", f'"{material}" is no material of the catalog; choose one that is')
-    alike = (one for one in read.book.materials.values() if (one.kind, one.own_kind) == (own.kind, own.own_kind))
-    return tuple(stand_in(read, own, one) for one in alike if one.code != material)
+    alike = (
+        entry for entry in read.book.materials.values() if (entry.kind, entry.own_kind) == (own.kind, own.own_kind)
+    )
+    return tuple(stand_in(read, own, entry) for entry in alike if entry.code != material)
 
 
 def stand_in(read: JobFile, own: Material, other: Material) -> StandIn:
@@ -81,20 +83,20 @@ def stand_in(read: JobFile, own: Material, other: Material) -> StandIn:
             (was, _), (now, plans) = _worked(read, read.job.wall(wall.key)), _worked(read, wall)
         except SurveyError as error:
             return StandIn(other, "not_known", f"{wall.name}: {error.reason}")
-        for plan in (one for one in plans if one.run.material == other.code):
+        for plan in (entry for entry in plans if entry.run.material == other.code):
             for finding in card_findings(plan.run, plan.key, other):
                 return StandIn(other, "other_form", finding.sentence)
             for finding in plan.findings:
                 if finding.weight == "gap":
                     return StandIn(other, "not_known", finding.sentence)
-        known = {one.key for one in was if one.verdict in (*BAD, "overridden")}
-        mine = [one for one in now if _code(one, wall) == other.code]
-        for one in now:
-            if one.verdict in BAD and (one in mine or one.key not in known):
-                return StandIn(other, "not_known" if one.verdict == "gap" else "too_tight", one.sentence)
+        known = {entry.key for entry in was if entry.verdict in (*BAD, "overridden")}
+        mine = [entry for entry in now if _code(entry, wall) == other.code]
+        for each in now:
+            if each.verdict in BAD and (each in mine or each.key not in known):
+                return StandIn(other, "not_known" if each.verdict == "gap" else "too_tight", each.sentence)
         own_checks += mine
-    bent = [one for one in own_checks if one.radius_mm]
-    tightest = min(bent, key=lambda one: one.radius_mm, default=None)
+    bent = [check for check in own_checks if check.radius_mm]
+    tightest = min(bent, key=lambda entry: entry.radius_mm, default=None)
     if tightest is None:
         return StandIn(other, "fits")
     return StandIn(other, "fits", "", tightest.radius_mm, tightest.least_radius_mm)

@@ -38,8 +38,8 @@ def is_named(name: str, text: str) -> bool:
     >>> is_named("Base B", "the base  b, painted")
     True
     """
-    wanted, said = (" ".join(one.casefold().split()) for one in (name, text))
-    return bool(wanted) and wanted in said
+    wanted, words = (" ".join(entry.casefold().split()) for entry in (name, text))
+    return bool(wanted) and wanted in words
 
 
 def swaps_between(

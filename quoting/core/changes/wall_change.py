@@ -91,7 +91,7 @@ def wall_change(before: WorkUp, after: WorkUp) -> WallChange:
     Source: own rule: the difference of two worked-up jobs; nobody pays for a wall that is as it was.
     """
     was, now = _priced(before, "as it was agreed"), _priced(after, "as it stands")
-    names = {wall.key: wall.name for done in (before, after) for wall in done.read.job.walls}
+    names = {wall.key: wall.name for work_up in (before, after) for wall in work_up.read.job.walls}
     changed = [key for key in names if _as_built(before, key) != _as_built(after, key)]
     old, new = _of_walls(before, was), _of_walls(after, now)
     own = [_less(new.get(key, NOTHING), old.get(key, NOTHING)) for key in changed]
@@ -112,7 +112,7 @@ NOTHING: Amounts = (ZERO, ZERO, ZERO, ZERO)
 
 
 def _less(these: Amounts, those: Amounts) -> Amounts:
-    price, taxed, cost, materials = (one - other for one, other in zip(these, those, strict=True))
+    price, taxed, cost, materials = (amount - other for amount, other in zip(these, those, strict=True))
     return price, taxed, cost, materials
 
 
@@ -120,12 +120,12 @@ def _of_job(priced: PricedQuote) -> Amounts:
     return priced.price, priced.taxed, priced.cost, priced.cost_by_category["materials"]
 
 
-def _of_walls(done: WorkUp, priced: PricedQuote) -> dict[str, Amounts]:
+def _of_walls(work_up: WorkUp, priced: PricedQuote) -> dict[str, Amounts]:
     """Of each wall, by its key: its price, and its costs with its part of those of the whole job, as it is priced."""
-    prices, costs = {line.section: line for line in priced.lines}, done.quote.costs if done.quote else ()
-    names = {wall.name: wall.key for wall in done.read.job.walls}
+    prices, costs = {line.section: line for line in priced.lines}, work_up.quote.costs if work_up.quote else ()
+    names = {wall.name: wall.key for wall in work_up.read.job.walls}
     all_own = _cost([cost for cost in costs if cost.section in names])
-    found = {}
+    walls = {}
     for name, key in names.items():
         line, own = prices.get(name), [cost for cost in costs if cost.section == name]
         part = Fraction(_cost(own)) / Fraction(all_own) if all_own else Fraction(0)
@@ -133,8 +133,8 @@ def _of_walls(done: WorkUp, priced: PricedQuote) -> dict[str, Amounts]:
             to_cents(Fraction(_cost(own, category)) + part * Fraction(_cost(_of_no_wall(costs), category)))
             for category in (None, "materials")
         )
-        found[key] = (line.price if line else ZERO, line.taxed if line else ZERO, every, materials)
-    return found
+        walls[key] = (line.price if line else ZERO, line.taxed if line else ZERO, every, materials)
+    return walls
 
 
 def _cost(costs: Iterable[CostLine], category: str | None = None) -> Decimal:
@@ -180,27 +180,29 @@ def _called(name: str, was_there: bool, is_there: bool) -> str:
     return f"{name}, {'added' if not was_there else 'changed' if is_there else 'left out'}"[:200]
 
 
-def _keys(done: WorkUp) -> set[str]:
-    return {wall.key for wall in done.read.job.walls}
+def _keys(work_up: WorkUp) -> set[str]:
+    return {wall.key for wall in work_up.read.job.walls}
 
 
-def _as_built(done: WorkUp, key: str) -> object:
+def _as_built(work_up: WorkUp, key: str) -> object:
     """All of a wall that its price rests on: not its name, who measured it, and decisions that move no quantity."""
-    wall = next((one for one in done.read.job.walls if one.key == key), None)
+    wall = next((entry for entry in work_up.read.job.walls if entry.key == key), None)
     if wall is None:
         return None
-    entered = done.read.pricing.costs if done.read.pricing else ()
-    set_by_hand = [one for one in (*wall.overrides, *done.read.job.overrides) if one.value is not None]
-    quantities = {one.key: one.value for one in set_by_hand if one.key.startswith(f"{key}/")}
+    entered = work_up.read.pricing.costs if work_up.read.pricing else ()
+    set_by_hand = [
+        override for override in (*wall.overrides, *work_up.read.job.overrides) if override.value is not None
+    ]
+    quantities = {override.key: override.value for override in set_by_hand if override.key.startswith(f"{key}/")}
     trims = tuple(replace(run, need_by=None) for run in wall.trims)
     bare = replace(wall, name="", taken=SiteMeasurements(), overrides=(), trims=trims)
     return bare, quantities, [replace(cost, section="") for cost in entered if cost.section == wall.name]
 
 
-def _priced(done: WorkUp, which: str) -> PricedQuote:
-    quote = done.quote
+def _priced(work_up: WorkUp, which: str) -> PricedQuote:
+    quote = work_up.quote
     if quote is None or quote.priced is None:
-        gaps = [one.sentence for one in (quote.findings if quote else ()) if one.weight == "gap"]
+        gaps = [finding.sentence for finding in (quote.findings if quote else ()) if finding.weight == "gap"]
         why = gaps[0] if gaps else "the quote says what is missing."
         raise ChangeError(f"The job {which} cannot be priced: {why}")
     return quote.priced

@@ -67,18 +67,18 @@ class DayList:
 
     @property
     def late(self) -> int:
-        return sum(1 for one in self.every if one.is_late)
+        return sum(1 for todo in self.every if todo.is_late)
 
     @property
     def dated(self) -> tuple[Todo, ...]:
-        return tuple(one for one in self.every if one.in_hand is not None)
+        return tuple(todo for todo in self.every if todo.in_hand is not None)
 
 
-def day_list(found: Iterable[Todo], later: date | None = None) -> DayList:
+def day_list(todos: Iterable[Todo], later: date | None = None) -> DayList:
     """Rank what is to be done.
 
     Args:
-        found: in any order. later: the first day of what was not looked at, None where there is nothing.
+        todos: in any order. later: the first day of what was not looked at, None where there is nothing.
 
     Returns:
         The late first, then by days in hand; what has no day after what is near.
@@ -92,43 +92,43 @@ def day_list(found: Iterable[Todo], later: date | None = None) -> DayList:
     >>> day_list([due, replace(due, in_hand=-2, text="Claim base")]).near[0].text
     'Claim base'
     """
-    every = tuple(sorted(_gathered(found), key=_rank))
-    looked_at = [one for one in every if one.in_hand is None or one.in_hand <= SOON_WORKDAYS]
-    near = [one for one in looked_at if one.in_hand is None or one.in_hand <= NEAR_WORKDAYS]
-    soon = [one for one in looked_at if one not in near]
-    beyond = [one.day for one in every if one not in looked_at and one.day is not None]
+    every = tuple(sorted(_gathered(todos), key=_rank))
+    looked_at = [todo for todo in every if todo.in_hand is None or todo.in_hand <= SOON_WORKDAYS]
+    near = [todo for todo in looked_at if todo.in_hand is None or todo.in_hand <= NEAR_WORKDAYS]
+    soon = [todo for todo in looked_at if todo not in near]
+    beyond = [todo.day for todo in every if todo not in looked_at and todo.day is not None]
     more = max(0, len(near) - MAX_NEAR) + max(0, len(soon) - MAX_SOON)
     first_later = min([*beyond, *([later] if later else [])], default=None)
     return DayList(tuple(near[:MAX_NEAR]), tuple(soon[:MAX_SOON]), more, first_later, tuple(looked_at))
 
 
-def _rank(one: Todo) -> tuple[bool, int, str]:
-    return one.in_hand is None, one.in_hand or 0, one.text
+def _rank(todo: Todo) -> tuple[bool, int, str]:
+    return todo.in_hand is None, todo.in_hand or 0, todo.text
 
 
-def _gathered(found: Iterable[Todo]) -> list[Todo]:
+def _gathered(todos: Iterable[Todo]) -> list[Todo]:
     groups: dict[object, list[Todo]] = {}
-    for place, one in enumerate(found):
-        groups.setdefault((one.group, one.day, one.rest) if one.group else place, []).append(one)
+    for place, todo in enumerate(todos):
+        groups.setdefault((todo.group, todo.day, todo.rest) if todo.group else place, []).append(todo)
     return [_as_one(group) for group in groups.values()]
 
 
 def _as_one(group: list[Todo]) -> Todo:
     first = group[0]
-    names = tuple(name for one in group for name in one.names)
+    names = tuple(name for todo in group for name in todo.names)
     text = order_words(names, first.supplier, rest=first.rest) if names else first.text
     if len(group) == 1:
         return replace(first, text=text)
-    jobs = tuple(dict.fromkeys(job for one in group for job in one.jobs))
-    whys = {one.why for one in group}
-    why = first.why if len(whys) == 1 else min(group, key=lambda one: one.why).why if names else ""
-    amounts = [one.amount for one in group if one.amount is not None]
+    jobs = tuple(dict.fromkeys(job for todo in group for job in todo.jobs))
+    whys = {todo.why for todo in group}
+    why = first.why if len(whys) == 1 else min(group, key=lambda todo: todo.why).why if names else ""
+    amounts = [todo.amount for todo in group if todo.amount is not None]
     amount = sum(amounts, Decimal(0)) if len(amounts) == len(group) else None
     place = first.together or first.place
     return replace(first, text=text, names=names, jobs=jobs, why=why, amount=amount, place=place)
 
 
-def late_words(found: DayList) -> str:
+def late_words(words: DayList) -> str:
     """What is late, as a sentence; empty where nothing is.
 
     Raises nothing. Source: own wording.
@@ -136,14 +136,14 @@ def late_words(found: DayList) -> str:
     >>> late_words(day_list([]))
     ''
     """
-    return f"{_things(found.late).capitalize()} late." if found.late else ""
+    return f"{_things(words.late).capitalize()} late." if words.late else ""
 
 
-def due_words(found: DayList, today: date, week_end: date) -> str:
+def due_words(words: DayList, today: date, week_end: date) -> str:
     """What is due this week and after it, as sentences; its days in ISO form.
 
     Args:
-        found: the list. today, week_end: the firm's day, and the last day of its week.
+        words: the list. today, week_end: the firm's day, and the last day of its week.
 
     Returns:
         Never that nothing is due while something has no day.
@@ -156,21 +156,21 @@ def due_words(found: DayList, today: date, week_end: date) -> str:
     >>> due_words(day_list([], date(2026, 12, 10)), date(2026, 11, 30), date(2026, 12, 4))
     'Nothing is due until 2026-12-10.'
     """
-    ahead = [one for one in found.dated if not one.is_late]
-    week = [one for one in ahead if one.day is not None and one.day <= week_end]
-    undated, late = len(found.every) - len(found.dated), bool(found.late)
-    said = [f"{_things(len(week), more=late)} due this week"] if week else []
+    ahead = [todo for todo in words.dated if not todo.is_late]
+    week = [todo for todo in ahead if todo.day is not None and todo.day <= week_end]
+    undated, late = len(words.every) - len(words.dated), bool(words.late)
+    texts = [f"{_things(len(week), more=late)} due this week"] if week else []
     if len(ahead) > len(week):
-        by = max(one.day for one in ahead if one.day)
+        by = max(todo.day for todo in ahead if todo.day)
         after = len(ahead) - len(week)
-        said.append(f"{_count(after) if week else f'{_things(after, more=late)} due'} by {by}")
+        texts.append(f"{_count(after) if week else f'{_things(after, more=late)} due'} by {by}")
     if undated:
-        said.append(f"{_count(undated)} {'has' if undated == 1 else 'have'} no day")
-    if said:
-        sentence = ", ".join(said)
+        texts.append(f"{_count(undated)} {'has' if undated == 1 else 'have'} no day")
+    if texts:
+        sentence = ", ".join(texts)
         return f"{sentence[:1].upper()}{sentence[1:]}."
     what = "Nothing else" if late else "Nothing"
-    return f"{what} is due until {found.later}." if found.later else f"{what} is due."
+    return f"{what} is due until {words.later}." if words.later else f"{what} is due."
 
 
 def _things(count: int, *, more: bool = False) -> str:

@@ -19,20 +19,22 @@ def write_facts(facts: JobFacts) -> dict[str, Any]:
     >>> read_facts(write_facts(JobFacts(date(2026, 10, 5), "Larkmoor Dental"))).client
     'Larkmoor Dental'
     """
-    return {one.name: _written(value) for one in fields(facts) if (value := getattr(facts, one.name)) != one.default}
+    return {
+        field.name: _written(value) for field in fields(facts) if (value := getattr(facts, field.name)) != field.default
+    }
 
 
 def read_facts(document: dict[str, Any]) -> JobFacts:
     """What `write_facts` wrote. Raises TypeError or ValueError for anything else."""
-    found: JobFacts = _reader(JobFacts)(document)
-    return found
+    fact: JobFacts = _reader(JobFacts)(document)
+    return fact
 
 
 def _written(value: Any) -> Any:
     if is_dataclass(value):
-        return {one.name: _written(getattr(value, one.name)) for one in fields(value)}
+        return {field.name: _written(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, tuple):
-        return [_written(one) for one in value]
+        return [_written(entry) for entry in value]
     if isinstance(value, date):
         return value.isoformat()
     return str(value) if isinstance(value, Decimal) else value
@@ -42,11 +44,11 @@ def _written(value: Any) -> Any:
 def _reader(kind: Any) -> Callable[[Any], Any]:
     """Made once a type: lists read many facts a page."""
     if get_origin(kind) is UnionType:
-        each = _reader(next(one for one in get_args(kind) if one is not type(None)))
+        each = _reader(next(part for part in get_args(kind) if part is not type(None)))
         return lambda value: None if value is None else each(value)
     if get_origin(kind) is tuple:
         of_each = _reader(get_args(kind)[0])
-        return lambda value: tuple([of_each(one) for one in value])
+        return lambda value: tuple([of_each(entry) for entry in value])
     if kind is date:
         return date.fromisoformat
     if kind is Decimal:
@@ -54,7 +56,7 @@ def _reader(kind: Any) -> Callable[[Any], Any]:
     if is_dataclass(kind):
         named: Any = kind
         readers = {name: _reader(hint) for name, hint in get_type_hints(named).items()}
-        return lambda value: named(**{name: readers[name](one) for name, one in value.items()})
+        return lambda value: named(**{name: readers[name](entry) for name, entry in value.items()})
     return _as_it_is
 
 

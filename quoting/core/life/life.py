@@ -46,8 +46,8 @@ class JobLife:
     def on_site(self) -> JobLife:
         """As the site sees it: nothing of money, of suppliers or of what the client said."""
         end = replace(self.end, why="") if self.end else None
-        steps = tuple(one for one in self.steps if one.act not in _OF_THE_DESK)
-        return replace(self, end=end, steps=steps, beside=tuple(one for one in self.beside if one not in _OF_MONEY))
+        steps = tuple(step for step in self.steps if step.act not in _OF_THE_DESK)
+        return replace(self, end=end, steps=steps, beside=tuple(text for text in self.beside if text not in _OF_MONEY))
 
 
 def life_of(facts: JobFacts, today: date) -> JobLife:
@@ -71,15 +71,15 @@ def life_of(facts: JobFacts, today: date) -> JobLife:
     passed, end = stations_passed(facts, today), life_end(facts, today)
     station = passed[-1].station
     steps = steps_of(facts, station, end, today)
-    ahead = () if end else tuple((one, _planned(one, facts, steps)) for one in STATIONS[len(passed) :])
+    ahead = () if end else tuple((word, _planned(word, facts, steps)) for word in STATIONS[len(passed) :])
     beside = tuple(dict.fromkeys(_beside(facts, station, steps, today)))
     return JobLife(station, passed, ahead, end, steps, beside, _words(facts, station), _turns_on(facts, steps, today))
 
 
 def _turns_on(facts: JobFacts, steps: tuple[Step, ...], today: date) -> date | None:
     """The day after one of them was due it is late, and stands first."""
-    missed = [one.by + timedelta(days=1) for one in steps if one.by is not None and one.by >= today]
-    return min((one for one in (turns_on(facts, today), *missed) if one is not None), default=None)
+    missed = [step.by + timedelta(days=1) for step in steps if step.by is not None and step.by >= today]
+    return min((day for day in (turns_on(facts, today), *missed) if day is not None), default=None)
 
 
 def _words(facts: JobFacts, station: Station) -> str:
@@ -95,15 +95,15 @@ def _planned(station: Station, facts: JobFacts, steps: tuple[Step, ...]) -> date
     if station in ("on_site", "done"):
         return facts.starts_on if station == "on_site" else facts.ends_on
     act = {"signed": "sign", "ordered": "order"}.get(station, "")
-    return next((one.by for one in steps if one.act == act), None)
+    return next((step.by for step in steps if step.act == act), None)
 
 
 def _beside(facts: JobFacts, station: Station, steps: tuple[Step, ...], today: date) -> Iterator[str]:
     if steps and steps[0].is_late(today):
         yield "late"
-    for one in facts.otherwise:
-        if one.since <= today:
-            yield _otherwise(one.kind, one.amount)
+    for fact in facts.otherwise:
+        if fact.since <= today:
+            yield _otherwise(fact.kind, fact.amount)
     yield from (f"change note {number} unsigned" for number in facts.unsigned)
     if facts.dimensions and station not in ("enquiry", "measured", "priced"):
         yield f"{facts.dimensions} dimension{'' if facts.dimensions == 1 else 's'} to confirm"

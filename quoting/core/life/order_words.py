@@ -15,8 +15,8 @@ def short_name(name: str) -> str:
     >>> short_name("Base, bendable polymer, 5-1/4 in"), short_name("GWB screw (fine)")
     ('base', 'GWB screw')
     """
-    found = name.partition(",")[0].partition(" (")[0].strip()
-    return found if found[1:2].isupper() else found[:1].lower() + found[1:]
+    result = name.partition(",")[0].partition(" (")[0].strip()
+    return result if result[1:2].isupper() else result[:1].lower() + result[1:]
 
 
 def listed(names: Sequence[str], most: int = MAX_NAMED) -> str:
@@ -51,5 +51,5 @@ def order_words(names: Sequence[str], supplier: str, *, rest: bool = False) -> s
     >>> order_words(["Curvable track, 3-5/8 in", "Gypsum board, 1/4 in"], "Tollard Supply")
     'Order curvable track and gypsum board from Tollard Supply'
     """
-    what = listed([short_name(one) for one in names])
+    what = listed([short_name(name) for name in names])
     return f"Order {'the rest of ' if rest else ''}{what}{f' from {supplier}' if supplier else ''}"

@@ -73,14 +73,17 @@ def stations_passed(facts: JobFacts, today: date) -> tuple[Passed, ...]:
     >>> [one.station for one in stations_passed(JobFacts(date(2026, 10, 5), "Larkmoor"), date(2026, 10, 5))]
     ['enquiry']
     """
-    days = {one: _since(one, facts, today) for one in STATIONS}
-    last = max(place for place, one in enumerate(STATIONS) if days[one] is not None)
+    days = {station: _since(station, facts, today) for station in STATIONS}
+    last = max(place for place, word in enumerate(STATIONS) if days[word] is not None)
     # A job entered late was an enquiry, and measured, when it was priced.
     later = date.max
-    for one in reversed(STATIONS[: last + 1]):
-        later = min(days[one] or date.max, later)
-        days[one] = later if days[one] else None
-    return tuple(Passed(one, days[one], "" if days[one] else _lack(one, facts, today)) for one in STATIONS[: last + 1])
+    for word in reversed(STATIONS[: last + 1]):
+        later = min(days[word] or date.max, later)
+        days[word] = later if days[word] else None
+    return tuple(
+        Passed(station, days[station], "" if days[station] else _lack(station, facts, today))
+        for station in STATIONS[: last + 1]
+    )
 
 
 def _since(station: Station, facts: JobFacts, today: date) -> date | None:
@@ -111,8 +114,8 @@ def _since(station: Station, facts: JobFacts, today: date) -> date | None:
 
 def first_due(facts: JobFacts, today: date) -> ItemFacts | None:
     """The first item that must be ordered within `DUE_WITHIN` and is not."""
-    due = [one for one in facts.to_order if one.order_by is not None and one.order_by <= today + DUE_WITHIN]
-    return min(due, key=lambda one: one.order_by or today, default=None)
+    due = [fact for fact in facts.to_order if fact.order_by is not None and fact.order_by <= today + DUE_WITHIN]
+    return min(due, key=lambda fact: fact.order_by or today, default=None)
 
 
 def _lack(station: Station, facts: JobFacts, today: date) -> str:
@@ -146,8 +149,8 @@ def life_end(facts: JobFacts, today: date) -> LifeEnd | None:
     """
     revision, outcome = facts.revision, facts.outcome
     if facts.signed_on is None and outcome is not None:
-        told = ": ".join(one for one in (outcome.what, outcome.words) if one)
-        return LifeEnd("lost", outcome.on, told)
+        message = ": ".join(text for text in (outcome.what, outcome.words) if text)
+        return LifeEnd("lost", outcome.on, message)
     if facts.closed_on is not None:
         return LifeEnd("closed", facts.closed_on)
     if facts.signed_on is not None or revision is None:
@@ -168,8 +171,8 @@ def turns_on(facts: JobFacts, today: date) -> date | None:
     >>> turns_on(JobFacts(date(2026, 10, 5), "Larkmoor", to_order=(due,)), date(2026, 10, 5))
     datetime.date(2026, 11, 25)
     """
-    days = [one.order_by - DUE_WITHIN for one in facts.to_order if one.order_by is not None]
-    days += [one.since for one in facts.otherwise]
+    days = [fact.order_by - DUE_WITHIN for fact in facts.to_order if fact.order_by is not None]
+    days += [fact.since for fact in facts.otherwise]
     if facts.revision is not None:
         days.append(facts.revision.valid_until + timedelta(days=1))
-    return min((one for one in days if one > today), default=None)
+    return min((day for day in days if day > today), default=None)

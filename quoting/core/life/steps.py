@@ -63,7 +63,7 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
     """
     if facts.closed_on is not None:
         return ()
-    others = sorted(_others(facts, station, today), key=lambda one: one.by or date.max)
+    others = sorted(_others(facts, station, today), key=lambda step: step.by or date.max)
     if end is not None and end.kind == "lost":
         head = [Step("close", "Close the job", "estimator", facts.estimator, why="The quotation is lost.")]
     elif end is not None:
@@ -71,9 +71,9 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
         head = [Step("again", "Quote again, or say why it is lost", "estimator", facts.estimator, why=why)]
     else:
         head = list(_head(facts, station))
-    late = [one for one in (*head, *others) if one.is_late(today)]
-    ahead = [one for one in (*head, *others) if one not in late]
-    return (*sorted(late, key=lambda one: one.by or today), *ahead)[:MAX_STEPS]
+    late = [step for step in (*head, *others) if step.is_late(today)]
+    ahead = [step for step in (*head, *others) if step not in late]
+    return (*sorted(late, key=lambda step: step.by or today), *ahead)[:MAX_STEPS]
 
 
 def _head(facts: JobFacts, station: Station) -> Iterator[Step]:
@@ -92,7 +92,7 @@ def _head(facts: JobFacts, station: Station) -> Iterator[Step]:
         case "priced":
             yield Step("send", "Send the quotation", "estimator", mine, by, why or "The client has no price yet.")
         case "sent":
-            yield from sorted([*_follow(facts), _sign(facts, item)], key=lambda one: one.by or date.max)
+            yield from sorted([*_follow(facts), _sign(facts, item)], key=lambda step: step.by or date.max)
         case "paid":
             yield Step("close", "Close the job", "owner", why="All is built and paid.")
         case "done":
@@ -116,10 +116,10 @@ def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
 
 
 def _follow(facts: JobFacts) -> Iterator[Step]:
-    asked = facts.follow_up
-    if asked is not None:
+    fact = facts.follow_up
+    if fact is not None:
         why = "Then enter the next day, or why it is lost."
-        yield Step("follow", f"Ask {facts.client} for an answer", "estimator", asked.person, asked.on, why)
+        yield Step("follow", f"Ask {facts.client} for an answer", "estimator", fact.person, fact.on, why)
 
 
 def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
@@ -129,25 +129,25 @@ def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
         return
     if facts.signed_on is not None:
         yield from _money_and_notes(facts)
-    yield from (_wait(facts, one) for one in facts.waits)
+    yield from (_wait(facts, wait) for wait in facts.waits)
     yield from _orders(facts)
     yield from _work(facts, station)
 
 
 def _otherwise(facts: JobFacts, today: date) -> Iterator[Step]:
-    for one in facts.otherwise:
+    for fact in facts.otherwise:
         # What is short is to be ordered again, and stands among what is to be ordered.
-        if one.since <= today and one.kind != "short":
+        if fact.since <= today and fact.kind != "short":
             yield Step(
-                "settle", one.action.rstrip("."), "office", by=one.since, why=f"Order {one.order}.", about=one.order
+                "settle", fact.action.rstrip("."), "office", by=fact.since, why=f"Order {fact.order}.", about=fact.order
             )
 
 
 def _coming(facts: JobFacts, today: date) -> Iterator[Step]:
-    for one in facts.coming:
-        verb = "Chase" if one.expected_on is not None and one.expected_on < today else "Receive"
-        why = f"Needed by {one.need_by}." if one.need_by else ""
-        yield Step("receive", f"{verb} {one.what}", "office", by=one.expected_on, why=why, about=one.order)
+    for fact in facts.coming:
+        verb = "Chase" if fact.expected_on is not None and fact.expected_on < today else "Receive"
+        why = f"Needed by {fact.need_by}." if fact.need_by else ""
+        yield Step("receive", f"{verb} {fact.what}", "office", by=fact.expected_on, why=why, about=fact.order)
 
 
 def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
@@ -156,7 +156,7 @@ def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
         yield from _requests(facts)
     elif money is not None and money.received < (money.on_signing or 0):
         yield Step("collect", "Collect the payment on signing", "office", by=facts.signed_on, why="Due since signing.")
-    yield from (_ask(one) for one in facts.to_ask)
+    yield from (_ask(fact) for fact in facts.to_ask)
     for number in facts.unsigned:
         why = "It counts for nothing until then."
         yield Step(
@@ -165,35 +165,37 @@ def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
 
 
 def _requests(facts: JobFacts) -> Iterator[Step]:
-    for one in facts.requests:
-        if one.open:
-            text = f"Collect request {one.number}: {one.what}"
-            yield Step("collect", text, "office", by=one.due, why="To be paid by then.", about=str(one.number))
+    for request in facts.requests:
+        if request.open:
+            text = f"Collect request {request.number}: {request.what}"
+            yield Step("collect", text, "office", by=request.due, why="To be paid by then.", about=str(request.number))
 
 
-def _ask(one: ToAskFacts) -> Step:
-    why = f"It happened on {one.since}, and nothing is asked for it yet."
-    return Step("ask", f"Ask for the payment: {one.what}", "office", by=one.since + ASK_WITHIN, why=why)
+def _ask(fact: ToAskFacts) -> Step:
+    why = f"It happened on {fact.since}, and nothing is asked for it yet."
+    return Step("ask", f"Ask for the payment: {fact.what}", "office", by=fact.since + ASK_WITHIN, why=why)
 
 
 def _is_all_asked(facts: JobFacts) -> bool:
-    asked = sum(one.total for one in facts.requests)
-    return facts.money is not None and bool(facts.requests) and asked >= facts.money.contract
+    wanted = sum(request.total for request in facts.requests)
+    return facts.money is not None and bool(facts.requests) and wanted >= facts.money.contract
 
 
-def _wait(facts: JobFacts, one: WaitFacts) -> Step:
-    who: Who = one.who
+def _wait(facts: JobFacts, fact: WaitFacts) -> Step:
+    who: Who = fact.who
     person = {"lead": facts.lead, "estimator": facts.estimator}.get(who, "")
     why = "What is ordered waits for it."
-    if one.kind == "dimension":
-        text = f"Confirm {_count(one.count, 'dimension')} on site"
-        return Step("confirm", text, who, person, one.by, why, one.wall)
-    return Step("wait", one.sentence.rstrip("."), who, person, one.by, why, one.wall or one.material)
+    if fact.kind == "dimension":
+        text = f"Confirm {_count(fact.count, 'dimension')} on site"
+        return Step("confirm", text, who, person, fact.by, why, fact.wall)
+    return Step("wait", fact.sentence.rstrip("."), who, person, fact.by, why, fact.wall or fact.material)
 
 
 def _orders(facts: JobFacts) -> Iterator[Step]:
-    dated = sorted((one for one in facts.to_order if one.order_by), key=lambda one: (one.order_by, not one.custom))
-    for by, group in groupby(dated, key=lambda one: one.order_by):
+    dated = sorted(
+        (fact for fact in facts.to_order if fact.order_by), key=lambda fact: (fact.order_by, not fact.custom)
+    )
+    for by, group in groupby(dated, key=lambda fact: fact.order_by):
         items = list(group)
         more = f" and {len(items) - 1} more" if len(items) > 1 else ""
         why = "Ordered later, it comes too late."
@@ -219,8 +221,8 @@ def _measure(facts: JobFacts) -> str:
 
 
 def _first_decided(facts: JobFacts) -> ItemFacts | None:
-    items = [one for one in facts.to_order if one.custom and one.decide_by is not None]
-    return min(items, key=lambda one: one.decide_by or date.max, default=None)
+    items = [fact for fact in facts.to_order if fact.custom and fact.decide_by is not None]
+    return min(items, key=lambda fact: fact.decide_by or date.max, default=None)
 
 
 def _count(number: int | None, what: str) -> str:

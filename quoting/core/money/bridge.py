@@ -99,16 +99,16 @@ def bridge_of(costs: JobCosts) -> Bridge:
     costs: of the job. Returns the bridge, largest loss first; raises BridgeError where a price is not over 0.
     Source: the usual split of a variance into quantity at the quoted price and the rest, own order of causes.
     """
-    found: dict[BridgeCause, list[BridgePart]] = {}
+    bridge: dict[BridgeCause, list[BridgePart]] = {}
     for cause, part in _all_parts(costs):
-        found.setdefault(cause, []).append(part)
-    amounts = {cause: sum((part.amount for part in parts), NOTHING) for cause, parts in found.items()}
+        bridge.setdefault(cause, []).append(part)
+    amounts = {cause: sum((part.amount for part in parts), NOTHING) for cause, parts in bridge.items()}
     amounts = {cause: amounts[cause] for cause in CAUSES if amounts.get(cause)}
     shown0 = _shown(costs.facts.price, costs.quoted, "accepted price")
     shown1 = _shown(costs.contract, costs.agreed, "contract")
     shown = _shown(costs.contract, costs.at_completion, "contract")
     points = points_of(amounts, costs.contract, shown1 - shown)
-    steps = [BridgeStep(cause, amount, points[cause], _sorted(found[cause])) for cause, amount in amounts.items()]
+    steps = [BridgeStep(cause, amount, points[cause], _sorted(bridge[cause])) for cause, amount in amounts.items()]
     steps.sort(key=lambda step: -step.amount)
     return Bridge(
         costs.facts.price,

@@ -31,12 +31,12 @@ def cost_change(before: Iterable[QuotedCost], after: Iterable[QuotedCost]) -> tu
 
 def _groups(lines: Iterable[QuotedCost]) -> dict[tuple[str, str], Group]:
     """By item: its name, quantity and cost."""
-    found: dict[tuple[str, str], Group] = {}
+    groups: dict[tuple[str, str], Group] = {}
     for line in lines:
         key = (line.category, line.item)
-        what, quantity, cost = found.get(key, (line.what, Fraction(0), Fraction(0)))
-        found[key] = (what, quantity + Fraction(line.quantity), cost + Fraction(line.cost))
-    return found
+        what, quantity, cost = groups.get(key, (line.what, Fraction(0), Fraction(0)))
+        groups[key] = (what, quantity + Fraction(line.quantity), cost + Fraction(line.cost))
+    return groups
 
 
 def _lines(key: tuple[str, str], old: Group | None, new: Group | None) -> Iterator[ChangeCost]:

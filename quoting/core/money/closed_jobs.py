@@ -67,15 +67,15 @@ def of_hours(records: Iterable[JobRecord], standard: str, rates: Mapping[str, fl
 
     Source: the firm's own rule.
     """
-    found = (_of_hours(one, standard, rates) for one in records)
-    return [one for one in found if one is not None]
+    hours = (_of_hours(record, standard, rates) for record in records)
+    return [job for job in hours if job is not None]
 
 
 def _of_hours(record: JobRecord, standard: str, rates: Mapping[str, float]) -> ClosedJob | None:
-    steps = [one for one in record.steps if _teaches(standard, one.key)]
-    given = sum(one.hours(rates) for one in steps)
+    steps = [step for step in record.steps if _teaches(standard, step.key)]
+    given = sum(step.hours(rates) for step in steps)
     other = {name: rate for name, rate in rates.items() if name != standard}
-    held = 0.0 if standard == CURVE_FACTOR else sum(one.hours(other) for one in steps)
+    held = 0.0 if standard == CURVE_FACTOR else sum(step.hours(other) for step in steps)
     by_standard = _exact(given - held)
     if by_standard <= 0:
         return None
@@ -112,14 +112,14 @@ def of_waste(records: Iterable[JobRecord], material: str, waste: Decimal) -> lis
 
     Source: waste = used / net - 1, with used = received - returned - left over (the firm's own rule).
     """
-    found = []
+    jobs = []
     for record in records:
-        one = record.materials.get(material)
-        if one is not None:
-            why = record.left_out.get(f"{WASTE}{material}", "") or one.why_not
-            by_standard = one.net * (1 + waste)
-            found.append(ClosedJob(record.job, record.closed_on, by_standard, one.used or Decimal(0), why))
-    return found
+        entry = record.materials.get(material)
+        if entry is not None:
+            why = record.left_out.get(f"{WASTE}{material}", "") or entry.why_not
+            by_standard = entry.net * (1 + waste)
+            jobs.append(ClosedJob(record.job, record.closed_on, by_standard, entry.used or Decimal(0), why))
+    return jobs
 
 
 def _exact(hours: float) -> Decimal:

@@ -67,15 +67,15 @@ def still_to_go(facts: ToGoFacts) -> Iterator[CostPart | Gap]:
             own.setdefault(part.key, []).append(part)
         elif part.replaces:
             again[part.key] = again.get(part.key, Fraction(0)) + part.quantity
-    said = {(one.category, one.item): one for one in facts.said}
-    left = {("labour", one.step): one for one in facts.hours_left}
-    for key in dict.fromkeys([*facts.agreed, *left, *said]):
+    hours_to_go = {(entry.category, entry.item): entry for entry in facts.said}
+    left = {("labour", entry.step): entry for entry in facts.hours_left}
+    for key in dict.fromkeys([*facts.agreed, *left, *hours_to_go]):
         item = facts.agreed.get(key) or _unquoted(key)
         if item.kind in ("overhead", "contingency"):
             continue
         parts = own.get(key, [])
-        if key in said:
-            yield from _as_said(item, said[key], parts)
+        if key in hours_to_go:
+            yield from _as_said(item, hours_to_go[key], parts)
         elif item.category == "labour":
             yield from _labour(item, parts, left.get(key), facts.rates)
         else:
@@ -101,12 +101,12 @@ def _unquoted(key: Key) -> AgreedItem:
     return AgreedItem(*key, key[1], NOTHING, Fraction(0), NOTHING, Fraction(0), "", key[0] != "labour")
 
 
-def _as_said(item: AgreedItem, said: SaidToGo, parts: Sequence[CostPart]) -> Iterator[CostPart]:
-    if said.amount is None:
+def _as_said(item: AgreedItem, entry: SaidToGo, parts: Sequence[CostPart]) -> Iterator[CostPart]:
+    if entry.amount is None:
         return
-    amount = said.amount - sum((part.amount for part in parts if part.stage == "committed"), NOTHING)
+    amount = entry.amount - sum((part.amount for part in parts if part.stage == "committed"), NOTHING)
     quantity = Fraction(amount) / item.unit_cost if item.unit_cost else Fraction(0)
-    yield _part(item, quantity, amount, f"{said.by}: {said.reason}")
+    yield _part(item, quantity, amount, f"{entry.by}: {entry.reason}")
 
 
 def _labour(
@@ -117,8 +117,8 @@ def _labour(
     if left is None:
         hours, source = item.quantity - spent, "agreed less spent"
         if hours <= 0 < spent:
-            told = f"{item.what}: the agreed hours are spent, and nobody said what is left."
-            yield Gap("hours_left", item.item, told)
+            message = f"{item.what}: the agreed hours are spent, and nobody said what is left."
+            yield Gap("hours_left", item.item, message)
     else:
         since = sum((part.quantity for part in parts if part.day and part.day > left.day), Fraction(0))
         hours = Fraction(0) if left.is_done else Fraction(left.minutes, 60) - since
@@ -136,8 +136,8 @@ def _bought(item: AgreedItem, parts: Sequence[CostPart], again: Fraction, is_ord
     if item.kind == "allowance":
         if any(part.stage == "billed" for part in parts):
             if spent != item.cost:
-                told = f"{item.what} came to {spent:,}, agreed is {item.cost:,}; a change note settles it."
-                yield Gap("allowance", item.item, told)
+                message = f"{item.what} came to {spent:,}, agreed is {item.cost:,}; a change note settles it."
+                yield Gap("allowance", item.item, message)
         else:
             yield _part(item, Fraction(0), max(item.cost - spent, NOTHING), "the allowance")
     elif item.is_lump or item.category == FREIGHT:
@@ -167,7 +167,7 @@ def _part(item: AgreedItem, quantity: Fraction, amount: Decimal, source: str) ->
 
 def steps_with_work_after_done(parts: Sequence[CostPart], hours_left: Collection[StepHoursLeft]) -> tuple[str, ...]:
     """Steps the lead called done that were worked on afterwards; in their order."""
-    done = {one.step: one.day for one in hours_left if one.is_done}
+    steps = {left.step: left.day for left in hours_left if left.is_done}
     after = (part.item for part in parts if part.stage == "worked" and part.day and not part.cause)
-    late = {part.item for part in parts if part.item in done and part.day and part.day > done[part.item]}
+    late = {part.item for part in parts if part.item in steps and part.day and part.day > steps[part.item]}
     return tuple(dict.fromkeys(item for item in after if item in late))

@@ -64,7 +64,7 @@ class Placing:
         notes = tuple(notes)
         self._signed = {note.number: note for note in notes if note.is_signed}
         self._waiting = {(line.category, line.item) for note in notes if not note.is_signed for line in note.lines}
-        self._rest: Mapping[str, str] = {one.category: one.item for one in quoted if one.takes_rest}
+        self._rest: Mapping[str, str] = {cost.category: cost.item for cost in quoted if cost.takes_rest}
 
     def place(self, part: CostPart) -> CostPart:
         """Give a part its cause and its item.

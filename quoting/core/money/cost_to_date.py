@@ -99,15 +99,17 @@ def freight_on_order(freight: Iterable[OrderedFreight]) -> Found:
 
     Source: own rule. Yields parts.
     """
-    for one in freight:
+    for entry in freight:
         stages: tuple[tuple[Stage, Decimal], ...] = (
-            ("received", freight_received(one)),
-            ("committed", freight_committed(one)),
+            ("received", freight_received(entry)),
+            ("committed", freight_committed(entry)),
         )
         for stage, amount in stages:
             if amount:
-                tag = REWORK if one.replaces else ""
-                yield CostPart(stage, FREIGHT, FREIGHT, f"{one.order}: freight", Fraction(1), amount, tag, one.order)
+                tag = REWORK if entry.replaces else ""
+                yield CostPart(
+                    stage, FREIGHT, FREIGHT, f"{entry.order}: freight", Fraction(1), amount, tag, entry.order
+                )
 
 
 def _quoted_amount(item: AgreedItem | None, quantity: Decimal) -> Decimal:

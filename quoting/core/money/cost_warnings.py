@@ -88,18 +88,18 @@ def _bills(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Itera
         amount = sum((part.amount for part in late), NOTHING)
         orders = {row.row: row.order for row in costs.facts.ordered}
         names = _names(orders.get(part.row, part.what) for part in late)
-        told = f"Goods of {names}: no bill after {limits.days_without_bill} days."
-        yield CostWarning("no_bill", f"{told} {_points(costs, amount)} points rest on it.", amount)
+        message = f"Goods of {names}: no bill after {limits.days_without_bill} days."
+        yield CostWarning("no_bill", f"{message} {_points(costs, amount)} points rest on it.", amount)
     unbilled, gain = costs.received_not_billed, costs.agreed - costs.at_completion
     if unbilled and 0 < gain <= unbilled:
-        told = (
+        message = (
             f"The job gains {gain:,}, and {unbilled:,} of goods have no bill yet: the gain may only be missing bills."
         )
-        yield CostWarning("gain_without_bills", told, unbilled)
+        yield CostWarning("gain_without_bills", message, unbilled)
     for row in costs.facts.ordered:
         if row.billed > row.received:
-            told = f"{row.order}, {row.what}: {_plain(row.billed)} billed, {_plain(row.received)} received."
-            yield CostWarning("billed_over_received", told, None, row.item)
+            message = f"{row.order}, {row.what}: {_plain(row.billed)} billed, {_plain(row.received)} received."
+            yield CostWarning("billed_over_received", message, None, row.item)
 
 
 def _rows(costs: JobCosts) -> Iterator[CostWarning]:
@@ -125,8 +125,10 @@ def _margin(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Iter
     if loss > 0:
         yield CostWarning("loss", f"The job loses {loss:,}; the whole loss shows now.", loss)
     elif margin is not None and limits.least_margin is not None and margin < limits.least_margin:
-        told = f"The margin falls to {_percent(margin)} %, under the firm's least of {_percent(limits.least_margin)} %."
-        yield CostWarning("under_least", told)
+        message = (
+            f"The margin falls to {_percent(margin)} %, under the firm's least of {_percent(limits.least_margin)} %."
+        )
+        yield CostWarning("under_least", message)
     if facts.margin_before is not None and margin is not None:
         lost = to_cents((Fraction(facts.margin_before) - margin) * 100)
         if lost > limits.points_a_month:
@@ -138,13 +140,13 @@ def _margin(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Iter
 def _client(costs: JobCosts, earned: Earned, facts: WarningFacts, limits: WarningLimits) -> Iterator[CostWarning]:
     spent = sum((part.amount for part in costs.parts if part.cause == "unbilled"), NOTHING)
     if spent:
-        told = f"Work of {spent:,} belongs to notes nobody signed. Get them signed."
-        yield CostWarning("unsigned", told, spent)
+        message = f"Work of {spent:,} belongs to notes nobody signed. Get them signed."
+        yield CostWarning("unsigned", message, spent)
     under = -earned.over_billed
     if costs.contract > 0 and Fraction(under) > limits.under_billed * Fraction(costs.contract):
         share = _percent(Fraction(under) / Fraction(costs.contract))
-        told = f"{under:,} is earned and not asked for, {share} % of the contract."
-        yield CostWarning("under_billed", told, under)
+        message = f"{under:,} is earned and not asked for, {share} % of the contract."
+        yield CostWarning("under_billed", message, under)
     if facts.overdue:
         yield CostWarning("overdue", f"{facts.overdue:,} is overdue.", facts.overdue)
 

@@ -85,7 +85,7 @@ def unfitted_goods(costs: JobCosts) -> Decimal:
     as fitted. Source: own rule.
     """
     begun = {row.step for row in costs.facts.hours if row.minutes > 0}
-    begun |= {one.step for one in costs.facts.hours_left if one.is_done}
+    begun |= {left.step for left in costs.facts.hours_left if left.is_done}
     together = Fraction(0)
     for row in costs.facts.ordered:
         step = costs.facts.fitted_by.get(row.item)

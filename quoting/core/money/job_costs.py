@@ -139,23 +139,23 @@ def job_costs(facts: JobFacts) -> JobCosts:
     """
     agreed = agreed_items(facts.quoted, facts.notes)
     names, placing = ItemNames(agreed), Placing(agreed, facts.quoted, facts.notes)
-    found = [
+    costs = [
         *worked(facts.hours),
         *billed(facts.bills, facts.ordered, names),
         *on_order(facts.ordered, agreed, names),
         *freight_on_order(facts.freight),
     ]
-    parts = [placing.place(one) for one in found if isinstance(one, CostPart)]
-    gaps = [one for one in found if isinstance(one, Gap)] + _assumed(facts)
+    parts = [placing.place(part) for part in costs if isinstance(part, CostPart)]
+    gaps = [gap for gap in costs if isinstance(gap, Gap)] + _assumed(facts)
     ordered = ordered_items(facts.ordered, names)
     to_go = list(
         still_to_go(ToGoFacts(agreed, parts, ordered, facts.hours_left, facts.said, facts.rates, facts.is_closed))
     )
-    parts += [one for one in to_go if isinstance(one, CostPart) and (one.amount or one.quantity)]
-    gaps += [one for one in to_go if isinstance(one, Gap)]
+    parts += [part for part in to_go if isinstance(part, CostPart) and (part.amount or part.quantity)]
+    gaps += [gap for gap in to_go if isinstance(gap, Gap)]
     parts += _overhead(facts.overhead, parts, agreed)
     every = tuple(sorted(parts, key=_order))
-    quoted, cost = _sum(one.quoted for one in agreed.values()), _sum(one.cost for one in agreed.values())
+    quoted, cost = _sum(item.quoted for item in agreed.values()), _sum(item.cost for item in agreed.values())
     return JobCosts(
         quoted,
         cost,

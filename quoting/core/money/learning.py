@@ -99,36 +99,36 @@ def lesson(was: Decimal, jobs: Iterable[ClosedJob]) -> Lesson:
     Source: the firm's own rule.
     """
     used, left_out = _chosen(jobs)
-    ratios = [one.ratio for one in used]
+    ratios = [job.ratio for job in used]
     value = (was * shrunk_factor(ratios)).quantize(PLACES)
-    error_was = sum((abs(one.actual - one.by_standard) for one in used), Decimal(0))
+    error_was = sum((abs(job.actual - job.by_standard) for job in used), Decimal(0))
     error = sum((_error_from_others(place, used) for place in range(len(used))), Decimal(0))
     typical = (was * _geometric_mean(ratios)).quantize(PLACES)
     return Lesson(was, value, typical, used, left_out, error_was, error, _why_not(len(used), error_was, error))
 
 
 def _chosen(jobs: Iterable[ClosedJob]) -> tuple[tuple[ClosedJob, ...], tuple[tuple[ClosedJob, str], ...]]:
-    newest_first = sorted(jobs, key=lambda one: (one.closed_on, one.job), reverse=True)
+    newest_first = sorted(jobs, key=lambda job: (job.closed_on, job.job), reverse=True)
     used: list[ClosedJob] = []
     left_out = []
-    for one in newest_first:
-        if why := one.why_left_out or _out_of_bounds(one):
-            left_out.append((one, why))
+    for entry in newest_first:
+        if why := entry.why_left_out or _out_of_bounds(entry):
+            left_out.append((entry, why))
         elif len(used) < LAST:
-            used.append(one)
+            used.append(entry)
     return tuple(reversed(used)), tuple(left_out)
 
 
-def _out_of_bounds(one: ClosedJob) -> str:
-    if one.ratio > MAX_RATIO:
+def _out_of_bounds(job: ClosedJob) -> str:
+    if job.ratio > MAX_RATIO:
         return "more than twice the standard"
-    return "less than half the standard" if one.ratio < MIN_RATIO else ""
+    return "less than half the standard" if job.ratio < MIN_RATIO else ""
 
 
 def _error_from_others(place: int, used: Sequence[ClosedJob]) -> Decimal:
-    one = used[place]
+    job = used[place]
     others = [other.ratio for at, other in enumerate(used) if at != place]
-    return abs(one.actual - one.by_standard * shrunk_factor(others))
+    return abs(job.actual - job.by_standard * shrunk_factor(others))
 
 
 def _why_not(n: int, error_was: Decimal, error: Decimal) -> str:
@@ -147,4 +147,4 @@ def _geometric_mean(ratios: Sequence[Decimal]) -> Decimal:
 
 def _sum_of_logs(ratios: Sequence[Decimal]) -> Decimal:
     """Summed from the smallest, so that no order of the jobs moves a digit."""
-    return sum((one.ln() for one in sorted(ratios)), Decimal(0))
+    return sum((ratio.ln() for ratio in sorted(ratios)), Decimal(0))

@@ -81,8 +81,8 @@ class JobOfMonth:
     @property
     def largest_causes(self) -> tuple[Cause, ...]:
         """The three that cost most."""
-        lost = [one for one in self.causes if one.amount > 0]
-        return tuple(sorted(lost, key=lambda one: -one.amount)[:3])
+        lost = [cause for cause in self.causes if cause.amount > 0]
+        return tuple(sorted(lost, key=lambda cause: -cause.amount)[:3])
 
 
 def margin_of(price: Decimal, cost: Decimal) -> Fraction | None:
@@ -121,7 +121,7 @@ def loss_sentence(finished: Iterable[JobOfMonth]) -> str:
     over = {name: amount for name, amount in lost.items() if amount > 0}
     if sum(lost.values()) <= 0:
         return ""
-    name = max(over, key=lambda one: over[one])
+    name = max(over, key=lambda text: over[text])
     if any(amount < 0 for amount in lost.values()):
         return f"{name.capitalize()} took the most: {over[name]:,}."
     share = percent(Fraction(over[name]) / Fraction(sum(over.values())), 0)
@@ -199,10 +199,10 @@ def _news(key: str, was: Rows, now: Rows) -> LaterNews:
 
 
 def _by_row(rows: Iterable[RowAmount]) -> Rows:
-    found: dict[str, tuple[Decimal, str]] = {}
-    for one in rows:
-        found[one.row] = (found.get(one.row, (NOTHING, ""))[0] + one.amount, one.what)
-    return found
+    pairs: dict[str, tuple[Decimal, str]] = {}
+    for row in rows:
+        pairs[row.row] = (pairs.get(row.row, (NOTHING, ""))[0] + row.amount, row.what)
+    return pairs
 
 
 def _sum(amounts: Iterable[Decimal]) -> Decimal:

@@ -43,7 +43,7 @@ def job_of_month(key: str, title: str, client: str, done_on: date | None, costs:
 
 def bridge_of_month(job: JobOfMonth) -> Bridge:
     """The bridge of a job as a month shows it, without the rows behind its steps."""
-    steps = tuple(BridgeStep(cast(BridgeCause, one.name), one.amount, one.points, ()) for one in job.causes)
+    steps = tuple(BridgeStep(cast(BridgeCause, cause.name), cause.amount, cause.points, ()) for cause in job.causes)
     return Bridge(
         job.price,
         job.quoted,
@@ -67,31 +67,33 @@ def write_job(job: JobOfMonth) -> Document:
         **{name: str(getattr(job, name)) for name in AMOUNTS},
         "to_date": str(job.to_date),
         "causes": [
-            {"cause": one.name, "amount": str(one.amount), "points": str(one.points), "why": one.why}
-            for one in job.causes
+            {"cause": cause.name, "amount": str(cause.amount), "points": str(cause.points), "why": cause.why}
+            for cause in job.causes
         ],
         "rows": [
-            {"row": one.row, "what": one.what, "amount": str(one.amount), "day": one.day and one.day.isoformat()}
-            for one in job.rows
+            {"row": row.row, "what": row.what, "amount": str(row.amount), "day": row.day and row.day.isoformat()}
+            for row in job.rows
         ],
         "gaps": list(job.gaps),
     }
 
 
-def read_job(kept: Mapping[str, Any]) -> JobOfMonth:
+def read_job(stored: Mapping[str, Any]) -> JobOfMonth:
     return JobOfMonth(
-        kept["key"],
-        kept["title"],
-        kept["client"],
-        _day(kept["done_on"]),
+        stored["key"],
+        stored["title"],
+        stored["client"],
+        _day(stored["done_on"]),
         causes=tuple(
-            Cause(one["cause"], Decimal(one["amount"]), Decimal(one["points"]), one["why"]) for one in kept["causes"]
+            Cause(entry["cause"], Decimal(entry["amount"]), Decimal(entry["points"]), entry["why"])
+            for entry in stored["causes"]
         ),
         rows=tuple(
-            RowAmount(one["row"], one["what"], Decimal(one["amount"]), _day(one["day"])) for one in kept["rows"]
+            RowAmount(entry["row"], entry["what"], Decimal(entry["amount"]), _day(entry["day"]))
+            for entry in stored["rows"]
         ),
-        gaps=tuple(kept["gaps"]),
-        **{name: Decimal(kept[name]) for name in AMOUNTS},
+        gaps=tuple(stored["gaps"]),
+        **{name: Decimal(stored[name]) for name in AMOUNTS},
     )
 
 

@@ -17,12 +17,12 @@ def step_at_this_pace(costs: JobCosts, step: str) -> Decimal | None:
     much of the step is finished, or it is under a quarter.
     Source: own rule: spent x (1 - p) / p on the day the share p was said, less what was spent since.
     """
-    said = next((one for one in costs.facts.hours_left if one.step == step), None)
-    if said is None or said.share is None or costs.facts.is_closed:
+    left = next((entry for entry in costs.facts.hours_left if entry.step == step), None)
+    if left is None or left.share is None or costs.facts.is_closed:
         return None
     own = [part for part in costs.parts if part.key == ("labour", step) and part.stage == "worked" and not part.cause]
-    since = sum((part.amount for part in own if part.day and part.day > said.day), NOTHING)
+    since = sum((part.amount for part in own if part.day and part.day > left.day), NOTHING)
     spent = sum((part.amount for part in own), NOTHING) - since
     if spent <= 0:
         return None
-    return max(at_this_pace(Fraction(spent), said.share) - since, NOTHING)
+    return max(at_this_pace(Fraction(spent), left.share) - since, NOTHING)

@@ -126,8 +126,8 @@ class ItemNames:
         """
         if (category, item) in self._agreed:
             return item
-        named = (self._named.get((category, one.casefold())) for one in (item, name) if one)
-        return next((one for one in named if one is not None), item)
+        named = (self._named.get((category, text.casefold())) for text in (item, name) if text)
+        return next((text for text in named if text is not None), item)
 
 
 def _item(group: list[QuotedCost], own: set[int]) -> AgreedItem:

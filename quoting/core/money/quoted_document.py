@@ -38,25 +38,29 @@ def quoted_lines(
     Source: own convention.
     """
     entered = pricing.entered_materials is not None
-    taken_off = 1 if entered else sum(1 for one in purchases for share in one["shares"] if Decimal(share["cost"] or 0))
+    taken_off = (
+        1
+        if entered
+        else sum(1 for purchase in purchases for share in purchase["shares"] if Decimal(share["cost"] or 0))
+    )
     on_costs = [name for name in ("contingency", "overhead") if getattr(pricing.terms, name) is not None]
     last = len(costs) - len(on_costs)
     rows = [_entered_materials(costs[0])] if entered else list(_purchases(purchases, pieces))
     rows += _by_hand(costs[taken_off:last], steps)
     rows += [_on_cost(cost, name) for cost, name in zip(costs[last:], on_costs, strict=True)]
     rows += [
-        QuotedCost(one.category, one.what, one.what, Decimal(1), one.own_cost, "allowance")
-        for one in pricing.terms.allowances
+        QuotedCost(allowance.category, allowance.what, allowance.what, Decimal(1), allowance.own_cost, "allowance")
+        for allowance in pricing.terms.allowances
     ]
     return tuple(rows)
 
 
 def pieces_made(walls: Iterable[Document]) -> dict[str, int]:
     """How many pieces of each material are made to order; walls: of the takeoff, as their documents say."""
-    found: dict[str, int] = {}
+    pieces: dict[str, int] = {}
     for trim in (trim for wall in walls for trim in wall["trim"] if trim["order"]):
-        found[trim["profile"]] = found.get(trim["profile"], 0) + len(trim["order"]["piece_lengths"])
-    return found
+        pieces[trim["profile"]] = pieces.get(trim["profile"], 0) + len(trim["order"]["piece_lengths"])
+    return pieces
 
 
 def chosen_lines(
@@ -68,11 +72,11 @@ def chosen_lines(
     Source: own rule; such a cost is marked assumed.
     """
     return tuple(
-        QuotedCost("other", one.title, one.title, Decimal(1), one.cost)
-        if one.cost is not None
-        else assumed(one.title, one.title, one.price, price, cost)
-        for one in options
-        if one.key in keys
+        QuotedCost("other", option.title, option.title, Decimal(1), option.cost)
+        if option.cost is not None
+        else assumed(option.title, option.title, option.price, price, cost)
+        for option in options
+        if option.key in keys
     )
 
 
@@ -92,24 +96,24 @@ def write_quoted(lines: Sequence[QuotedCost]) -> list[Document]:
     """As JSON values that `read_quoted` reads back the same."""
     return [
         {
-            "category": one.category,
-            "item": one.item,
-            "what": one.what,
-            "quantity": str(one.quantity),
-            "unit_cost": str(Fraction(one.unit_cost)),
-            "kind": one.kind,
-            "takes_rest": one.takes_rest,
-            "is_assumed": one.is_assumed,
+            "category": line.category,
+            "item": line.item,
+            "what": line.what,
+            "quantity": str(line.quantity),
+            "unit_cost": str(Fraction(line.unit_cost)),
+            "kind": line.kind,
+            "takes_rest": line.takes_rest,
+            "is_assumed": line.is_assumed,
         }
-        for one in lines
+        for line in lines
     ]
 
 
 def read_quoted(lines: Sequence[Document]) -> tuple[QuotedCost, ...]:
     """What `write_quoted` wrote."""
     return tuple(
-        QuotedCost(**{**one, "quantity": Decimal(one["quantity"]), "unit_cost": Fraction(one["unit_cost"])})
-        for one in lines
+        QuotedCost(**{**line, "quantity": Decimal(line["quantity"]), "unit_cost": Fraction(line["unit_cost"])})
+        for line in lines
     )
 
 
@@ -124,7 +128,7 @@ def read_overhead(written: Document | None) -> OverheadRule | None:
     """What `write_overhead` wrote."""
     if written is None:
         return None
-    return OverheadRule(**{name: None if one is None else Decimal(one) for name, one in written.items()})
+    return OverheadRule(**{name: None if entry is None else Decimal(entry) for name, entry in written.items()})
 
 
 def _entered_materials(cost: Document) -> QuotedCost:
@@ -132,13 +136,15 @@ def _entered_materials(cost: Document) -> QuotedCost:
 
 
 def _purchases(purchases: Sequence[Document], pieces: Mapping[str, int]) -> Iterator[QuotedCost]:
-    for one in purchases:
-        cost, stock = (Decimal(one[name] or 0) for name in ("cost", "stock_cost"))
-        count = _count(one, pieces)
+    for purchase in purchases:
+        cost, stock = (Decimal(purchase[name] or 0) for name in ("cost", "stock_cost"))
+        count = _count(purchase, pieces)
         if count and cost:
-            yield QuotedCost("materials", one["material"], one["name"], count, Fraction(cost) / Fraction(count))
+            yield QuotedCost(
+                "materials", purchase["material"], purchase["name"], count, Fraction(cost) / Fraction(count)
+            )
         if stock:
-            item, what = f"{one['material']} from stock", f"{one['name']}, from stock"
+            item, what = f"{purchase['material']} from stock", f"{purchase['name']}, from stock"
             yield QuotedCost("materials", item, what, Decimal(1), stock)
 
 

@@ -56,13 +56,13 @@ def won_and_lost(decided: Iterable[DecidedQuote]) -> WonAndLost:
     """
     quotes = list(decided)
     by_reason: defaultdict[str, list[DecidedQuote]] = defaultdict(list)
-    for one in quotes:
-        by_reason[one.lost_to].append(one)
+    for quote in quotes:
+        by_reason[quote.lost_to].append(quote)
     won = _added_up(by_reason.pop("", []))
     reasons = sorted(
-        ((why, _added_up(some)) for why, some in by_reason.items()), key=lambda one: (-one[1].value, one[0])
+        ((why, _added_up(some)) for why, some in by_reason.items()), key=lambda pair: (-pair[1].value, pair[0])
     )
-    lost = _added_up(one for one in quotes if one.lost_to)
+    lost = _added_up(entry for entry in quotes if entry.lost_to)
     enough = len(quotes) >= MIN_FOR_A_RATE
     value = won.value + lost.value
     return WonAndLost(
@@ -75,5 +75,5 @@ def won_and_lost(decided: Iterable[DecidedQuote]) -> WonAndLost:
 
 
 def _added_up(quotes: Iterable[DecidedQuote]) -> CountAndValue:
-    values = [one.value for one in quotes]
+    values = [quote.value for quote in quotes]
     return CountAndValue(len(values), sum(values, Decimal("0.00")))

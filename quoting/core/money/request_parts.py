@@ -61,11 +61,11 @@ class Retention:
         if not 0 <= self.share < 1:
             raise RequestError(f"The share held back is {self.share}; it is 0 or more and under 1.")
 
-    def of(self, asked: Parts) -> Parts:
+    def of(self, part: Parts) -> Parts:
         """Each part rounded to the cent. Source: trade rules, money (own rule)."""
         share = Fraction(self.share)
-        tax = to_cents(Fraction(asked.tax) * share) if self.holds_tax else NOTHING
-        return Parts(to_cents(Fraction(asked.price) * share), tax)
+        tax = to_cents(Fraction(part.tax) * share) if self.holds_tax else NOTHING
+        return Parts(to_cents(Fraction(part.price) * share), tax)
 
 
 @dataclass(frozen=True)
@@ -98,8 +98,8 @@ def instalment_parts(agreed: Agreed) -> tuple[Parts, ...]:
     Parts(price=Decimal('50.01'), tax=Decimal('4.12'))
     """
     due = instalments_due(agreed.accepted.total, agreed.instalments)
-    prices = split_by_shares(agreed.accepted.price, [one.share for one in due])
-    return tuple(Parts(price, one.amount - price) for price, one in zip(prices, due, strict=True))
+    prices = split_by_shares(agreed.accepted.price, [entry.share for entry in due])
+    return tuple(Parts(price, entry.amount - price) for price, entry in zip(prices, due, strict=True))
 
 
 def deposit_parts(agreed: Agreed) -> Parts:

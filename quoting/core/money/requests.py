@@ -58,8 +58,8 @@ def place_of(part: str) -> int | None:
     >>> place_of(instalment_part(2)), place_of(DEPOSIT)
     (2, None)
     """
-    found = _PLACE.fullmatch(part)
-    return int(found[1]) if found else None
+    match = _PLACE.fullmatch(part)
+    return int(match[1]) if match else None
 
 
 def is_on_signing(event: str) -> bool:
@@ -95,25 +95,25 @@ def next_request(agreed: Agreed, part: str, before: Sequence[Request], signed: S
     Decimal('108.25')
     """
     _check_order(agreed, part, before)
-    notes = () if part == DEPOSIT else tuple(one for one in signed if one.number not in _noted(before))
+    notes = () if part == DEPOSIT else tuple(note for note in signed if note.number not in _noted(before))
     if part == NOTES and not notes:
         raise RequestError("Every signed change note is on a request already, so there is nothing to ask for.")
-    asked, noted = _asked(agreed, part, before), sum_of(one.parts for one in notes)
+    wanted, noted = _asked(agreed, part, before), sum_of(note.parts for note in notes)
     if part == DEPOSIT:
-        return Request(part, asked)
-    gross = asked + noted
-    is_released = part == RELEASE or any(one.part == RELEASE for one in before)
+        return Request(part, wanted)
+    gross = wanted + noted
+    is_released = part == RELEASE or any(request.part == RELEASE for request in before)
     held = NO_PARTS if is_released or agreed.retention is None else agreed.retention.of(gross)
     left = _deposit_left(before)
-    still_held = sum_of(one.held for one in before) + held if not is_released else NO_PARTS
-    is_last = not _open_places(agreed, (*before, Request(part, asked))) and still_held == NO_PARTS
+    still_held = sum_of(request.held for request in before) + held if not is_released else NO_PARTS
+    is_last = not _open_places(agreed, (*before, Request(part, wanted))) and still_held == NO_PARTS
     amount = left.total if is_last else min(left.total, max(NOTHING, (gross - held).total))
-    return Request(part, asked, tuple(one.number for one in notes), noted, cut(left, amount), held)
+    return Request(part, wanted, tuple(note.number for note in notes), noted, cut(left, amount), held)
 
 
 def _check_order(agreed: Agreed, part: str, before: Sequence[Request]) -> None:
-    asked = {one.part for one in before}
-    if part != NOTES and part in asked:
+    wanted = {request.part for request in before}
+    if part != NOTES and part in wanted:
         raise RequestError("It is on a request already. Credit that request first to ask for it anew.")
     if part == DEPOSIT and before:
         raise RequestError("The deposit is asked for before anything else; it is part of the instalments now.")
@@ -135,21 +135,21 @@ def _asked(agreed: Agreed, part: str, before: Sequence[Request]) -> Parts:
         return instalment_parts(agreed)[place]
     if part == DEPOSIT:
         return deposit_parts(agreed)
-    held = sum_of(one.held for one in before)
+    held = sum_of(request.held for request in before)
     if part == RELEASE and held == NO_PARTS:
         raise RequestError("Nothing is held, so there is nothing to release.")
     return held if part == RELEASE else NO_PARTS
 
 
 def _noted(before: Sequence[Request]) -> frozenset[int]:
-    return frozenset(number for one in before for number in one.notes)
+    return frozenset(number for request in before for number in request.notes)
 
 
 def _deposit_left(before: Sequence[Request]) -> Parts:
-    asked = sum_of(one.asked for one in before if one.part == DEPOSIT)
-    return asked - sum_of(one.credited for one in before)
+    part = sum_of(request.asked for request in before if request.part == DEPOSIT)
+    return part - sum_of(request.credited for request in before)
 
 
 def _open_places(agreed: Agreed, before: Sequence[Request]) -> list[int]:
-    asked = {one.part for one in before}
-    return [place for place in range(len(agreed.instalments)) if instalment_part(place) not in asked]
+    wanted = {request.part for request in before}
+    return [place for place in range(len(agreed.instalments)) if instalment_part(place) not in wanted]

@@ -97,16 +97,16 @@ class Asked:
 
     @property
     def open(self) -> Decimal:
-        return sum((one.open for one in self.requests), NOTHING)
+        return sum((request.open for request in self.requests), NOTHING)
 
     def overdue(self, today: date) -> tuple[Standing, ...]:
         """Those with money open whose day has passed, by number."""
-        return tuple(one for one in self.requests if one.is_overdue(today))
+        return tuple(request for request in self.requests if request.is_overdue(today))
 
     def due_within(self, today: date, days: int) -> Decimal:
         """What is open and due by then, overdue sums included."""
         last = today + timedelta(days=days)
-        return sum((one.open for one in self.requests if one.request.due <= last), NOTHING)
+        return sum((request.open for request in self.requests if request.request.due <= last), NOTHING)
 
 
 def settle(requests: Iterable[IssuedRequest], payments: Iterable[CameIn]) -> Asked:
@@ -129,36 +129,36 @@ def settle(requests: Iterable[IssuedRequest], payments: Iterable[CameIn]) -> Ask
     >>> settle([asked], [CameIn("7", day, Decimal("40.00"))]).open
     Decimal('60.00')
     """
-    rows = sorted(requests, key=lambda one: one.number)
-    live = [one for one in rows if one.credited_by is None]
-    left = {one.number: one.to_pay.total for one in live if one.to_pay.total > 0}
-    given_back = sum((-one.to_pay.total for one in live if one.to_pay.total < 0), NOTHING)
+    rows = sorted(requests, key=lambda request: request.number)
+    live = [row for row in rows if row.credited_by is None]
+    left = {request.number: request.to_pay.total for request in live if request.to_pay.total > 0}
+    given_back = sum((-request.to_pay.total for request in live if request.to_pay.total < 0), NOTHING)
     ahead = given_back - sum((amount for _, amount in _take(left, given_back)), NOTHING)
     shares = {}
-    for one in sorted(payments, key=lambda one: (one.day, len(one.row), one.row)):
-        shares[one.row] = _take(left, one.amount)
-        ahead += one.amount - sum((amount for _, amount in shares[one.row]), NOTHING)
-    standings = tuple(Standing(one, _paid(one, left)) for one in rows)
+    for entry in sorted(payments, key=lambda entry: (entry.day, len(entry.row), entry.row)):
+        shares[entry.row] = _take(left, entry.amount)
+        ahead += entry.amount - sum((amount for _, amount in shares[entry.row]), NOTHING)
+    standings = tuple(Standing(row, _paid(row, left)) for row in rows)
     return Asked(
         standings,
-        sum_of(one.to_pay for one in live),
-        sum_of(one.held for one in live),
-        sum((one.paid for one in standings), NOTHING),
+        sum_of(request.to_pay for request in live),
+        sum_of(request.held for request in live),
+        sum((status.paid for status in standings), NOTHING),
         ahead,
         shares,
     )
 
 
 def _take(left: dict[int, Decimal], amount: Decimal) -> tuple[tuple[int, Decimal], ...]:
-    found: Sequence[tuple[int, Decimal]] = ()
+    pairs: Sequence[tuple[int, Decimal]] = ()
     for number, wanted in left.items():
         taken = min(wanted, amount)
         if taken > 0:
-            found = (*found, (number, taken))
+            pairs = (*pairs, (number, taken))
             left[number] -= taken
             amount -= taken
-    return tuple(found)
+    return tuple(pairs)
 
 
-def _paid(one: IssuedRequest, left: dict[int, Decimal]) -> Decimal:
-    return one.to_pay.total - left[one.number] if one.number in left else NOTHING
+def _paid(request: IssuedRequest, left: dict[int, Decimal]) -> Decimal:
+    return request.to_pay.total - left[request.number] if request.number in left else NOTHING

@@ -127,9 +127,9 @@ def settle(allowance: Allowance, actual: Decimal) -> AllowanceChange:
     """
     check_cents(actual, f"Allowance {allowance.what!r}: what it came to")
     difference = actual - allowance.amount
-    told = f"{allowance.what}: came to {actual:,} where {allowance.amount:,} was allowed"
+    message = f"{allowance.what}: came to {actual:,} where {allowance.amount:,} was allowed"
     if difference > 0 and allowance.over_markup:
         difference = to_cents(Fraction(difference) * (1 + Fraction(allowance.over_markup)))
-        told += f", with {percent_words(allowance.over_markup)} on what is over"
+        message += f", with {percent_words(allowance.over_markup)} on what is over"
     sign = "+" if difference > 0 else ""
-    return AllowanceChange(actual, difference, f"{told}: {sign}{difference:,}.")
+    return AllowanceChange(actual, difference, f"{message}: {sign}{difference:,}.")

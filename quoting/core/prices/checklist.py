@@ -93,7 +93,7 @@ class ChecklistEntry:
         return bool(self.answer)
 
 
-def asked(entries: Sequence[ChecklistEntry], items: Iterable[str] = ()) -> tuple[ChecklistEntry, ...]:
+def complete_checklist(entries: Sequence[ChecklistEntry], items: Iterable[str] = ()) -> tuple[ChecklistEntry, ...]:
     """The checklist of one job: what it has answered, and what else the firm asks.
 
     Args:
@@ -131,15 +131,15 @@ def open_items(entries: Sequence[ChecklistEntry], costs: Sequence[CostLine]) -> 
     ('Delivery (there is no line of cost "Crane")',)
     """
     costed = {line.what.casefold() for line in costs if line.cost}
-    found = []
+    items = []
     for entry in entries:
         if entry.item.casefold() == LABOUR.casefold():
             continue
         if not entry.is_answered:
-            found.append(entry.item)
+            items.append(entry.item)
         elif entry.answer == "cost" and entry.where.strip().casefold() not in costed:
-            found.append(f'{entry.item} (there is no line of cost "{entry.where}")')
-    return tuple(found)
+            items.append(f'{entry.item} (there is no line of cost "{entry.where}")')
+    return tuple(items)
 
 
 def labour_is_open(entries: Sequence[ChecklistEntry], costs: Sequence[CostLine]) -> bool:

@@ -84,13 +84,13 @@ def below_least(
     Decimal('71.43')
     """
     check_margin(least, "The least margin")
-    kept = 1 - Fraction(least)
+    fraction = 1 - Fraction(least)
     known = [option for option in options if option.cost is not None]
-    room = [Fraction(option.price) * kept - Fraction(option.cost or 0) for option in known]
-    base = Fraction(price) * kept - Fraction(cost)
+    room = [Fraction(option.price) * fraction - Fraction(option.cost or 0) for option in known]
+    base = Fraction(price) * fraction - Fraction(cost)
     worst = base + least_of_any_choice(known, room)
-    shortfall = to_cents(max(-worst / kept, Fraction(0)))
+    shortfall = to_cents(max(-worst / fraction, Fraction(0)))
     # Less than half a cent below is what rounding a price to the cent leaves, and no margin given away.
     if shortfall == 0:
         return None
-    return BelowLeast(least, ratio(price - cost, price), shortfall, to_cents(max(-base / kept, Fraction(0))) == 0)
+    return BelowLeast(least, ratio(price - cost, price), shortfall, to_cents(max(-base / fraction, Fraction(0))) == 0)

@@ -166,15 +166,20 @@ class Offer:
         refuse_doubled(option.key for option in self.options)
         check_cents(self.special_order_cost, "Offer: the cost of special orders")
         price, taxed = _sum(line.price for line in self.lines), _sum(line.taxed for line in self.lines)
-        prices, taxes = [Fraction(one.price) for one in self.options], [Fraction(one.taxed) for one in self.options]
-        untaxed = [Fraction(one.price - one.taxed) for one in self.options]
-        for whole, parts, told in (
+        prices, taxes = (
+            [Fraction(option.price) for option in self.options],
+            [Fraction(option.taxed) for option in self.options],
+        )
+        untaxed = [Fraction(option.price - option.taxed) for option in self.options]
+        for whole, parts, message in (
             (price, prices, "the price under 0"),
             (taxed, taxes, "the taxed part under 0"),
             (price - taxed, untaxed, "the taxed part over the price"),
         ):
             if Fraction(whole) + least_of_any_choice(self.options, parts) < 0:
-                raise PricingError(f"Options: some choice of them brings {told}; look at their prices and materials.")
+                raise PricingError(
+                    f"Options: some choice of them brings {message}; look at their prices and materials."
+                )
 
 
 @dataclass(frozen=True)
@@ -278,13 +283,13 @@ def total_with(offer: Offer, chosen: Collection[str]) -> OfferTotal:
         due = instalments_due(price + tax, offer.instalments)
     except MoneyError as problem:
         raise PricingError(f"The total cannot be worked out: {problem}") from None
-    asked = None
+    wanted = None
     if offer.deposit is not None:
         special = offer.special_order_cost + _sum(option.special_order_cost for option in taken)
-        asked = deposit(price, max(special, Decimal("0.00")), offer.deposit)
-        due = credit_deposit(due, asked.amount)
+        wanted = deposit(price, max(special, Decimal("0.00")), offer.deposit)
+        due = credit_deposit(due, wanted.amount)
     keys = tuple(option.key for option in taken)
-    return OfferTotal(keys, offer.lines, ticked, price, taxed, tax, words, price + tax, due, asked)
+    return OfferTotal(keys, offer.lines, ticked, price, taxed, tax, words, price + tax, due, wanted)
 
 
 def check_key(key: str) -> None:
@@ -359,7 +364,7 @@ def _taken(offer: Offer, chosen: Collection[str]) -> tuple[PricedOption, ...]:
             raise OptionError(f"This quote has no option {key[:60]!r}; choose among those it lists.")
     refuse_doubled(chosen)
     by_group: dict[str, PricedOption] = {}
-    for option in (one for one in offer.options if one.key in chosen and one.group):
+    for option in (entry for entry in offer.options if entry.key in chosen and entry.group):
         other = by_group.setdefault(option.group, option)
         if other is not option:
             raise OptionError(

@@ -131,9 +131,9 @@ def credit_deposit(due: Sequence[InstalmentDue], paid: Decimal) -> tuple[Instalm
     ['0.00', '40.00']
     """
     left, credited = paid, []
-    for one in due:
-        taken = min(left, one.amount)
-        credited.append(replace(one, credited=taken))
+    for entry in due:
+        taken = min(left, entry.amount)
+        credited.append(replace(entry, credited=taken))
         left -= taken
     if due and left:
         raise PricingError(f"The deposit of {paid:,} is more than all instalments together; {left:,} is left over.")

@@ -43,10 +43,10 @@ class PriceTerms:
     checklist: tuple[ChecklistEntry, ...] = ()
 
     def __post_init__(self) -> None:
-        _refuse_doubled("Options", [one.key for one in self.options])
-        _refuse_doubled("Allowances", [one.what for one in self.allowances])
-        _refuse_doubled("Checklist", [one.item.casefold() for one in self.checklist])
-        builds = sum(one.build is not None for one in self.options)
+        _refuse_doubled("Options", [option.key for option in self.options])
+        _refuse_doubled("Allowances", [allowance.what for allowance in self.allowances])
+        _refuse_doubled("Checklist", [entry.item.casefold() for entry in self.checklist])
+        builds = sum(option.build is not None for option in self.options)
         if builds > MAX_BUILD_OPTIONS:
             raise PricingError(f"Options: {builds} are builds of their own; at most {MAX_BUILD_OPTIONS} can be.")
 
@@ -69,14 +69,14 @@ def read_terms(reader: Reader) -> PriceTerms:
     True
     """
     overhead, contingency = reader.optional_object("overhead"), reader.optional_object("contingency")
-    found = read_all(
+    terms = read_all(
         overhead=lambda: _overhead(overhead) if overhead else None,
         contingency=lambda: _contingency(contingency) if contingency else None,
         allowances=lambda: reader.items("allowances", _allowance, most=MAX_ALLOWANCES),
         options=lambda: reader.items("options", _option, most=MAX_OPTIONS),
         checklist=lambda: reader.items("checklist", _entry, most=MAX_ITEMS),
     )
-    return _built(reader, lambda: PriceTerms(**found))
+    return _built(reader, lambda: PriceTerms(**terms))
 
 
 def write_terms(terms: PriceTerms) -> Document:
@@ -85,33 +85,35 @@ def write_terms(terms: PriceTerms) -> Document:
     >>> write_terms(PriceTerms(contingency=Contingency(Decimal("0.05"))))["contingency"]
     {'share': '0.05', 'shown': False}
     """
-    overhead, kept = terms.overhead, terms.contingency
+    overhead, contingency = terms.overhead, terms.contingency
     return {
         "overhead": None
         if overhead is None
         else {"share_of_cost": _plain(overhead.share_of_cost), "per_labour_hour": _plain(overhead.per_labour_hour)},
-        "contingency": None if kept is None else {"share": _plain(kept.share), "shown": kept.shown},
+        "contingency": None
+        if contingency is None
+        else {"share": _plain(contingency.share), "shown": contingency.shown},
         "allowances": [
             {
-                "what": one.what,
-                "amount": _plain(one.amount),
-                "category": one.category,
-                "cost": _plain(one.cost),
-                "over_markup": _plain(one.over_markup),
+                "what": allowance.what,
+                "amount": _plain(allowance.amount),
+                "category": allowance.category,
+                "cost": _plain(allowance.cost),
+                "over_markup": _plain(allowance.over_markup),
             }
-            for one in terms.allowances
+            for allowance in terms.allowances
         ],
-        "options": [_write_option(one) for one in terms.options],
+        "options": [_write_option(option) for option in terms.options],
         "checklist": [
             {
-                "item": one.item,
-                "answer": one.answer or None,
-                "where": one.where,
-                "reason": one.reason,
-                "by": one.by,
-                "on": one.on or None,
+                "item": entry.item,
+                "answer": entry.answer or None,
+                "where": entry.where,
+                "reason": entry.reason,
+                "by": entry.by,
+                "on": entry.on or None,
             }
-            for one in terms.checklist
+            for entry in terms.checklist
         ],
     }
 

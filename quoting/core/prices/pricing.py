@@ -207,7 +207,7 @@ def price_quote(
     """
     names = _section_names([line for line in costs if line.section not in apart], sections, whole_job)
     beside = tuple(name for name in apart if any(line.section == name and line.cost for line in costs))
-    _refuse_doubled((*names, *beside, *(allowance_name(one) for one in allowances)))
+    _refuse_doubled((*names, *beside, *(allowance_name(allowance) for allowance in allowances)))
     worked = _sums((line.category, line.cost) for line in costs)
     worked_cost = sum(worked.values(), Decimal("0.00"))
     if worked_cost == 0:
@@ -215,19 +215,24 @@ def price_quote(
     try:
         priced, how = _price_by_category(worked, worked_cost, policy)
         cells = _cells(costs, names, beside, priced)
-        cells |= {allowance_name(one): _sums([(one.category, one.amount)]) for one in allowances}
+        cells |= {
+            allowance_name(allowance): _sums([(allowance.category, allowance.amount)]) for allowance in allowances
+        }
         lines = tuple(price_line(name, cells[name], tax) for name in cells)
-        price_by_category = _sums([*priced.items(), *((one.category, one.amount) for one in allowances)])
+        price_by_category = _sums(
+            [*priced.items(), *((allowance.category, allowance.amount) for allowance in allowances)]
+        )
         price = sum(price_by_category.values(), Decimal("0.00"))
         taxed = sum((line.taxed for line in lines), Decimal("0.00"))
         tax_amount, tax_how = tax_of([line.tax for line in lines], taxed, tax)
         due = instalments_due(price + tax_amount, instalments)
     except MoneyError as problem:
         raise PricingError(f"The price cannot be worked out: {problem}") from None
-    cost_by_category = _sums([*worked.items(), *((one.category, one.own_cost) for one in allowances)])
+    cost_by_category = _sums([*worked.items(), *((allowance.category, allowance.own_cost) for allowance in allowances)])
     cost = sum(cost_by_category.values(), Decimal("0.00"))
     how += [
-        f"{allowance_name(one)}: {one.amount:,} in the price as it is, cost {one.own_cost:,}." for one in allowances
+        f"{allowance_name(allowance)}: {allowance.amount:,} in the price as it is, cost {allowance.own_cost:,}."
+        for allowance in allowances
     ]
     margin = ratio(price - cost, price)
     # To the cent: what rounding a price leaves is no margin given away.

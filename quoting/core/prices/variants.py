@@ -66,10 +66,10 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
     >>> read_variants(Reader({"variants": [entry]}))[0].faces[0].layers
     2
     """
-    found = reader.items("variants", _variant, most=MAX_VARIANTS)
-    if not found:
+    variants = reader.items("variants", _variant, most=MAX_VARIANTS)
+    if not variants:
         raise reader.error("variants", f"name 1 to {MAX_VARIANTS} ways to build it")
-    names = [one.name for one in found]
+    names = [variant.name for variant in variants]
     doubled = [place for place, name in enumerate(names) if name in names[:place]]
     if doubled:
         raise DocumentError(
@@ -78,7 +78,7 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
             )
             for place in doubled
         )
-    return found
+    return variants
 
 
 def _variant(reader: Reader) -> Variant:
@@ -139,17 +139,17 @@ def write_variant(variant: Variant) -> dict[str, Any]:
     return {
         "name": variant.name,
         "faces": [
-            {"wall": one.wall, "face": one.face, "layers": one.layers, "board": one.board, "level": one.level}
-            for one in variant.faces
+            {"wall": face.wall, "face": face.face, "layers": face.layers, "board": face.board, "level": face.level}
+            for face in variant.faces
         ],
         "trims": [
             {
-                "wall": one.wall,
-                "face": one.face,
-                "position": one.position,
-                "material": one.material,
-                "form": one.form,
+                "wall": trim.wall,
+                "face": trim.face,
+                "position": trim.position,
+                "material": trim.material,
+                "form": trim.form,
             }
-            for one in variant.trims
+            for trim in variant.trims
         ],
     }

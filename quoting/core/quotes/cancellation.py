@@ -80,8 +80,8 @@ class CancellationRule:
         >>> CancellationRule(1, "business").words
         '1 business day, Monday to Friday without holidays, after the day of acceptance'
         """
-        one, more = _WORDS[self.counting]
-        counted = f"{self.days} {one if self.days == 1 else more}"
+        text, more = _WORDS[self.counting]
+        counted = f"{self.days} {text if self.days == 1 else more}"
         return f"{counted}{'' if self.counting == 'calendar' else ','} after the day of acceptance"
 
     @property

@@ -40,7 +40,7 @@ class KindBought:
         Decimal('0.00')
         """
         amounts = [purchase.cost_in_all for purchase in self.purchases]
-        return None if None in amounts else sum((one for one in amounts if one is not None), Decimal("0.00"))
+        return None if None in amounts else sum((amount for amount in amounts if amount is not None), Decimal("0.00"))
 
 
 @dataclass(frozen=True)
@@ -91,10 +91,10 @@ class Build:
     @property
     def kinds(self) -> tuple[KindBought, ...]:
         """Purchases by kind of material, in the order of the takeoff."""
-        found: dict[str, list[Purchase]] = {}
+        purchases: dict[str, list[Purchase]] = {}
         for purchase in self.done.takeoff.purchases:
-            found.setdefault(purchase.kind, []).append(purchase)
-        return tuple(KindBought(kind, tuple(bought)) for kind, bought in found.items())
+            purchases.setdefault(purchase.kind, []).append(purchase)
+        return tuple(KindBought(kind, tuple(bought)) for kind, bought in purchases.items())
 
     @property
     def material_cost(self) -> Decimal | None:
@@ -137,12 +137,12 @@ class Build:
     @property
     def missing(self) -> tuple[str, ...]:
         """Why a figure is not given, in sentences: every gap, a price that is not set up, a start not agreed."""
-        found = [finding.sentence for finding in self.done.findings if finding.weight == "gap"]
+        result = [finding.sentence for finding in self.done.findings if finding.weight == "gap"]
         if self.done.quote is None:
-            found.append("The job is not priced yet, so no build of it has a price.")
+            result.append("The job is not priced yet, so no build of it has a price.")
         if self.done.read.job.start_on is None:
-            found.append("The job has no first day on site yet, so no build of it has a finish.")
-        return tuple(found)
+            result.append("The job has no first day on site yet, so no build of it has a finish.")
+        return tuple(result)
 
 
 @dataclass(frozen=True)
@@ -161,14 +161,14 @@ class Comparison:
         pricing = self.present.done.read.pricing
         if pricing is None:
             return ()
-        found = []
+        result = []
         if pricing.entered_materials is not None:
-            found.append("The cost of materials is entered by hand: prices here do not follow what a build buys.")
+            result.append("The cost of materials is entered by hand: prices here do not follow what a build buys.")
         if pricing.hour_cost is None:
-            found.append("Labour is not taken from the walls' hours: prices here do not follow the hours of a build.")
+            result.append("Labour is not taken from the walls' hours: prices here do not follow the hours of a build.")
         elif any(cost.category == "labour" for cost in pricing.costs):
-            found.append("Some labour is entered by hand: that part of a price does not follow the hours of a build.")
-        return tuple(found)
+            result.append("Some labour is entered by hand: that part of a price does not follow the hours of a build.")
+        return tuple(result)
 
 
 def compare(
@@ -190,7 +190,7 @@ def compare(
     >>> compare(JobFile(book, JobSpec("J", "Job", Client("C"))), (), date(2026, 5, 4)).present.material_cost
     Decimal('0.00')
     """
-    worked = work or (lambda one: work_up(one, today))
+    worked = work or (lambda file: work_up(file, today))
     complaints: list[DocumentProblem] = []
     rebuilt = []
     for place, variant in enumerate(variants):
@@ -204,26 +204,28 @@ def compare(
     builds = []
     for path, variant, other in rebuilt:
         try:
-            done = worked(other.read)
+            result = worked(other.read)
         except SurveyError as error:
             complaints.append(DocumentProblem(path, f"cannot be built: {error.field}: {error.reason}"))
             continue
-        bought, steps = _purchases(present, done), _steps(present, done)
-        builds.append(Build(variant.name, variant, done, other.walls, other.left_behind, bought, steps))
+        bought, steps = _purchases(present, result), _steps(present, result)
+        builds.append(Build(variant.name, variant, result, other.walls, other.left_behind, bought, steps))
     if complaints:
         raise DocumentError(complaints)
     return Comparison(Build(PRESENT, None, present), tuple(builds))
 
 
 def _purchases(before: WorkUp, after: WorkUp) -> tuple[Difference, ...]:
-    was, now = ({one.material: one for one in done.takeoff.purchases} for done in (before, after))
-    found = []
+    was, now = (
+        {purchase.material: purchase for purchase in purchases.takeoff.purchases} for purchases in (before, after)
+    )
+    differences = []
     for code in dict.fromkeys((*was, *now)):
         old, new = was.get(code), now.get(code)
         shown = new or old
         if shown is None or (old and new and (old.buy, old.cost) == (new.buy, new.cost)):
             continue
-        found.append(
+        differences.append(
             Difference(
                 code,
                 shown.name,
@@ -234,16 +236,16 @@ def _purchases(before: WorkUp, after: WorkUp) -> tuple[Difference, ...]:
                 new.cost if new else None,
             )
         )
-    return tuple(found)
+    return tuple(differences)
 
 
 def _steps(before: WorkUp, after: WorkUp) -> tuple[Difference, ...]:
-    was, now = ({one.key: one for one in done.plan.activities} for done in (before, after))
-    found = []
+    was, now = ({activity.key: activity for activity in steps.plan.activities} for steps in (before, after))
+    differences = []
     for key in dict.fromkeys((*was, *now)):
         old, new = was.get(key), now.get(key)
         shown = new or old
-        hours = [None if one is None else half_up(Decimal(repr(one.hours)), 1) for one in (old, new)]
+        hours = [None if activity is None else half_up(Decimal(repr(activity.hours)), 1) for activity in (old, new)]
         if shown is not None and hours[0] != hours[1]:
-            found.append(Difference(key, shown.name, "h", hours[0], hours[1]))
-    return tuple(found)
+            differences.append(Difference(key, shown.name, "h", hours[0], hours[1]))
+    return tuple(differences)

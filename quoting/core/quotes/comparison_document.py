@@ -26,7 +26,7 @@ def comparison_document(compared: Comparison) -> Document:
         "today": present.today.isoformat(),
         "currency": present.read.book.firm.currency,
         "present": build_document(compared.present),
-        "builds": [build_document(one) for one in compared.builds],
+        "builds": [build_document(build) for build in compared.builds],
         "held": list(compared.held),
     }
 
@@ -49,13 +49,13 @@ def build_document(build: Build) -> Document:
                 "cost": money(bought.cost),
                 "purchases": [
                     {
-                        "material": one.material,
-                        "name": one.name,
-                        "buy": plain(one.buy),
-                        "unit": one.unit,
-                        "cost": money(one.cost),
+                        "material": purchase.material,
+                        "name": purchase.name,
+                        "buy": plain(purchase.buy),
+                        "unit": purchase.unit,
+                        "cost": money(purchase.cost),
                     }
-                    for one in bought.purchases
+                    for purchase in bought.purchases
                 ],
             }
             for bought in build.kinds
@@ -71,22 +71,24 @@ def build_document(build: Build) -> Document:
         ],
         "risks": dict(build.risks),
         "missing": list(build.missing),
-        "decisions_left_behind": [{"key": one.key, "by": one.by, "reason": one.reason} for one in build.left_behind],
+        "decisions_left_behind": [
+            {"key": override.key, "by": override.by, "reason": override.reason} for override in build.left_behind
+        ],
         "differences": {
-            "purchases": [_difference(one) for one in build.purchases],
-            "steps": [_difference(one) for one in build.steps],
+            "purchases": [_difference(purchase) for purchase in build.purchases],
+            "steps": [_difference(step) for step in build.steps],
         },
     }
 
 
-def _difference(one: Difference) -> Document:
-    is_step = one.unit == "h"
+def _difference(difference: Difference) -> Document:
+    is_step = difference.unit == "h"
     written: Document = {
-        "key": one.key,
-        "name": one.name,
-        "unit": one.unit,
-        "before": plain(one.before),
-        "after": plain(one.after),
-        "difference": plain((one.after or Decimal(0)) - (one.before or Decimal(0))),
+        "key": difference.key,
+        "name": difference.name,
+        "unit": difference.unit,
+        "before": plain(difference.before),
+        "after": plain(difference.after),
+        "difference": plain((difference.after or Decimal(0)) - (difference.before or Decimal(0))),
     }
-    return written if is_step else written | {"cost": money(one.cost)}
+    return written if is_step else written | {"cost": money(difference.cost)}

@@ -96,8 +96,8 @@ class StandardText:
 
     def __post_init__(self) -> None:
         if len(self.key) > MAX_KEY or not _KEY_RE.fullmatch(self.key):
-            told = f'"{self.key[:MAX_KEY]}" is not a key; write small letters, digits, hyphens, as in "heat-kept"'
-            raise TextError("key", told)
+            message = f'"{self.key[:MAX_KEY]}" is not a key; write small letters, digits, hyphens, as in "heat-kept"'
+            raise TextError("key", message)
         if self.block not in BLOCKS:
             raise TextError("block", f'"{self.block}" is not one of {", ".join(BLOCKS)}')
         _need_words("text", self.text)
@@ -187,12 +187,12 @@ class FirmTexts:
     notice_required_at: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        _once("standard", ((one.key, one.starts_on) for one in self.standard))
-        _once("notices", ((one.place, one.language, one.starts_on) for one in self.notices))
+        _once("standard", ((text.key, text.starts_on) for text in self.standard))
+        _once("notices", ((notice.place, notice.language, notice.starts_on) for notice in self.notices))
         blocks: dict[str, Block] = {}
-        for one in self.standard:
-            if blocks.setdefault(one.key, one.block) != one.block:
-                raise TextError("standard", f'has "{one.key}" in two blocks; a key stays in one')
+        for entry in self.standard:
+            if blocks.setdefault(entry.key, entry.block) != entry.block:
+                raise TextError("standard", f'has "{entry.key}" in two blocks; a key stays in one')
         for place in self.notice_required_at:
             _need_words("notice_required_at", place, MAX_PLACE)
 
@@ -205,11 +205,11 @@ class FirmTexts:
         ['New.']
         """
         latest: dict[str, StandardText] = {}
-        for one in self.standard:
-            known = latest.get(one.key)
-            if one.starts_on <= day and (known is None or known.starts_on < one.starts_on):
-                latest[one.key] = one
-        return tuple(one for one in self.standard if latest.get(one.key) is one and one.holds_on(day))
+        for text in self.standard:
+            known = latest.get(text.key)
+            if text.starts_on <= day and (known is None or known.starts_on < text.starts_on):
+                latest[text.key] = text
+        return tuple(entry for entry in self.standard if latest.get(entry.key) is entry and entry.holds_on(day))
 
     def notice_on(self, choice: NoticeChoice, day: date) -> NoticePack | None:
         """The version of a notice in force on a day, None when there is none.
@@ -218,11 +218,12 @@ class FirmTexts:
         True
         """
         begun = [
-            one
-            for one in self.notices
-            if (one.place, one.language.lower()) == (choice.place, choice.language.lower()) and one.starts_on <= day
+            notice
+            for notice in self.notices
+            if (notice.place, notice.language.lower()) == (choice.place, choice.language.lower())
+            and notice.starts_on <= day
         ]
-        latest = max(begun, key=lambda one: one.starts_on, default=None)
+        latest = max(begun, key=lambda pack: pack.starts_on, default=None)
         return latest if latest is not None and _holds(latest.starts_on, latest.ends_on, day) else None
 
 
@@ -247,19 +248,19 @@ def texts_of_quote(firm: FirmTexts, own: QuoteTexts, left_out: Iterable[str], da
     ('Dust.', 'Noise.')
     """
     gone = set(left_out)
-    kept = [one for one in firm.in_force(day) if one.key not in gone]
-    said: set[str] = set()
-    found: dict[str, tuple[str, ...]] = {}
-    for block in sorted(BLOCKS, key=lambda one: one != "cautions"):
-        sentences = (*(one.text for one in kept if one.block == block), *own.of(block))
-        found[block] = tuple(text for text in sentences if not _said_before(text, said))
-    return QuoteTexts(**found)
+    texts = [text for text in firm.in_force(day) if text.key not in gone]
+    before: set[str] = set()
+    words: dict[str, tuple[str, ...]] = {}
+    for block in sorted(BLOCKS, key=lambda word: word != "cautions"):
+        sentences = (*(text.text for text in texts if text.block == block), *own.of(block))
+        words[block] = tuple(text for text in sentences if not _said_before(text, before))
+    return QuoteTexts(**words)
 
 
-def _said_before(text: str, said: set[str]) -> bool:
+def _said_before(text: str, texts: set[str]) -> bool:
     words = " ".join(text.split()).rstrip(". ").casefold()
-    known = words in said
-    said.add(words)
+    known = words in texts
+    texts.add(words)
     return known
 
 
@@ -286,18 +287,18 @@ def notice_of_quote(
         if not firm.notice_required_at:
             return None, ()
         places = ", ".join(firm.notice_required_at)
-        told = (
+        message = (
             "No place is chosen for notices, so the quote carries none. The firm requires them for work at: "
             f"{places}. Choose the place if this job is at one of them."
         )
-        return None, (Finding(key, "caution", told),)
-    found = firm.notice_on(choice, day)
-    if found is not None:
-        return found, ()
+        return None, (Finding(key, "caution", message),)
+    pack = firm.notice_on(choice, day)
+    if pack is not None:
+        return pack, ()
     what = f"No notice for {choice.place} in the language {choice.language} is in force on {day_words(day)}"
     if choice.place in firm.notice_required_at:
-        told = f"{what}, and the firm requires one there: enter it with the day it starts, or choose another place."
-        return None, (Finding(key, "gap", told),)
+        message = f"{what}, and the firm requires one there: enter it with the day it starts, or choose another place."
+        return None, (Finding(key, "gap", message),)
     return None, (Finding(key, "caution", f"{what}; the quote carries none."),)
 
 
@@ -387,26 +388,26 @@ def write_firm_texts(texts: FirmTexts) -> Document:
     return {
         "standard": [
             {
-                "key": one.key,
-                "block": one.block,
-                "text": one.text,
-                "starts_on": one.starts_on.isoformat(),
-                "ends_on": one.ends_on.isoformat() if one.ends_on else None,
+                "key": text.key,
+                "block": text.block,
+                "text": text.text,
+                "starts_on": text.starts_on.isoformat(),
+                "ends_on": text.ends_on.isoformat() if text.ends_on else None,
             }
-            for one in texts.standard
+            for text in texts.standard
         ],
         "notices": [
             {
-                "place": one.place,
-                "language": one.language,
-                "version": one.version,
-                "title": one.title,
-                "text": one.text,
-                "starts_on": one.starts_on.isoformat(),
-                "ends_on": one.ends_on.isoformat() if one.ends_on else None,
-                "source": one.source,
+                "place": notice.place,
+                "language": notice.language,
+                "version": notice.version,
+                "title": notice.title,
+                "text": notice.text,
+                "starts_on": notice.starts_on.isoformat(),
+                "ends_on": notice.ends_on.isoformat() if notice.ends_on else None,
+                "source": notice.source,
             }
-            for one in texts.notices
+            for notice in texts.notices
         ],
         "notice_required_at": list(texts.notice_required_at),
     }
@@ -418,14 +419,14 @@ def read_left_out(reader: Reader) -> tuple[str, ...]:
     >>> read_left_out(Reader({"left_out": ["dust"]}))
     ('dust',)
     """
-    found = reader.texts("left_out")
-    wrong = [place for place, key in enumerate(found) if len(key) > MAX_KEY or not _KEY_RE.fullmatch(key)]
+    result = reader.texts("left_out")
+    wrong = [place for place, key in enumerate(result) if len(key) > MAX_KEY or not _KEY_RE.fullmatch(key)]
     if wrong:
         raise DocumentError(
-            DocumentProblem(reader.where(f"left_out[{place}]"), f'"{found[place][:40]}" is not the key of a text')
+            DocumentProblem(reader.where(f"left_out[{place}]"), f'"{result[place][:40]}" is not the key of a text')
             for place in wrong
         )
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys(result))
 
 
 def _need_words(field: str, text: str, longest: int = 2_000) -> None:

@@ -116,27 +116,27 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     reader = Reader(document, "", bare.choice("units", ("in", "mm"), "in"), _marks(document, catalog))
     for name in ("format", "units", "description"):
         reader.pass_over(name)
-    found: dict[str, Any] = {"pricing": None, "texts": NO_TEXTS}
+    result: dict[str, Any] = {"pricing": None, "texts": NO_TEXTS}
 
     def book() -> None:
-        found["book"] = read_book(reader, catalog)
+        result["book"] = read_book(reader, catalog)
 
     def job() -> None:
-        found["job"] = read_job(reader)
+        result["job"] = read_job(reader)
 
     def pricing() -> None:
         inner = reader.optional_object("pricing")
         if inner is not None:
-            found["pricing"] = read_pricing(inner)
+            result["pricing"] = read_pricing(inner)
 
     def texts() -> None:
         inner = reader.optional_object("texts")
         if inner is not None:
-            found["texts"] = read_firm_texts(inner)
+            result["texts"] = read_firm_texts(inner)
 
     gather((book, job, pricing, texts))
     reader.finish()
-    read = JobFile(found["book"], found["job"], found["pricing"], found["texts"])
+    read = JobFile(result["book"], result["job"], result["pricing"], result["texts"])
     complaints = (*_unknown_sections(read), *_unknown_suppliers(read.book), *_unknown_sellers(read))
     if complaints:
         raise DocumentError(complaints)
@@ -161,9 +161,9 @@ def _unknown_sections(read: JobFile) -> list[DocumentProblem]:
 
 def _unknown_sellers(read: JobFile) -> list[DocumentProblem]:
     return [
-        DocumentProblem(f"job.dates[{place}].supplier", f'"{one.supplier}" is not among the suppliers')
-        for place, one in enumerate(read.job.dates)
-        if one.supplier is not None and one.supplier not in read.book.suppliers
+        DocumentProblem(f"job.dates[{place}].supplier", f'"{item.supplier}" is not among the suppliers')
+        for place, item in enumerate(read.job.dates)
+        if item.supplier is not None and item.supplier not in read.book.suppliers
     ]
 
 
@@ -197,12 +197,12 @@ def read_book(reader: Reader, catalog: Catalog | None) -> Catalog:
 
 def read_pricing(reader: Reader) -> PricingSpec:
     """How the job is priced: policy, costs, tax, instalments, deposit, validity and texts."""
-    found = read_all(
+    document = read_all(
         policy=lambda: _policy(reader.object("policy")),
         materials=lambda: _materials(reader),
         labour=lambda: reader.items("labour", _labour),
         hour_cost=lambda: _of_object(reader, "labour_from_hours", _hour_cost),
-        **{one: partial(reader.items, one, partial(_cost, one)) for one in _COST_LISTS},
+        **{word: partial(reader.items, word, partial(_cost, word)) for word in _COST_LISTS},
         tax=lambda: _tax(reader.optional_object("tax")),
         instalments=lambda: _instalments(reader),
         deposit=lambda: _of_object(reader, "deposit", _deposit),
@@ -215,23 +215,23 @@ def read_pricing(reader: Reader) -> PricingSpec:
     )
     reader.pass_over("special_order_cost")
     reader.finish()
-    entered, note = found["materials"]
-    costs = (*found["labour"], *(line for one in _COST_LISTS for line in found[one]))
+    entered, note = document["materials"]
+    costs = (*document["labour"], *(line for word in _COST_LISTS for line in document[word]))
     return PricingSpec(
-        found["policy"],
-        found["tax"],
+        document["policy"],
+        document["tax"],
         entered,
         note,
         costs,
-        found["instalments"],
-        found["deposit"],
-        found["special"],
-        found["valid_days"],
-        found["texts"],
-        found["hour_cost"],
-        found["left_out"],
-        found["notice"],
-        found["terms"],
+        document["instalments"],
+        document["deposit"],
+        document["special"],
+        document["valid_days"],
+        document["texts"],
+        document["hour_cost"],
+        document["left_out"],
+        document["notice"],
+        document["terms"],
     )
 
 
@@ -241,10 +241,10 @@ def _of_object(reader: Reader, name: str, read: Callable[[Reader], T]) -> T | No
 
 
 def _instalments(reader: Reader) -> tuple[Instalment, ...]:
-    found = reader.items("instalments", _instalment, most=60)
-    if found and sum((Fraction(one.share) for one in found), Fraction(0)) != 1:
+    instalments = reader.items("instalments", _instalment, most=60)
+    if instalments and sum((Fraction(instalment.share) for instalment in instalments), Fraction(0)) != 1:
         raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
-    return found
+    return instalments
 
 
 def _policy(reader: Reader) -> PricingPolicy:
@@ -367,7 +367,9 @@ def write_pricing(pricing: PricingSpec) -> Document:
             "applies_to": pricing.tax.applies_to,
             "basis": pricing.tax.basis,
         },
-        "instalments": [{"event": one.event, "share": _plain(one.share)} for one in pricing.instalments],
+        "instalments": [
+            {"event": instalment.event, "share": _plain(instalment.share)} for instalment in pricing.instalments
+        ],
         "deposit": _write_deposit(pricing.deposit),
         "special_order_cost": _plain(pricing.special_order_cost),
         "valid_days": pricing.valid_days,
@@ -406,7 +408,7 @@ def write_job_file(read: JobFile) -> Document:
     codes = used_materials(read)
     materials = [read.book.materials[code] for code in sorted(codes) if code in read.book.materials]
     suppliers = {code for material in materials for code in sellers_of(material)}
-    suppliers |= {one.supplier for one in read.job.dates if one.supplier}
+    suppliers |= {date.supplier for date in read.job.dates if date.supplier}
     return {
         "format": FORMAT,
         "units": "mm",
@@ -422,7 +424,7 @@ def write_job_file(read: JobFile) -> Document:
 def used_materials(read: JobFile) -> set[str]:
     """Codes of every material the walls, the items, the agreed dates and the firm's kit name."""
     codes = {code for kit in read.book.firm.kit.values() for code in kit}
-    codes |= {one.material for one in read.job.dates} | {one.material for one in read.job.items}
+    codes |= {item.material for item in read.job.dates} | {item.material for item in read.job.items}
     for wall in read.job.walls:
         codes |= {wall.track, wall.stud}
         codes |= {layer.board for face in (wall.left, wall.right) for layer in face.layers}

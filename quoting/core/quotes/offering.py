@@ -42,13 +42,13 @@ def offered(sheet: QuoteSheet, read: JobFile, sheet_of_build: BuildSheet) -> Quo
     if priced is None:
         return sheet
     specs = sheet.pricing.terms.options
-    found = [
+    results = [
         _fixed(spec, sheet) if spec.build is None else _built(spec, sheet, priced, read, sheet_of_build)
         for spec in specs
     ]
-    findings = [finding for one in found for finding in one.findings]
-    findings += _overlaps(specs, found)
-    options = tuple(one.option for one in found if one.option is not None)
+    findings = [finding for entry in results for finding in entry.findings]
+    findings += _overlaps(specs, results)
+    options = tuple(entry.option for entry in results if entry.option is not None)
     offer = None
     try:
         offer = offer_of(sheet, priced, options)
@@ -84,8 +84,8 @@ def _fixed(spec: OptionSpec, sheet: QuoteSheet) -> _Found:
     elif sheet.pricing.tax.applies_to == "materials":
         taxed = spec.materials_price
     if taxed is None:
-        told = f'Option "{spec.title}": the tax is on materials only; say which part of its price is for materials.'
-        return _Found(None, (Finding(f"pricing/options/{spec.key}/materials", "gap", told),))
+        message = f'Option "{spec.title}": the tax is on materials only; say which part of its price is for materials.'
+        return _Found(None, (Finding(f"pricing/options/{spec.key}/materials", "gap", message),))
     option = PricedOption(spec.key, spec.title, price, taxed, spec.group, spec.text, spec.cost, spec.special_order_cost)
     return _Found(option)
 
@@ -97,25 +97,25 @@ def _built(spec: OptionSpec, sheet: QuoteSheet, base: PricedQuote, read: JobFile
     try:
         rebuilt = rebuild(bare, spec.build)
     except DocumentError as error:
-        told = "; ".join(str(complaint) for complaint in error.complaints)
-        return _Found(None, (Finding(f"{key}/build", "gap", f'Option "{spec.title}" cannot be built: {told}.'),))
+        message = "; ".join(str(complaint) for complaint in error.complaints)
+        return _Found(None, (Finding(f"{key}/build", "gap", f'Option "{spec.title}" cannot be built: {message}.'),))
     if not rebuilt.walls:
-        told = f'Option "{spec.title}" is the build as it stands; change it or leave it out.'
-        return _Found(None, (Finding(f"{key}/build", "gap", told),))
+        message = f'Option "{spec.title}" is the build as it stands; change it or leave it out.'
+        return _Found(None, (Finding(f"{key}/build", "gap", message),))
     built = sheet_of_build(rebuilt.read)
     known = {finding.key for finding in sheet.findings}
-    said = (
+    findings = (
         ()
         if built is None
         else tuple(
-            Finding(f"{key}/{one.key}", one.weight, f'Option "{spec.title}": {one.sentence}')
-            for one in built.blocking
-            if one.key not in known and one.key != GATE
+            Finding(f"{key}/{finding.key}", finding.weight, f'Option "{spec.title}": {finding.sentence}')
+            for finding in built.blocking
+            if finding.key not in known and finding.key != GATE
         )
     )
     if built is None or built.priced is None:
-        told = f'Option "{spec.title}" has no price yet: something is missing in the job built so.'
-        return _Found(None, said or (Finding(f"{key}/price", "gap", told),), rebuilt.walls)
+        message = f'Option "{spec.title}" has no price yet: something is missing in the job built so.'
+        return _Found(None, findings or (Finding(f"{key}/price", "gap", message),), rebuilt.walls)
     special = Decimal("0.00")
     if built.deposit is not None and sheet.deposit is not None:
         special = built.deposit.special_order_cost - sheet.deposit.special_order_cost
@@ -129,27 +129,27 @@ def _built(spec: OptionSpec, sheet: QuoteSheet, base: PricedQuote, read: JobFile
         built.priced.cost - base.cost,
         special,
     )
-    return _Found(option, said, rebuilt.walls)
+    return _Found(option, findings, rebuilt.walls)
 
 
-def _overlaps(specs: tuple[OptionSpec, ...], found: list[_Found]) -> Iterator[Finding]:
+def _overlaps(specs: tuple[OptionSpec, ...], overlaps: list[_Found]) -> Iterator[Finding]:
     """Two builds of one wall that can both be ticked: neither price would hold for the two together."""
-    for place, (spec, one) in enumerate(zip(specs, found, strict=True)):
-        for other, another in zip(specs[:place], found[:place], strict=True):
-            both = set(one.walls) & set(another.walls)
+    for place, (spec, entry) in enumerate(zip(specs, overlaps, strict=True)):
+        for other, another in zip(specs[:place], overlaps[:place], strict=True):
+            both = set(entry.walls) & set(another.walls)
             if both and (not spec.group or spec.group != other.group):
-                told = (
+                message = (
                     f'Options "{other.title}" and "{spec.title}" both change {", ".join(sorted(both))}: their prices '
                     "do not add up. Put them in one group, so that one of them is chosen."
                 )
-                yield Finding(f"pricing/options/{spec.key}/{other.key}", "decide", told)
+                yield Finding(f"pricing/options/{spec.key}/{other.key}", "decide", message)
 
 
 def _margins(options: tuple[PricedOption, ...], least: Decimal | None, gate: BelowLeast | None) -> Iterator[Finding]:
     for option in options:
         if option.cost is None:
-            told = f'Option "{option.title}" has no cost, so nobody can say what is earned with it; enter one.'
-            yield Finding(f"pricing/options/{option.key}/cost", "caution" if least is None else "gap", told)
+            message = f'Option "{option.title}" has no cost, so nobody can say what is earned with it; enter one.'
+            yield Finding(f"pricing/options/{option.key}/cost", "caution" if least is None else "gap", message)
     if gate is not None:
         yield Finding(GATE, "decide", gate_sentence(gate))
 

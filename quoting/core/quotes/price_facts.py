@@ -27,14 +27,16 @@ class PriceFacts:
     @property
     def blocking(self) -> tuple[Finding, ...]:
         """What must be filled in or decided before the quote can be issued."""
-        return tuple(one for one in self.findings if one.weight in ("gap", "decide"))
+        return tuple(finding for finding in self.findings if finding.weight in ("gap", "decide"))
 
 
-def price_facts(done: WorkUp) -> PriceFacts | None:
+def price_facts(work_up: WorkUp) -> PriceFacts | None:
     """done: the job worked up. Returns what pages say of its price, None where it is not priced. Raises nothing."""
-    if done.quote is None:
+    if work_up.quote is None:
         return None
-    currency, priced = done.read.book.firm.currency, done.quote.priced
+    currency, priced = work_up.read.book.firm.currency, work_up.quote.priced
     if priced is None:
-        return PriceFacts(currency, findings=done.quote.findings)
-    return PriceFacts(currency, priced.price, priced.tax, priced.total, priced.cost, priced.margin, done.quote.findings)
+        return PriceFacts(currency, findings=work_up.quote.findings)
+    return PriceFacts(
+        currency, priced.price, priced.tax, priced.total, priced.cost, priced.margin, work_up.quote.findings
+    )

@@ -17,22 +17,22 @@ from quoting.core.quotes.work_up import WorkUp
 Document = dict[str, Any]
 
 
-def quote_document(done: WorkUp) -> Document:
+def quote_document(work_up: WorkUp) -> Document:
     """The quote with what the office may see: costs, margin, and what stands in the way of issuing it."""
-    quote = done.quote
+    quote = work_up.quote
     if quote is None:
-        return {"job": done.read.job.key, "title": done.read.job.title, "priced": False, "findings": []}
+        return {"job": work_up.read.job.key, "title": work_up.read.job.title, "priced": False, "findings": []}
     return {
-        "job": done.read.job.key,
-        "title": done.read.job.title,
-        "client": done.read.job.client.name,
-        "currency": done.read.book.firm.currency,
+        "job": work_up.read.job.key,
+        "title": work_up.read.job.title,
+        "client": work_up.read.job.client.name,
+        "currency": work_up.read.book.firm.currency,
         "priced": quote.priced is not None,
         "quoted_on": quote.quoted_on.isoformat(),
         "valid_until": quote.valid_until.isoformat(),
-        **client_part(quote, done.read.book.firm.display_units),
+        **client_part(quote, work_up.read.book.firm.display_units),
         "office": _office_part(quote),
-        "findings": [finding(found) for found in quote.findings],
+        "findings": [finding(result) for result in quote.findings],
     }
 
 
@@ -60,7 +60,9 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
             }
             for row in quote.trim
         ],
-        "lines": [] if priced is None else [{"what": one.section, "price": money(one.price)} for one in priced.lines],
+        "lines": []
+        if priced is None
+        else [{"what": line.section, "price": money(line.price)} for line in priced.lines],
         "price": money(priced.price) if priced else None,
         "tax": {
             "name": tax.name,
@@ -84,12 +86,22 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
             for due in priced.instalments
         ],
         "options": [
-            {"key": one.key, "title": one.title, "text": one.text, "group": one.group, "price": money(one.price)}
-            for one in quote.options
+            {
+                "key": option.key,
+                "title": option.title,
+                "text": option.text,
+                "group": option.group,
+                "price": money(option.price),
+            }
+            for option in quote.options
         ],
         "allowances": [
-            {"what": one.what, "amount": money(one.amount), "sentence": one.sentence(f"{one.amount:,}")}
-            for one in quote.pricing.terms.allowances
+            {
+                "what": allowance.what,
+                "amount": money(allowance.amount),
+                "sentence": allowance.sentence(f"{allowance.amount:,}"),
+            }
+            for allowance in quote.pricing.terms.allowances
         ],
         "deposit": money(quote.deposit.amount) if quote.deposit else None,
         **{block: list(texts.of(block)) for block in BLOCKS},
@@ -129,23 +141,23 @@ def _office_part(quote: QuoteSheet) -> Document:
         "explanations": list(priced.explanations) if priced else [],
         "options": [
             {
-                "key": one.key,
-                "taxed": money(one.taxed),
-                "cost": money(one.cost),
-                "special_order_cost": money(one.special_order_cost),
+                "key": option.key,
+                "taxed": money(option.taxed),
+                "cost": money(option.cost),
+                "special_order_cost": money(option.special_order_cost),
             }
-            for one in quote.options
+            for option in quote.options
         ],
         "checklist": [
             {
-                "item": one.item,
-                "answer": one.answer or None,
-                "where": one.where,
-                "reason": one.reason,
-                "by": one.by,
-                "on": one.on or None,
+                "item": entry.item,
+                "answer": entry.answer or None,
+                "where": entry.where,
+                "reason": entry.reason,
+                "by": entry.by,
+                "on": entry.on or None,
             }
-            for one in quote.checklist
+            for entry in quote.checklist
         ],
         "deposit": None
         if quote.deposit is None

@@ -17,7 +17,7 @@ from jobs.core.measure.findings import Finding
 from jobs.core.schedule.activities import ActivityPlan, hours_gaps
 from jobs.core.takeoff.takeoff import Purchase, Takeoff
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from quoting.core.prices.checklist import ChecklistEntry, asked, labour_is_open, open_items
+from quoting.core.prices.checklist import ChecklistEntry, complete_checklist, labour_is_open, open_items
 from quoting.core.prices.costs import CostLine, cost_line
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.margin_gate import BelowLeast
@@ -94,13 +94,13 @@ def sheet_of(
     hours = _hours(pricing, walls, plan, findings)
     costs = (*_costs(read, pricing, takeoff, findings), *(step.line for step in hours or ()))
     costs = (*costs, *_on_costs(pricing, costs, findings))
-    checklist = asked(pricing.terms.checklist)
+    checklist = complete_checklist(pricing.terms.checklist)
     certificate = read.job.client.tax_exempt_certificate
     priced, wanted = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
     findings.extend(_invented_prices(read, takeoff, today))
     findings.extend(_forgotten(checklist, costs, hours_are_known=hours is not None))
-    notice, said = notice_of_quote(read.texts, pricing.notice, today)
-    findings.extend(said)
+    notice, text = notice_of_quote(read.texts, pricing.notice, today)
+    findings.extend(text)
     return QuoteSheet(
         tuple(scope_of(wall, read.book) for wall in walls),
         tuple(row for wall in walls for row in trim_rows(wall, read.book)),
@@ -182,30 +182,30 @@ def _invented_prices(read: JobFile, takeoff: Takeoff, today: date) -> list[Findi
     """Prices of the starter list let a wall be tried; a quote that rests on them says so."""
     if read.pricing is None or read.pricing.entered_materials is not None:
         return []
-    names = [one.name for one in takeoff.purchases if _is_invented(read, one, today)]
+    names = [purchase.name for purchase in takeoff.purchases if _is_invented(read, purchase, today)]
     if not names:
         return []
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    told = (
+    message = (
         f"The prices of {len(names)} materials are the starter list's, which are invented: {'; '.join(names[:3])}"
         f"{more}. Enter your own in the catalog before a client relies on this quote."
     )
-    return [Finding("pricing/invented-prices", "caution", told)]
+    return [Finding("pricing/invented-prices", "caution", message)]
 
 
 def _is_invented(read: JobFile, purchase: Purchase, today: date) -> bool:
     material = read.book.materials.get(purchase.material)
-    packs = {one.pack for one in purchase.packs}
+    packs = {pack.pack for pack in purchase.packs}
     prices = [pack.price_on(today) for pack in material.packs if pack.code in packs] if material else []
     return any(price is not None and price.source == INVENTED_PRICE for price in prices)
 
 
 def _on_costs(pricing: PricingSpec, costs: tuple[CostLine, ...], findings: list[Finding]) -> tuple[CostLine, ...]:
     """Contingency and overhead, each worked out on the costs before either."""
-    kept, overhead = pricing.terms.contingency, pricing.terms.overhead
+    contingency, overhead = pricing.terms.contingency, pricing.terms.overhead
     try:
         return (
-            *([contingency_line(costs, kept)] if kept else []),
+            *([contingency_line(costs, contingency)] if contingency else []),
             *([overhead_line(costs, overhead)] if overhead else []),
         )
     except PricingError as error:
@@ -216,21 +216,21 @@ def _on_costs(pricing: PricingSpec, costs: tuple[CostLine, ...], findings: list[
 def _forgotten(
     checklist: Sequence[ChecklistEntry], costs: Sequence[CostLine], *, hours_are_known: bool
 ) -> list[Finding]:
-    found = []
+    findings = []
     waiting = open_items(checklist, costs)
     if waiting:
-        told = (
+        message = (
             f"Not answered on the checklist of what gets forgotten: {', '.join(waiting)}. Name the cost entered for "
             "each, say what it is included in, or dismiss it by name."
         )
-        found.append(Finding("pricing/checklist", "decide", told))
+        findings.append(Finding("pricing/checklist", "decide", message))
     if hours_are_known and labour_is_open(checklist, costs):
-        told = (
+        message = (
             "The price holds no labour. Enter hours, take them from the walls, or dismiss labour by name on the "
             "checklist."
         )
-        found.append(Finding("pricing/no-labour", "decide", told))
-    return found
+        findings.append(Finding("pricing/no-labour", "decide", message))
+    return findings
 
 
 def _price(
@@ -267,8 +267,8 @@ def _price(
     if special is None:
         special = _special_orders(takeoff)
     if special is None:
-        told = "The deposit is to cover the special orders, and one of them has no cost; enter what they cost."
-        findings.append(Finding("pricing/special-orders", "gap", told))
+        message = "The deposit is to cover the special orders, and one of them has no cost; enter what they cost."
+        findings.append(Finding("pricing/special-orders", "gap", message))
         return priced, None
     wanted = deposit(priced.price, special, pricing.deposit)
     findings.extend(

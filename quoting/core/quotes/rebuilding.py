@@ -94,10 +94,10 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
         raise DocumentError.at("instead", f'"{instead}" cannot take its place; choose another {kind}')
     walls = {wall.key: _with_swap(wall, material, known[instead], known.get(material)) for wall in read.job.walls}
     if all(walls[wall.key] == wall for wall in read.job.walls):
-        told = (
+        message = (
             f'"{material}" is named by no wall of what was agreed, so nothing takes its place; change the kit instead'
         )
-        raise DocumentError.at("material", told)
+        raise DocumentError.at("material", message)
     return _rebuilt(read, walls)
 
 
@@ -138,16 +138,18 @@ def _with_swap(wall: WallSpec, material: str, instead: Material, own: Material |
 
 def _rebuilt(read: JobFile, walls: Mapping[str, WallSpec]) -> Rebuilt:
     touched = [prefix for wall in read.job.walls for prefix in _touched(wall, walls[wall.key])]
-    left = [one for wall in read.job.walls for one in wall.overrides if _is_about(one, touched)]
-    left += [one for one in read.job.overrides if _is_about(one, touched)]
-    kept = tuple(
-        replace(wall, overrides=tuple(one for one in wall.overrides if not _is_about(one, touched)))
+    left = [override for wall in read.job.walls for override in wall.overrides if _is_about(override, touched)]
+    left += [override for override in read.job.overrides if _is_about(override, touched)]
+    stored = tuple(
+        replace(wall, overrides=tuple(override for override in wall.overrides if not _is_about(override, touched)))
         for wall in walls.values()
     )
     job = replace(
-        read.job, walls=kept, overrides=tuple(one for one in read.job.overrides if not _is_about(one, touched))
+        read.job,
+        walls=stored,
+        overrides=tuple(override for override in read.job.overrides if not _is_about(override, touched)),
     )
-    changed = tuple(old.key for old, new in zip(read.job.walls, kept, strict=True) if old != new)
+    changed = tuple(old.key for old, new in zip(read.job.walls, stored, strict=True) if old != new)
     return Rebuilt(replace(read, job=job), changed, tuple(left))
 
 

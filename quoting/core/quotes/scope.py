@@ -241,14 +241,14 @@ def access_sentences(takeoff: Takeoff, book: Catalog) -> tuple[str, ...]:
     >>> access_sentences(Takeoff((), (), ()), Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
     ()
     """
-    found = []
+    sentences = []
     for purchase in takeoff.purchases:
         material = book.materials.get(purchase.material)
         bought = {count.pack for count in purchase.packs if count.count}
         packs = material.packs if material else ()
-        found += [(pack.length_mm, purchase.name) for pack in packs if pack.code in bought and pack.length_mm]
-    if not found:
+        sentences += [(pack.length_mm, purchase.name) for pack in packs if pack.code in bought and pack.length_mm]
+    if not sentences:
         return ()
-    length_mm, name = max(found, key=lambda one: one[0])
+    length_mm, name = max(sentences, key=lambda pair: pair[0])
     length = format_length(length_mm, book.firm.display_units)
     return (f"Lengths of up to {length} can be carried to the room in one piece ({name}).",)

@@ -69,14 +69,14 @@ def holds_of(purchases: Sequence[Purchase], book: Catalog, today: date) -> tuple
     >>> holds_of((), None, date(2026, 11, 25))
     ()
     """
-    found: list[PriceHold] = []
+    holds: list[PriceHold] = []
     for purchase in purchases:
         packs = {pack.code: pack for pack in book.materials[purchase.material].packs}
-        prices = [packs[one.pack].price_on(today) for one in purchase.packs if one.pack in packs]
-        found += [
+        prices = [packs[pack.pack].price_on(today) for pack in purchase.packs if pack.pack in packs]
+        holds += [
             PriceHold(purchase.material, purchase.name, price.held_until) for price in prices if price is not None
         ]
-    return tuple(found)
+    return tuple(holds)
 
 
 def validity(quoted_on: date, valid_days: int, holds: Sequence[PriceHold], needs: Iterable[DatedNeed]) -> Validity:
@@ -100,34 +100,36 @@ def validity(quoted_on: date, valid_days: int, holds: Sequence[PriceHold], needs
     datetime.date(2026, 12, 4)
     """
     until, findings = quoted_on + timedelta(days=valid_days), list[Finding]()
-    shortest = min((one for one in holds if one.until is not None and one.until >= quoted_on), key=_day, default=None)
+    shortest = min(
+        (hold for hold in holds if hold.until is not None and hold.until >= quoted_on), key=_day, default=None
+    )
     if shortest is not None and shortest.until is not None and shortest.until < until:
-        told = (
+        message = (
             f"It can be accepted until {day_words(shortest.until)} and no longer: so long is the price of "
             f"{shortest.name} held."
         )
         until = shortest.until
-        findings.append(Finding("pricing/price-hold", "caution", told))
-    unknown = list(dict.fromkeys(one.name for one in holds if one.until is None))
+        findings.append(Finding("pricing/price-hold", "caution", message))
+    unknown = list(dict.fromkeys(hold.name for hold in holds if hold.until is None))
     if unknown:
-        told = f"No supplier has said how long the price is held of {_named(unknown)}; it may rise meanwhile."
-        findings.append(Finding("pricing/price-hold-unknown", "caution", told))
+        message = f"No supplier has said how long the price is held of {_named(unknown)}; it may rise meanwhile."
+        findings.append(Finding("pricing/price-hold-unknown", "caution", message))
     findings.extend(_decided_before(until, needs))
     return Validity(until, tuple(findings))
 
 
 def _decided_before(until: date, needs: Iterable[DatedNeed]) -> Iterable[Finding]:
-    early = [one for one in needs if one.is_long_lead and one.dates is not None and one.dates.decide_by < until]
+    early = [need for need in needs if need.is_long_lead and need.dates is not None and need.dates.decide_by < until]
     if early:
-        first = min(early, key=lambda one: one.dates.decide_by if one.dates else date.max)
+        first = min(early, key=lambda need: need.dates.decide_by if need.dates else date.max)
         assert first.dates is not None
         others = f" (and {len(early) - 1} more)" if len(early) > 1 else ""
-        told = (
+        message = (
             f"It can be accepted until {day_words(until)}, but {first.name}{others} must be decided by "
             f"{day_words(first.dates.decide_by)}: accepted later, the planned days do not hold. Shorten the validity, "
             "or agree other days."
         )
-        yield Finding("pricing/accepted-too-late", "caution", told)
+        yield Finding("pricing/accepted-too-late", "caution", message)
 
 
 def _day(hold: PriceHold) -> date:

@@ -39,18 +39,18 @@ class WallFieldCheck(ApiView):
         reader = Reader(document, bare_unit=unit_asked(request))
         confirmed = read_wall(reader)
         reader.finish()
-        done = check_on_site(wall, confirmed, quoted_wall(wall), today)
+        check = check_on_site(wall, confirmed, quoted_wall(wall), today)
         answer = {
             "job": key,
             "wall": wall_key,
             "today": today.isoformat(),
-            "quoted": done.quoted.said,
-            "currency": done.currency,
-            **wall_moves_document(done.moves, done.system),
-            **field_check_document(done.moved),
-            "price": sides(done.quoted_price, done.confirmed_price, done.price_difference),
-            "price_missing": done.unpriced or None,
-            "price_held": list(done.held),
+            "quoted": check.quoted.said,
+            "currency": check.currency,
+            **wall_moves_document(check.moves, check.system),
+            **field_check_document(check.moved),
+            "price": sides(check.quoted_price, check.confirmed_price, check.price_difference),
+            "price_missing": check.unpriced or None,
+            "price_held": list(check.held),
         }
         return Response(field_check_for(request, answer))
 
@@ -62,6 +62,6 @@ def field_check_for(request: Request, check: Document) -> Document:
     check = without(check, "price", "price_missing", "price_held")
     if sees_costs(request):
         return check
-    moved = [one for one in check["purchases"] if one["quoted"] != one["confirmed"]]
-    purchases = [without(one, "quoted_cost", "confirmed_cost") for one in moved]
+    moved = [entry for entry in check["purchases"] if entry["quoted"] != entry["confirmed"]]
+    purchases = [without(entry, "quoted_cost", "confirmed_cost") for entry in moved]
     return without(check, "material_cost", "currency") | {"purchases": purchases}

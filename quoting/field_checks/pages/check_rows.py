@@ -32,7 +32,7 @@ class Row:
 
 def keep_photos(request: HttpRequest, wall: Wall, rows: Iterable[Row]) -> int:
     """How many are kept, whatever becomes of the figures; one that is refused is told beside its figure."""
-    kept, places = 0, dimension_words(wall) if request.FILES else {}
+    photos, places = 0, dimension_words(wall) if request.FILES else {}
     for row in rows if request.FILES else ():
         sent, place = request.FILES.get(f"photo-{row.entry}"), dimension_of(row.entry)
         if sent is None:
@@ -41,10 +41,10 @@ def keep_photos(request: HttpRequest, wall: Wall, rows: Iterable[Row]) -> int:
         try:
             add_photo(wall, sent.read(), **about, by=request.user.full_name, now=clock.now())
         except DocumentError as error:
-            row.errors += [sentence("Photo", one) for one in error.complaints]
+            row.errors += [sentence("Photo", complaint) for complaint in error.complaints]
         else:
-            kept += 1
-    return kept
+            photos += 1
+    return photos
 
 
 def photo_count(count: int) -> str:

@@ -56,7 +56,7 @@ def quoted_wall(wall: Wall) -> QuotedWall:
     if revision is None:
         return QuotedWall(wall.to_core(), None, "as it is stored: no quote has been issued")
     read = agreed_job_file(revision)
-    spec = next((one for one in read.job.walls if one.key == wall.key), None)
+    spec = next((entry for entry in read.job.walls if entry.key == wall.key), None)
     if spec is None:
         return QuotedWall(wall.to_core(), None, f"as it is stored: {revision} does not hold this wall")
     signed = ", with the changes signed since" if revision.state == RevisionState.ACCEPTED else ""
@@ -77,7 +77,7 @@ def check_on_site(wall: Wall, confirmed: WallSpec, quoted: QuotedWall, today: da
         read = replace(read, book=replace(read.book, materials=materials, suppliers=suppliers))
     before, after = (work(_with_wall(read, spec)) for spec in (quoted.spec, confirmed))
     moved = compare_takeoffs(before.takeoff, after.takeoff)
-    was, now = (next(one for one in done.walls if one.spec.key == wall.key) for done in (before, after))
+    was, now = (next(entry for entry in work_up.walls if entry.spec.key == wall.key) for work_up in (before, after))
     ordered, materials = ordered_pieces(wall.job_id), read.book.materials
     return SiteCheck(
         quoted,
@@ -93,28 +93,28 @@ def check_on_site(wall: Wall, confirmed: WallSpec, quoted: QuotedWall, today: da
 
 
 def _with_wall(read: JobFile, spec: WallSpec) -> JobFile:
-    walls = tuple(spec if one.key == spec.key else one for one in read.job.walls)
+    walls = tuple(spec if wall.key == spec.key else wall for wall in read.job.walls)
     return replace(read, job=replace(read.job, walls=walls))
 
 
-def _price(done: WorkUp) -> Decimal | None:
-    return done.quote.priced.price if done.quote and done.quote.priced else None
+def _price(work_up: WorkUp) -> Decimal | None:
+    return work_up.quote.priced.price if work_up.quote and work_up.quote.priced else None
 
 
-def _unpriced(done: WorkUp, which: str) -> str:
-    if done.quote is None:
+def _unpriced(work_up: WorkUp, which: str) -> str:
+    if work_up.quote is None:
         return "The job is not priced yet."
-    if done.quote.priced is not None:
+    if work_up.quote.priced is not None:
         return ""
-    gaps = [one.sentence for one in done.quote.findings if one.weight == "gap"]
+    gaps = [finding.sentence for finding in work_up.quote.findings if finding.weight == "gap"]
     return f"The job cannot be priced with the wall {which}. {gaps[0] if gaps else 'Its quote says what is missing.'}"
 
 
 def _held(pricing: PricingSpec | None) -> tuple[str, ...]:
     """What of the price stays as it is, whatever the wall takes: costs entered by hand."""
-    found = []
+    result = []
     if pricing is not None and pricing.entered_materials is not None:
-        found.append("The cost of materials is entered by hand: the price does not follow what is bought.")
+        result.append("The cost of materials is entered by hand: the price does not follow what is bought.")
     if pricing is not None and pricing.hour_cost is None:
-        found.append("Labour is not taken from the walls' hours: the price does not follow the hours.")
-    return tuple(found)
+        result.append("Labour is not taken from the walls' hours: the price does not follow the hours.")
+    return tuple(result)

@@ -6,7 +6,7 @@ from jobs.jobs.services.jobs import job_of
 from jobs.whole_jobs.api.jobs import written
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, asked, day_asked, document_of, tagged
+from quoting.platform.api.base import ApiView, day_asked, document_of, query_of, tagged
 from quoting.platform.api.describing import TODAY, Query, describe
 
 ON_KNOWN = ("refuse", "replace")
@@ -37,7 +37,7 @@ class JobFileIn(ApiView):
         ),
     )
     def post(self, request: Request) -> Response:
-        query = asked(request)
+        query = query_of(request)
         on_known = query.choice("on_known", ON_KNOWN, "refuse")
         query.finish()
         job = import_job_file(document_of(request), now=clock.now(), by=request.user, on_known=on_known)  # type: ignore[arg-type]

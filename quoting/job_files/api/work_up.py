@@ -23,12 +23,12 @@ class WorkUpJobFile(ApiView):
         query=(TODAY,),
     )
     def post(self, request: Request) -> Response:
-        done = work_up_sent(document_of(request), day_asked(request))
+        work_up = work_up_sent(document_of(request), day_asked(request))
         return Response(
             {
-                "takeoff": takeoff_for(request, takeoff_document(done)),
-                "schedule": schedule_for(request, schedule_document(done)),
-                "quote": quote_for(request, quote_document(done)),
+                "takeoff": takeoff_for(request, takeoff_document(work_up)),
+                "schedule": schedule_for(request, schedule_document(work_up)),
+                "quote": quote_for(request, quote_document(work_up)),
             }
         )
 
@@ -45,5 +45,5 @@ class TakeoffOfWall(ApiView):
         works=True,
     )
     def post(self, request: Request) -> Response:
-        done = take_off_sent(document_of(request), day_asked(request))
-        return Response(takeoff_for(request, one_wall_document(done)))
+        wall = take_off_sent(document_of(request), day_asked(request))
+        return Response(takeoff_for(request, one_wall_document(wall)))

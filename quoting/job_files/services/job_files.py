@@ -58,12 +58,12 @@ def job_file_to_work_up(job: Job, today: date) -> tuple[JobFile, Callable[[JobFi
     """The stored job, and what works it up as of the day, built as it is or another way."""
     read, missing = _read(job, today)
 
-    def walls_of(one: JobFile) -> tuple[WallWorkUp, ...]:
-        return walls_worked_up(one, today)
+    def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(file, today)
 
-    def work(one: JobFile) -> WorkUp:
-        done = _with_gap(work_up(one, today, walls_of(one), walls_of=walls_of), missing)
-        return done if done.quote is None else replace(done, quote=with_approval(job, done.quote))
+    def work(file: JobFile) -> WorkUp:
+        result = _with_gap(work_up(file, today, walls_of(file), walls_of=walls_of), missing)
+        return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
 
     return read, work
 
@@ -81,13 +81,13 @@ def _stored(job: Job, on_day: date) -> tuple[JobFile, str]:
     return JobFile(book_of(), spec, priced, firm_texts_of()), missing
 
 
-def _with_gap(done: WorkUp, missing: str) -> WorkUp:
-    if not missing or done.quote is None:
-        return done
+def _with_gap(result: WorkUp, missing: str) -> WorkUp:
+    if not missing or result.quote is None:
+        return result
     gap = Finding("pricing/tax", "gap", missing)
     unpriced = {"priced": None, "deposit": None, "options": (), "offer": None, "gate": None}
-    quote = replace(done.quote, **unpriced, findings=(*done.quote.findings, gap))
-    return replace(done, quote=quote)
+    quote = replace(result.quote, **unpriced, findings=(*result.quote.findings, gap))
+    return replace(result, quote=quote)
 
 
 def export_job_file(job: Job, on_day: date, *, with_pricing: bool = True) -> Document:

@@ -55,31 +55,31 @@ def take_off_stored(wall: Wall, on_day: date) -> OneWall:
     return _taken_off(spec, book_of(), on_day, "")
 
 
-def one_wall_document(done: OneWall) -> Document:
+def one_wall_document(wall: OneWall) -> Document:
     return {
-        "on": done.on_day.isoformat(),
-        "wall": wall_document(done.wall, done.system),
-        **purchases_document(done.takeoff),
-        "findings": [finding(found) for found in done.takeoff.findings],
+        "on": wall.on_day.isoformat(),
+        "wall": wall_document(wall.wall, wall.system),
+        **purchases_document(wall.takeoff),
+        "findings": [finding(result) for result in wall.takeoff.findings],
     }
 
 
 def _read(document: Document) -> tuple[WallSpec, Catalog]:
     reader = Reader(document, bare_unit=Reader(document).choice("units", UNITS, "in"))
     reader.pass_over("units")
-    found: dict[str, Any] = {}
+    result: dict[str, Any] = {}
 
     def wall() -> None:
         inner = reader.object("wall")
-        found["wall"] = read_wall(inner)
+        result["wall"] = read_wall(inner)
         inner.finish()
 
     def materials() -> None:
-        found["materials"] = reader.items("materials", read_material)
+        result["materials"] = reader.items("materials", read_material)
 
     gather((wall, materials))
     reader.finish()
-    return found["wall"], book_of().with_more((), found["materials"])
+    return result["wall"], book_of().with_more((), result["materials"])
 
 
 def _taken_off(spec: WallSpec, book: Catalog, on_day: date, place: str) -> OneWall:

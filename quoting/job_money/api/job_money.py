@@ -66,27 +66,27 @@ class SayLeft(ApiView):
 
 def found_of(key: str) -> JobMoney:
     job = job_of(key)
-    found = money_of([job.pk], day_at_the_firm(clock.now())).get(job.pk)
-    if found is None:
+    result = money_of([job.pk], day_at_the_firm(clock.now())).get(job.pk)
+    if result is None:
         raise Refused(f"No quote of {job} is accepted yet, so there is no contract to hold its cost against.")
-    return found
+    return result
 
 
-def of_costs(found: JobMoney) -> Document:
-    costs = found.costs
+def of_costs(result: JobMoney) -> Document:
+    costs = result.costs
     return {
-        "currency": found.currency,
+        "currency": result.currency,
         "accepted": money(costs.facts.price),
         "contract": money(costs.contract),
         "exposure": money(costs.exposure),
         **_sums(costs),
         "received_not_billed": money(costs.received_not_billed),
         "margin": _share(costs.margin),
-        "items": [_item(costs, one) for one in costs.items],
+        "items": [_item(costs, item) for item in costs.items],
         "missing": [gap.sentence for gap in costs.gaps],
         "warnings": [
-            {"kind": one.kind, "sentence": one.sentence, "amount": money(one.amount), "item": one.item}
-            for one in found.warnings
+            {"kind": warning.kind, "sentence": warning.sentence, "amount": money(warning.amount), "item": warning.item}
+            for warning in result.warnings
         ],
     }
 
@@ -119,15 +119,15 @@ def of_bridge(bridge: Bridge) -> Document:
     }
 
 
-def of_earned(found: JobMoney) -> Document:
-    earned = found.earned
+def of_earned(result: JobMoney) -> Document:
+    earned = result.earned
     return {
-        "currency": found.currency,
+        "currency": result.currency,
         "contract": money(earned.contract),
         "share": _share(earned.share),
         "amount": money(earned.amount),
         "billed": money(earned.billed),
-        "held": money(found.asked.held.price),
+        "held": money(result.asked.held.price),
         "over_billed": money(earned.over_billed),
         "unfitted": money(earned.unfitted),
         "share_fitted": _share(earned.share_fitted),
@@ -137,8 +137,8 @@ def of_earned(found: JobMoney) -> Document:
 
 
 def of_said(row: SaidLeft) -> Document:
-    said: dict[str, Any] = {name: getattr(row, name) for name in ("category", "item", "how", "reason")}
-    return {**said, "amount": money(row.amount), "by": row.said_by_name, "on": day(row.day)}
+    document: dict[str, Any] = {name: getattr(row, name) for name in ("category", "item", "how", "reason")}
+    return {**document, "amount": money(row.amount), "by": row.said_by_name, "on": day(row.day)}
 
 
 def _item(costs: JobCosts, item: ItemCost) -> Document:

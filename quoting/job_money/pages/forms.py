@@ -18,5 +18,5 @@ class LimitsForm(EntryForm):
     points_a_month = text("Margin lost in a month, points", longest=20)
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
-        return found | ({"under_billed": share_text(found["under_billed"])} if "under_billed" in found else {})
+        document = super().entries()
+        return document | ({"under_billed": share_text(document["under_billed"])} if "under_billed" in document else {})

@@ -73,27 +73,29 @@ class ShownCause:
 
 def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
-    found = money_of([job.pk], today).get(job.pk)
+    money = money_of([job.pk], today).get(job.pk)
     errand = last_errand(RENDER_JOB_RESULT, job)
     context: dict[str, Any] = {
         "job": job,
-        "found": found,
+        "found": money,
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
         "papers": list_papers(job, PaperKind.JOB_RESULT),
     }
-    if found is not None:
-        context |= _shown(job, found)
-        context["warnings"] = [(one, warned_address(request, job, found.costs, one)) for one in found.warnings]
+    if money is not None:
+        context |= _shown(job, money)
+        context["warnings"] = [
+            (warning, warned_address(request, job, money.costs, warning)) for warning in money.warnings
+        ]
     return render(request, "job_money/money.html", context)
 
 
-def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
-    is_closed, bridge = found.costs.facts.is_closed, found.bridge
+def _shown(job: Job, money: JobMoney) -> dict[str, Any]:
+    is_closed, bridge = money.costs.facts.is_closed, money.bridge
     shown: dict[str, Any] = {
-        "categories": _categories(found.costs),
-        "earned_percent": _percent(found.earned.share),
-        "fitted_percent": _percent(found.earned.share_fitted),
+        "categories": _categories(money.costs),
+        "earned_percent": _percent(money.earned.share),
+        "fitted_percent": _percent(money.earned.share_fitted),
     }
     if bridge is None:
         return shown
@@ -143,16 +145,16 @@ def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse
     """One step, material or lump: every row, and what a person says is still to go."""
     job, now, key = job_or_404(job_id), clock.now(), request.GET.get("item", "")
     today = day_at_the_firm(now)
-    found = money_of([job.pk], today).get(job.pk)
-    items = found.costs.items if found else ()
-    item = next((one for one in items if (one.category, one.item) == (category, key)), None)
-    if found is None or item is None:
+    money = money_of([job.pk], today).get(job.pk)
+    items = money.costs.items if money else ()
+    item = next((cost for cost in items if (cost.category, cost.item) == (category, key)), None)
+    if money is None or item is None:
         raise Http404
     form = SayForm(request.POST or None, {"request_key": request_key(request)})
 
     def act(entries: dict[str, Any]) -> str:
-        said = {**entries, "category": category, "item": key}
-        say_to_go(job, said, signature_of(request.user, now), now=now)
+        document = {**entries, "category": category, "item": key}
+        say_to_go(job, document, signature_of(request.user, now), now=now)
         return f"Said for {item.what or 'hours on no step'}."
 
     to = reverse("job_money", args=[job.pk])
@@ -161,8 +163,8 @@ def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse
         "item": item,
         "heading": item.what or "Hours on no step",
         "stages": _stages(item),
-        "said": [one for one in found.costs.facts.said if (one.category, one.item) == (category, key)],
-        "pace": _pace(found.costs, item),
+        "said": [entry for entry in money.costs.facts.said if (entry.category, entry.item) == (category, key)],
+        "pace": _pace(money.costs, item),
         "button": "Save",
         "back_label": "Money",
         "template": "job_money/item.html",

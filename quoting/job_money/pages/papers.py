@@ -16,9 +16,9 @@ from quoting.platform.papers.papers import RENDER_JOB_RESULT, queue_filled
 def job_result(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     today = day_at_the_firm(now)
-    found = money_of([job.pk], today).get(job.pk)
-    if found is None:
+    money = money_of([job.pk], today).get(job.pk)
+    if money is None:
         messages.error(request, "No quote of this job is accepted yet, so it has no result.")
     else:
-        queue_filled(RENDER_JOB_RESULT, job, result_paper(job, found, by=request.user.full_name, on=today), now)
+        queue_filled(RENDER_JOB_RESULT, job, result_paper(job, money, by=request.user.full_name, on=today), now)
     return redirect(f"{reverse('job_money', args=[job.pk])}#paper")

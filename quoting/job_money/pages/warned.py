@@ -19,11 +19,11 @@ OF_THE_JOB = {
 }
 
 
-def warned_address(request: HttpRequest, job: Job, costs: JobCosts, one: CostWarning) -> str:
+def warned_address(request: HttpRequest, job: Job, costs: JobCosts, warning: CostWarning) -> str:
     """Empty where there is none, or where whoever reads may not go."""
-    name = OF_THE_FIRM.get(one.kind) or OF_THE_JOB.get(one.kind, "")
+    name = OF_THE_FIRM.get(warning.kind) or OF_THE_JOB.get(warning.kind, "")
     if name:
-        about = [] if one.kind in OF_THE_FIRM else [job.pk]
+        about = [] if warning.kind in OF_THE_FIRM else [job.pk]
         return reverse(name, args=about) if is_allowed(role_of(request.user), name, "GET") else ""
-    item = next((row for row in costs.items if one.item and row.item == one.item), None)
+    item = next((row for row in costs.items if warning.item and row.item == warning.item), None)
     return f"{reverse('money_item', args=[job.pk, item.category])}?item={quote(item.item, safe='')}" if item else ""

@@ -29,7 +29,7 @@ def facts_of(job_ids: Collection[int], today: date, until: date | None = None) -
     """
     sides, last = quoted_sides_of(job_ids), until or date.max
     jobs = list(sides)
-    notes, rates, said = notes_of(jobs, last), rates_of(jobs, today), said_of(jobs, last)
+    notes, rates, hours_to_go = notes_of(jobs, last), rates_of(jobs, today), said_of(jobs, last)
     hours, left, bills = _until(hour_rows_of(jobs), last), hours_left_of(jobs, until), _until(bill_rows_of(jobs), last)
     ordered, freight, fitted = ordered_rows_of(jobs, until), ordered_freight_of(jobs, until), _fitted_by(jobs)
     closed = set(Job.objects.filter(pk__in=jobs, closed_on__lte=last).values_list("pk", flat=True))
@@ -43,7 +43,7 @@ def facts_of(job_ids: Collection[int], today: date, until: date | None = None) -
             bills[job],
             tuple(ordered[job]),
             tuple(freight[job]),
-            said[job],
+            hours_to_go[job],
             rates[job],
             side.overhead_rule,
             fitted[job],
@@ -65,7 +65,9 @@ def said_of(job_ids: Collection[int], until: date = date.max) -> dict[int, tuple
     newest: dict[int, dict[tuple[str, str], SaidToGo | None]] = {job: {} for job in job_ids}
     for row in SaidLeft.objects.filter(job__in=job_ids, day__lte=until).order_by("said_at", "pk"):
         newest[row.job_id][row.category, row.item] = row.to_core()
-    return {job: tuple(one for one in found.values() if one is not None) for job, found in newest.items()}
+    return {
+        job: tuple(entry for entry in hours_to_go.values() if entry is not None) for job, hours_to_go in newest.items()
+    }
 
 
 def received_on(job_ids: Collection[int]) -> dict[str, date]:
@@ -76,8 +78,8 @@ def received_on(job_ids: Collection[int]) -> dict[str, date]:
 
 def _fitted_by(job_ids: Collection[int]) -> dict[int, dict[str, str]]:
     """The step that fits a material: the activity that first wants it."""
-    found: defaultdict[int, dict[str, str]] = defaultdict(dict)
+    fitted: defaultdict[int, dict[str, str]] = defaultdict(dict)
     rows = StoredNeed.objects.filter(job__in=job_ids).exclude(stage="")
     for job, material, stage in rows.values_list("job", "material", "stage"):
-        found[job][material] = stage
-    return {job: found[job] for job in job_ids}
+        fitted[job][material] = stage
+    return {job: fitted[job] for job in job_ids}

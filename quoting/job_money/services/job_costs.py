@@ -42,17 +42,17 @@ def money_of(job_ids: Collection[int], today: date) -> dict[int, JobMoney]:
     """Everything the pages of money say, by job, of those with an accepted quote."""
     costs = job_costs_of(job_ids, today)
     jobs = list(costs)
-    asked, came, running, currencies = asked_of(jobs), received_on(jobs), _running_since(jobs), _currencies(jobs)
+    requests, came, running, currencies = asked_of(jobs), received_on(jobs), _running_since(jobs), _currencies(jobs)
     limits, before = limits_of_firm(), job_costs_of(jobs, today, today - A_MONTH)
     by_author = _passed_by_author(jobs)
-    found = {}
-    for job, one in costs.items():
-        gained = earned_of(one, asked[job].billed)
-        overdue = sum((row.open for row in asked[job].overdue(today)), NOTHING)
+    money = {}
+    for job, cost in costs.items():
+        gained = earned_of(cost, requests[job].billed)
+        overdue = sum((row.open for row in requests[job].overdue(today)), NOTHING)
         facts = WarningFacts(today, came, before[job].margin, running.get(job), overdue, job in by_author)
-        told = cost_warnings(one, gained, facts, limits)
-        found[job] = JobMoney(one, _bridge(one), gained, asked[job], told, currencies[job])
-    return found
+        warnings = cost_warnings(cost, gained, facts, limits)
+        money[job] = JobMoney(cost, _bridge(cost), gained, requests[job], warnings, currencies[job])
+    return money
 
 
 def _bridge(costs: JobCosts) -> Bridge | None:
@@ -72,14 +72,14 @@ def _running_since(job_ids: Collection[int]) -> dict[int, date]:
 def _passed_by_author(job_ids: Collection[int]) -> set[int]:
     """Jobs whose low margin was approved by whoever had last changed how they are priced."""
     rows = RevisionApproval.objects.filter(revision__in=accepted_revisions(), revision__quote__job__in=job_ids)
-    said = rows.values_list("revision__quote__job", "approved_by", "revision__issued_at")
-    return {job for job, approver, at in said if _author_of(job, at) == approver}
+    text = rows.values_list("revision__quote__job", "approved_by", "revision__issued_at")
+    return {job for job, approver, at in text if _author_of(job, at) == approver}
 
 
 def _author_of(job_id: int, at: datetime) -> int | None:
     rows = Pricing.history.filter(job=job_id, history_date__lte=at).order_by("-history_date", "-history_id")
-    found: int | None = rows.values_list("history_user", flat=True).first()
-    return found
+    entry: int | None = rows.values_list("history_user", flat=True).first()
+    return entry
 
 
 def _currencies(job_ids: Collection[int]) -> dict[int, str]:

@@ -20,12 +20,12 @@ def notes_of(job_ids: Collection[int], until: date = date.max) -> dict[int, tupl
         job__in=job_ids, state__in=COUNTED, revision__state=RevisionState.ACCEPTED, issued_on__lte=until
     ).select_related("revision")
     rows = rows.defer("snapshot", "revision__snapshot").prefetch_related("lines", "costs").order_by("job", "number")
-    found: defaultdict[int, list[NoteCosts]] = defaultdict(list)
+    notes: defaultdict[int, list[NoteCosts]] = defaultdict(list)
     for note in rows:
         lines = tuple(_lines(note, note.revision))
         is_signed = note.state == ChangeState.SIGNED and day_at_the_firm(note.state_at) <= until
-        found[note.job_id].append(NoteCosts(note.number, note.title, note.price, is_signed, lines))
-    return {job: tuple(found[job]) for job in job_ids}
+        notes[note.job_id].append(NoteCosts(note.number, note.title, note.price, is_signed, lines))
+    return {job: tuple(notes[job]) for job in job_ids}
 
 
 def _lines(note: ChangeNote, revision: QuoteRevision) -> Iterator[QuotedCost]:

@@ -18,14 +18,14 @@ from quoting.quotes.services.snapshots import snapshot_of
 def quoted_sides_of(job_ids: Collection[int]) -> dict[int, QuotedSide]:
     """By job, of those with an accepted quote; of one accepted before there were such rows it is made now."""
     rows = QuotedSide.objects.filter(revision__in=accepted_revisions(), revision__quote__job__in=job_ids)
-    found = {
+    result = {
         row.revision.quote.job_id: row for row in rows.select_related("revision__quote").defer("revision__snapshot")
     }
-    missing = set(job_ids) - set(found)
+    missing = set(job_ids) - set(result)
     for job_id in missing and accepted_revisions().filter(quote__job__in=missing).values_list("quote__job", flat=True):
         freeze_quoted(job_id)
-        found |= quoted_sides_of([job_id])
-    return found
+        result |= quoted_sides_of([job_id])
+    return result
 
 
 @transaction.atomic
@@ -36,16 +36,16 @@ def freeze_quoted(job_id: int) -> None:
 
 
 def _read(revision: QuoteRevision) -> QuotedSide:
-    kept = snapshot_of(revision)
-    pricing = read_job_file(kept["job_file"]).pricing if "job_file" in kept else None
+    stored = snapshot_of(revision)
+    pricing = read_job_file(stored["job_file"]).pricing if "job_file" in stored else None
     lines: tuple = ()
     if pricing is not None:
-        steps = {one["name"]: one["key"] for one in kept["schedule"]["activities"]}
-        costs, takeoff = kept["quote"]["office"]["costs"], kept["takeoff"]
+        steps = {entry["name"]: entry["key"] for entry in stored["schedule"]["activities"]}
+        costs, takeoff = stored["quote"]["office"]["costs"], stored["takeoff"]
         lines = quoted_lines(costs, takeoff["purchases"], pieces_made(takeoff["walls"]), steps, pricing)
     answer = ClientAnswer.objects.filter(revision=revision).first()
-    keys = {one["key"] for one in answer.options} if answer else set()
-    lines += chosen_lines(read_offer(kept["offer"]).options, keys, revision.price, revision.cost)
+    keys = {option["key"] for option in answer.options} if answer else set()
+    lines += chosen_lines(read_offer(stored["offer"]).options, keys, revision.price, revision.cost)
     overhead = pricing.terms.overhead if pricing else None
     return QuotedSide(
         revision=revision,

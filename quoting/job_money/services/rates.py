@@ -18,13 +18,13 @@ def rates_of(job_ids: Collection[int], today: date) -> dict[int, dict[str, Decim
     Empty where neither names a rate of today: the quoted one then stands.
     """
     by_name = labour_rates_by_name(today)
-    found: dict[int, dict[str, Decimal]] = {job: {} for job in job_ids}
+    rates: dict[int, dict[str, Decimal]] = {job: {} for job in job_ids}
     entries = TimeEntry.objects.filter(job=OuterRef("pk"), voided_at=None).order_by("-day", "-pk")
     last = Job.objects.filter(pk__in=job_ids).annotate(last=Subquery(entries.values("rate_name")[:1]))
     for job, name in last.values_list("pk", "last"):
-        found[job] |= {"": by_name[name]} if name in by_name else {}
+        rates[job] |= {"": by_name[name]} if name in by_name else {}
     for pricing in Pricing.objects.filter(job__in=job_ids).prefetch_related("costs"):
         named = {cost.what: cost.rate_name for cost in pricing.costs.all() if cost.category == "labour"}
         named[""] = pricing.hour_rate_name
-        found[pricing.job_id] |= {step: by_name[name] for step, name in named.items() if name in by_name}
-    return found
+        rates[pricing.job_id] |= {step: by_name[name] for step, name in named.items() if name in by_name}
+    return rates

@@ -24,8 +24,8 @@ WORTH_LEARNING = Fraction(1, 20)
 """Steps that took so much more or less than agreed are named."""
 
 
-def result_paper(job: Job, found: JobMoney, *, by: str, on: date) -> JobResultPaper:
-    firm, costs, bridge = firm_of(), found.costs, found.bridge
+def result_paper(job: Job, money: JobMoney, *, by: str, on: date) -> JobResultPaper:
+    firm, costs, bridge = firm_of(), money.costs, money.bridge
     steps = [item for item in costs.items if item.category == "labour" and item.item]
     return JobResultPaper(
         job_title=job.title,
@@ -33,11 +33,11 @@ def result_paper(job: Job, found: JobMoney, *, by: str, on: date) -> JobResultPa
         as_of=day_words(on),
         prepared_by=by,
         firm=firm_party(firm),
-        currency=found.currency,
+        currency=money.currency,
         sentence=" ".join(lead(bridge, is_closed=costs.facts.is_closed)).strip() if bridge else "It has no price.",
         causes=tuple(_causes(bridge)) if bridge else (),
         steps=tuple(_step(costs, item) for item in steps[:MAX_STEPS]),
-        figures=tuple(_figures(found)),
+        figures=tuple(_figures(money)),
         learnt=tuple(_learnt(costs, steps))[:MAX_LEARNT],
         missing=tuple(gap.sentence for gap in costs.gaps)[:MAX_MISSING],
         drawing=_drawing(bridge, is_closed=costs.facts.is_closed) if bridge else None,
@@ -78,14 +78,14 @@ def _percent(whole: Fraction, agreed: Fraction) -> int:
 def _learnt(costs: JobCosts, steps: list[ItemCost]) -> Iterator[str]:
     """The steps that went furthest from what was agreed, by their hours."""
     hours = [(item.what, *_hours(costs, item)) for item in steps]
-    apart = [one for one in hours if one[1] > 0 and abs(one[3] - one[1]) >= WORTH_LEARNING * one[1]]
-    for what, agreed, _, whole in sorted(apart, key=lambda one: -abs(one[3] - one[1])):
+    apart = [hour for hour in hours if hour[1] > 0 and abs(hour[3] - hour[1]) >= WORTH_LEARNING * hour[1]]
+    for what, agreed, _, whole in sorted(apart, key=lambda row: -abs(row[3] - row[1])):
         more = "more" if whole > agreed else "less"
         yield f"{what}: {plain(abs(whole - agreed))} h {more} than the {plain(agreed)} h agreed."
 
 
-def _figures(found: JobMoney) -> Iterator[Measure]:
-    costs, earned = found.costs, found.earned
+def _figures(money: JobMoney) -> Iterator[Measure]:
+    costs, earned = money.costs, money.earned
     yield Measure("Contract", amount_words(costs.contract), "Accepted and signed")
     yield Measure("Cost to date", amount_words(costs.to_date))
     if costs.to_complete:

@@ -40,31 +40,31 @@ def origins_of(parts: Iterable[CostPart]) -> dict[Key, Origin]:
 
 
 def _worked(rows: Collection[str]) -> dict[Key, Origin]:
-    found = TimeEntry.objects.filter(pk__in=rows).values_list("pk", "entered_by_name", "entered_at")
-    return {("worked", str(pk)): Origin(by, at, entry=pk) for pk, by, at in found}
+    result = TimeEntry.objects.filter(pk__in=rows).values_list("pk", "entered_by_name", "entered_at")
+    return {("worked", str(pk)): Origin(by, at, entry=pk) for pk, by, at in result}
 
 
 def _billed(rows: Collection[str]) -> dict[Key, Origin]:
     by_bill: dict[str, list[str]] = {}
     for row in rows:
         by_bill.setdefault(row.partition("/")[0], []).append(row)
-    found = Bill.objects.filter(pk__in=by_bill).values_list("pk", "entered_by_name", "entered_at")
-    return {("billed", row): Origin(by, at, bill=pk) for pk, by, at in found for row in by_bill[str(pk)]}
+    result = Bill.objects.filter(pk__in=by_bill).values_list("pk", "entered_by_name", "entered_at")
+    return {("billed", row): Origin(by, at, bill=pk) for pk, by, at in result for row in by_bill[str(pk)]}
 
 
 def _received(rows: Collection[str]) -> dict[Key, Origin]:
     """Of the latest delivery. Freight bears the number of its order, and came with its goods."""
     lines = [row for row in rows if row.isascii() and row.isdigit()]
-    found = ReceiptLine.objects.filter(line__in=lines).order_by("delivery__received_on", "pk")
-    said = found.values_list("line", "delivery__entered_by_name", "delivery__received_on", "delivery__order")
-    goods = {("received", str(line)): Origin(by, on, order) for line, by, on, order in said}
+    result = ReceiptLine.objects.filter(line__in=lines).order_by("delivery__received_on", "pk")
+    text = result.values_list("line", "delivery__entered_by_name", "delivery__received_on", "delivery__order")
+    goods = {("received", str(line)): Origin(by, on, order) for line, by, on, order in text}
     return {**_placed("received", set(rows) - set(lines)), **goods}
 
 
 def _committed(rows: Collection[str]) -> dict[Key, Origin]:
     lines = [row for row in rows if row.isascii() and row.isdigit()]
-    found = OrderLine.objects.filter(pk__in=lines).select_related("order")
-    goods = {("committed", str(one.pk)): _of_order(one.order) for one in found}
+    result = OrderLine.objects.filter(pk__in=lines).select_related("order")
+    goods = {("committed", str(entry.pk)): _of_order(entry.order) for entry in result}
     return {**_placed("committed", set(rows) - set(lines)), **goods}
 
 

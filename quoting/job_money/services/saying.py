@@ -31,21 +31,21 @@ def say_to_go(job: Job, document: dict[str, Any], signature: Signature, *, now: 
     reason = reader.text("reason", longest=300)
     reader.finish()
     if (how == How.AMOUNT) != (amount is not None):
-        told = (
+        message = (
             "is missing: say what it still costs"
             if amount is None
             else "is said, and nothing is to be spent; leave it empty"
         )
-        raise DocumentError.at("amount", told)
-    said = dict(zip(SAID, (job.pk, category, item, how, amount, reason), strict=True))
+        raise DocumentError.at("amount", message)
+    text = dict(zip(SAID, (job.pk, category, item, how, amount, reason), strict=True))
     present = SaidLeft.objects.filter(request_key=key).first()
     if present is not None:
-        refuse_another(any(getattr(present, name) != one for name, one in said.items()), "something else")
+        refuse_another(any(getattr(present, name) != entry for name, entry in text.items()), "something else")
         return present, False
     _refuse_unknown(job, category, item, signature)
     month = month_to_post(signature.on)
     row = SaidLeft.objects.create(
-        request_key=key, **said, day=signature.on, posted_month=month, said_at=now, said_by_name=signature.by
+        request_key=key, **text, day=signature.on, posted_month=month, said_at=now, said_by_name=signature.by
     )
     return row, True
 
@@ -54,7 +54,7 @@ def _refuse_unknown(job: Job, category: str, item: str, signature: Signature) ->
     costs = job_costs_of([job.pk], signature.on).get(job.pk)
     if costs is None:
         raise Refused(f"No quote of {job} is accepted yet, so nothing is left to say of its cost.")
-    known = {(one.category, one.item) for one in costs.items}
+    known = {(cost.category, cost.item) for cost in costs.items}
     if (category, item) not in known:
         names = ", ".join(sorted({name for kind, name in known if kind == category and name})) or "none"
         raise DocumentError.at("item", f'"{item}" is no item of {category} here; they are {names}')

@@ -31,10 +31,10 @@ class QuotesOut(ApiView):
         shares = {name: getattr(decided, name) for name in ("rate", "rate_by_value")}
         return Response(
             {
-                "quotes": [of_quote(one) for one in quotes_out(today)],
+                "quotes": [of_quote(quote_out) for quote_out in quotes_out(today)],
                 "won": of_sum(decided.won),
                 "lost": of_sum(decided.lost),
-                "reasons": [{"why": why, **of_sum(one)} for why, one in decided.reasons],
+                "reasons": [{"why": why, **of_sum(value)} for why, value in decided.reasons],
                 **{name: None if share is None else round(float(share), 4) for name, share in shares.items()},
             }
         )
@@ -71,23 +71,23 @@ def written(job: Job) -> Document:
     return {"day": day(row.day) if row else None, "person": row.person if row else None}
 
 
-def of_quote(one: QuoteOut) -> dict[str, Any]:
-    asked, revision = one.follow_up, one.revision
+def of_quote(quote_out: QuoteOut) -> dict[str, Any]:
+    fact, revision = quote_out.follow_up, quote_out.revision
     return {
-        "job": one.job.key,
-        "title": one.job.title,
-        "client": one.job.client.name,
+        "job": quote_out.job.key,
+        "title": quote_out.job.title,
+        "client": quote_out.job.client.name,
         "revision": revision.number,
-        "value": money(one.value),
-        "sent_on": day(one.sent_on),
-        "age_days": one.age,
+        "value": money(quote_out.value),
+        "sent_on": day(quote_out.sent_on),
+        "age_days": quote_out.age,
         "valid_until": day(revision.valid_until),
-        "expired": one.is_expired,
+        "expired": quote_out.is_expired,
         "opened": revision.opened,
         "opened_on": day(revision.opened_on),
-        "follow_up": {"day": day(asked.on), "person": asked.person} if asked else None,
+        "follow_up": {"day": day(fact.on), "person": fact.person} if fact else None,
     }
 
 
-def of_sum(one: CountAndValue) -> Document:
-    return {"count": one.count, "value": money(one.value)}
+def of_sum(value: CountAndValue) -> Document:
+    return {"count": value.count, "value": money(value.value)}

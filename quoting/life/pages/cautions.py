@@ -20,20 +20,20 @@ from quoting.quotes.services.stored_prices import stored_price
 
 def _told(job: Job, facts: JobFacts, today: date, *, at_desk: bool) -> list[Finding]:
     """Of walls and activities; at the desk of the days to order by and of the price as well, each once."""
-    found = list(facts.findings(at_desk))
+    findings = list(facts.findings(at_desk))
     if at_desk and not facts.trouble:
-        found += findings_of_needs(job) if job.start_on is not None else []
+        findings += findings_of_needs(job) if job.start_on is not None else []
         price = stored_price(job, today)
-        found += price.findings if price else []
-    return list({one.key: one for one in found}.values())
+        findings += price.findings if price else []
+    return list({finding.key: finding for finding in findings}.values())
 
 
 @firm_first
 def job_cautions(request: HttpRequest, job_id: int) -> HttpResponse:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
     facts = stored_job(job, today).facts
-    told = _told(job, facts, today, at_desk=access.role_of(request.user) in access.DESK)
+    findings = _told(job, facts, today, at_desk=access.role_of(request.user) in access.DESK)
     groups = (("To decide", ("gap", "decide")), ("Cautions", ("caution",)), ("Notes", ("note",)))
-    shown = [(label, [one for one in told if one.weight in weights]) for label, weights in groups]
-    context = {"job": job, "groups": [one for one in shown if one[1]], "trouble": facts.trouble}
+    shown = [(label, [finding for finding in findings if finding.weight in weights]) for label, weights in groups]
+    context = {"job": job, "groups": [pair for pair in shown if pair[1]], "trouble": facts.trouble}
     return render(request, "life/cautions.html", context)

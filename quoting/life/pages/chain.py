@@ -13,8 +13,13 @@ from quoting.platform.screen_days import day_words, with_day_words
 def chain_of(read: ReadLife) -> tuple[Station, ...]:
     life, passed = read.life, read.life.passed
     stations = [
-        Station(LABELS[one.station], day_words(one.on) if one.on else "", "passed" if one.on else "lacks", one.lack)
-        for one in passed[:-1]
+        Station(
+            LABELS[entry.station],
+            day_words(entry.on) if entry.on else "",
+            "passed" if entry.on else "lacks",
+            entry.lack,
+        )
+        for entry in passed[:-1]
     ]
     here = passed[-1]
     state, note = ("stopped", _why(read)) if life.end else ("current", _note(read, here.on))
@@ -28,7 +33,7 @@ def chain_of(read: ReadLife) -> tuple[Station, ...]:
 def _why(read: ReadLife) -> str:
     end = read.life.end
     assert end is not None, "only a chain that ended is asked"
-    return ": ".join(one for one in (f"{end.label} {day_words(end.on)}", with_day_words(end.why).rstrip(".")) if one)
+    return ": ".join(text for text in (f"{end.label} {day_words(end.on)}", with_day_words(end.why).rstrip(".")) if text)
 
 
 def _note(read: ReadLife, since: date | None) -> str:

@@ -57,7 +57,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "next": steps[0] if steps else None,
         "others": steps[1:],
         "on_site": span_words(read.facts.starts_on, read.facts.ends_on),
-        "beside": [one for one in read.life.beside if not one.endswith(SAID_BY_ROWS)],
+        "beside": [text for text in read.life.beside if not text.endswith(SAID_BY_ROWS)],
         "price": _price(read, role),
         "lost": outcome_of(job) if at_desk else None,
         "at_desk": at_desk,
@@ -69,7 +69,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def span_words(first: date | None, last: date | None) -> str:
     """From the first day to the last; a year they share is said once."""
-    days = [day_words(one) for one in (first, last) if one is not None]
+    days = [day_words(day) for day in (first, last) if day is not None]
     if first and last and first.year == last.year:
         days[0] = " ".join(days[0].split()[:3])
     return " to ".join(days)
@@ -97,18 +97,18 @@ def _walls(job: Job, today: Any, *, at_desk: bool) -> dict[str, Any]:
     except NoFirmYet as missing:
         return {"trouble": str(missing)}
     facts: JobFacts = stored.facts
-    told = facts.findings(at_desk)
+    findings = facts.findings(at_desk)
     return {
-        "walls": [_wall(one, system, large=not place) for place, one in enumerate(facts.walls)],
+        "walls": [_wall(fact, system, large=not place) for place, fact in enumerate(facts.walls)],
         "trouble": f"{facts.trouble}." if facts.trouble else "",
-        "to_decide": sum(1 for one in told if one.weight in ("gap", "decide")),
-        "cautions": sum(1 for one in told if one.weight == "caution"),
+        "to_decide": sum(1 for finding in findings if finding.weight in ("gap", "decide")),
+        "cautions": sum(1 for finding in findings if finding.weight == "caution"),
     }
 
 
 def _wall(wall: WallFacts, system: System, *, large: bool) -> ShownWall:
     wide, narrow = ("standing", "standing_narrow") if large else ("thumbnail", "thumbnail")
-    arcs = [one.radii_mm["centre"] for one in wall.arcs]
+    arcs = [arc.radii_mm["centre"] for arc in wall.arcs]
     says = [f"Radius {format_length(arcs[0], system)}"] if len(arcs) == 1 else [f"{len(arcs)} arcs"] if arcs else []
     says.append(f"{format_length(wall.lengths_mm['centre'], system)} long")
     says.append(f"{format_length(wall.height_mm, system)} high")

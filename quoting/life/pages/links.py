@@ -64,18 +64,18 @@ def shown_steps(
     site may open. buys: else what is asked for and paid leads to the contract."""
     reads = list(reads)
     steps = {read.job.pk: read.life.steps[:most] for read in reads}
-    numbers = {one.about for some in steps.values() for one in some if one.act in ("settle", "receive")}
+    numbers = {step.about for some in steps.values() for step in some if step.act in ("settle", "receive")}
     orders = dict(Order.objects.filter(number__in=numbers).values_list("number", "pk")) if numbers else {}
     return {
         read.job.pk: [
             ShownStep(
-                one,
-                _url(read, one, orders, buys) if at_desk else site_url(read, one),
-                BUTTONS[one.act] if buys or one.act not in OF_BUYERS else "Open the contract",
-                who_words(one),
-                read.in_hand(one),
+                step,
+                _url(read, step, orders, buys) if at_desk else site_url(read, step),
+                BUTTONS[step.act] if buys or step.act not in OF_BUYERS else "Open the contract",
+                who_words(step),
+                read.in_hand(step),
             )
-            for one in steps[read.job.pk]
+            for step in steps[read.job.pk]
         ]
         for read in reads
     }

@@ -45,28 +45,28 @@ class JobRow:
 
 def job_list(request: HttpRequest) -> HttpResponse:
     role, today = access.role_of(request.user), day_at_the_firm(clock.now())
-    asked = _asked(request)
-    if asked["station"] == "sent" and asked["shown"] != "closed" and access.is_allowed(role, "quotes_out", "GET"):
-        narrowed = urlencode({name: asked[name] for name in ("q", "client") if asked[name]})
+    texts = _asked(request)
+    if texts["station"] == "sent" and texts["shown"] != "closed" and access.is_allowed(role, "quotes_out", "GET"):
+        narrowed = urlencode({name: texts[name] for name in ("q", "client") if texts[name]})
         return redirect(f"{reverse('quotes_out')}?{narrowed}" if narrowed else "quotes_out")
-    every = found_jobs(asked["q"], closed=asked["shown"] == "closed", today=today)
-    of_client = [one for one in every if asked["client"] in ("", str(one.client_id))]
-    shown = [one for one in of_client if asked["station"] in ("", one.station) and not (asked["station"] and one.ended)]
+    every = found_jobs(texts["q"], closed=texts["shown"] == "closed", today=today)
+    of_client = [job for job in every if texts["client"] in ("", str(job.client_id))]
+    shown = [job for job in of_client if texts["station"] in ("", job.station) and not (texts["station"] and job.ended)]
     page = Paginator(shown, A_PAGE).get_page(request.GET.get("page"))
     context = {
         "rows": _rows(page, today, at_desk=role in access.DESK, with_price=role in access.PRICERS),
         "page": page,
-        "asked": asked,
-        "late": sum(1 for one in shown if not one.ended and one.next_by is not None and one.next_by < today),
-        "is_closed": asked["shown"] == "closed",
+        "asked": texts,
+        "late": sum(1 for job in shown if not job.ended and job.next_by is not None and job.next_by < today),
+        "is_closed": texts["shown"] == "closed",
         "closed": Job.objects.exclude(closed_on=None).count(),
         "any": bool(every) or Job.objects.exists(),
         "clients": _clients(every),
-        "client": next((one for one in every if str(one.client_id) == asked["client"]), None),
+        "client": next((job for job in every if str(job.client_id) == texts["client"]), None),
         "stations": [(key, LABELS[key], count) for key, count in counts_of(of_client)],  # type: ignore[index]
-        "station": LABELS.get(asked["station"], ""),  # type: ignore[call-overload]
-        "query": {name: urlencode({**asked, name: ""}) for name in ("client", "station", "q")},
-        "rest": urlencode({name: value for name, value in asked.items() if value}),
+        "station": LABELS.get(texts["station"], ""),  # type: ignore[call-overload]
+        "query": {name: urlencode({**texts, name: ""}) for name in ("client", "station", "q")},
+        "rest": urlencode({name: value for name, value in texts.items() if value}),
         "at_desk": role in access.DESK,
         "with_price": role in access.PRICERS,
         "may_add": access.is_allowed(role, "job_add", "GET"),
@@ -87,11 +87,11 @@ def _asked(request: HttpRequest) -> dict[str, str]:
 
 def _clients(jobs: list[ListedJob]) -> list[tuple[int, str]]:
     """Those of the jobs found; of many the first by name, for the others are found by typing."""
-    return sorted({(one.client_id, one.client) for one in jobs}, key=lambda one: one[1].casefold())[:MAX_CLIENTS]
+    return sorted({(job.client_id, job.client) for job in jobs}, key=lambda job: job[1].casefold())[:MAX_CLIENTS]
 
 
 def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> list[JobRow]:
-    ids = [one.pk for one in page]
+    ids = [entry.pk for entry in page]
     jobs = Job.objects.select_related("client").in_bulk(ids)
     reads = lives_of(jobs.values(), today, at_desk=at_desk)
     steps, pictures = shown_steps(reads.values(), 1, at_desk=at_desk), first_pictures(ids)
@@ -114,7 +114,7 @@ def _prices(reads: dict[int, ReadLife], today: date) -> dict[int, Decimal | None
     """Before tax: of what the client was given, else as the job was last priced."""
     given = {pk: read.facts.revision.price for pk, read in reads.items() if read.facts.revision}
     worked = prices_of_jobs([pk for pk in reads if pk not in given], today)
-    return given | {pk: one.facts.price if one.facts else None for pk, one in worked.items()}
+    return given | {pk: price.facts.price if price.facts else None for pk, price in worked.items()}
 
 
 def _currency() -> str:

@@ -48,22 +48,22 @@ class FollowUpForm(EntryForm):
 
 def quotes_out_list(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
-    asked = {name: request.GET.get(name, "").replace("\x00", "")[:MAX_SEARCH].strip() for name in ("q", "client")}
-    rows = searched(Job.objects.all(), asked["q"])
-    if asked["client"].isdecimal():
-        rows = rows.filter(client=int(asked["client"][:15]))
-    found, decided = quotes_out(today, rows), decided_quotes(today)
-    page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
+    wanted = {name: request.GET.get(name, "").replace("\x00", "")[:MAX_SEARCH].strip() for name in ("q", "client")}
+    rows = searched(Job.objects.all(), wanted["q"])
+    if wanted["client"].isdecimal():
+        rows = rows.filter(client=int(wanted["client"][:15]))
+    quotes, decided = quotes_out(today, rows), decided_quotes(today)
+    page = Paginator(quotes, A_PAGE).get_page(request.GET.get("page"))
     context = {
         "page": page,
-        "rows": [ShownQuote(one, days_in_hand(today, one.act_by, one.read.calendar)) for one in page],
-        "value": sum((one.value for one in found), Decimal(0)),
-        "expired": sum(1 for one in found if one.is_expired),
+        "rows": [ShownQuote(entry, days_in_hand(today, entry.act_by, entry.read.calendar)) for entry in page],
+        "value": sum((quote_out.value for quote_out in quotes), Decimal(0)),
+        "expired": sum(1 for quote_out in quotes if quote_out.is_expired),
         "decided": decided,
         "rate": _whole_percent(decided.rate),
         "rate_by_value": _whole_percent(decided.rate_by_value),
         "currency": _currency(),
-        "narrowed": any(asked.values()),
+        "narrowed": any(wanted.values()),
     }
     return render(request, "life/quotes_out.html", context)
 
@@ -83,12 +83,12 @@ def follow_up(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     hold(Job.objects.filter(pk=job.pk))
     row = follow_up_of(job)
-    said = {"day": row.day.isoformat() if row else "", "person": row.person if row else ""}
-    form = FollowUpForm(request.POST or None, stored=Stored(said, row, request.path))
+    words = {"day": row.day.isoformat() if row else "", "person": row.person if row else ""}
+    form = FollowUpForm(request.POST or None, stored=Stored(words, row, request.path))
 
     def act(entries: dict[str, Any]) -> str:
-        kept = set_follow_up(job, entries, signature_of(request.user, now), now=now)
-        return f"Saved: {kept.person} asks {job.client}." if kept else f"Saved: nobody asks {job.client}."
+        stored = set_follow_up(job, entries, signature_of(request.user, now), now=now)
+        return f"Saved: {stored.person} asks {job.client}." if stored else f"Saved: nobody asks {job.client}."
 
     name = "quotes_out" if access.is_allowed(access.role_of(request.user), "quotes_out", "GET") else "job_list"
     heading = f"Ask {job.client} for an answer"

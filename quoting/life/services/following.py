@@ -22,10 +22,10 @@ from quoting.quotes.services.signed import after_signing
 JOBS_AT_ONCE = 25
 
 
-def job_refreshed(job: Job, done: JobWorkUp | None) -> None:
+def job_refreshed(job: Job, work_up: JobWorkUp | None) -> None:
     """Of a closed job what was found last stays."""
     today = day_at_the_firm(clock.now())
-    keep_lives([job.pk], None if job.closed_on else {job.pk: worked_facts(job, done, today)})
+    keep_lives([job.pk], None if job.closed_on else {job.pk: worked_facts(job, work_up, today)})
 
 
 def facts_changed(job_ids: Collection[int]) -> None:

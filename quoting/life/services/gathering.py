@@ -34,11 +34,11 @@ def facts_of(
     jobs = Job.objects.filter(pk__in=before).select_related("client", "created_by").annotate(count=Count("walls"))
     rows = {job.pk: job for job in jobs.order_by("pk")}
     zone = firm_zone()
-    found = {pk: _head(job, before[pk], job.created_at.astimezone(zone).date()) for pk, job in rows.items()}
-    found = {pk: _worked(facts, (worked or {}).get(pk), today) for pk, facts in found.items()}
-    found = _named(quoted(found, zone))
-    opened = {pk: facts for pk, facts in found.items() if facts.closed_on is None or before[pk] is None}
-    return {**found, **_on_site(ordered(opened, today), rows)}
+    result = {pk: _head(job, before[pk], job.created_at.astimezone(zone).date()) for pk, job in rows.items()}
+    result = {pk: _worked(facts, (worked or {}).get(pk), today) for pk, facts in result.items()}
+    result = _named(quoted(result, zone))
+    opened = {pk: facts for pk, facts in result.items() if facts.closed_on is None or before[pk] is None}
+    return {**result, **_on_site(ordered(opened, today), rows)}
 
 
 def _head(job: Job, before: JobFacts | None, opened_on: date) -> JobFacts:
@@ -66,28 +66,28 @@ def _worked(facts: JobFacts, worked: WorkedFacts | None, today: date) -> JobFact
     if worked is None:
         return facts
     measured_on = (facts.measured_on or today) if worked.measured else None
-    found = replace(facts, unmeasured=worked.unmeasured, measured_on=measured_on)
+    fact = replace(facts, unmeasured=worked.unmeasured, measured_on=measured_on)
     if not worked.asked_for_price:
-        return found
+        return fact
     priced_on = (facts.priced_on or today) if worked.before_sending == 0 else None
-    return replace(found, before_sending=worked.before_sending, priced_on=priced_on)
+    return replace(fact, before_sending=worked.before_sending, priced_on=priced_on)
 
 
-def _named(found: dict[int, JobFacts]) -> dict[int, JobFacts]:
+def _named(result: dict[int, JobFacts]) -> dict[int, JobFacts]:
     leads: dict[int, str] = {}
-    for job, name in NamedPerson.objects.filter(job__in=found, part="lead").order_by("pk").values_list("job", "name"):
+    for job, name in NamedPerson.objects.filter(job__in=result, part="lead").order_by("pk").values_list("job", "name"):
         leads.setdefault(job, name)
-    return {job: replace(facts, lead=leads.get(job, "")) for job, facts in found.items()}
+    return {job: replace(facts, lead=leads.get(job, "")) for job, facts in result.items()}
 
 
-def _on_site(found: dict[int, JobFacts], jobs: Mapping[int, Job]) -> dict[int, JobFacts]:
+def _on_site(result: dict[int, JobFacts], jobs: Mapping[int, Job]) -> dict[int, JobFacts]:
     planned: defaultdict[int, list[PlannedActivityDays]] = defaultdict(list)
-    for row in PlannedActivityDays.objects.filter(job__in=found).order_by("first_day", "pk"):
+    for row in PlannedActivityDays.objects.filter(job__in=result).order_by("first_day", "pk"):
         planned[row.job_id].append(row)
     actual: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
-    for one in ActualDays.objects.filter(job__in=found):
-        actual[one.job_id][one.key] = one
-    return {job: _built(facts, planned[job], actual[job], jobs[job]) for job, facts in found.items()}
+    for entry in ActualDays.objects.filter(job__in=result):
+        actual[entry.job_id][entry.key] = entry
+    return {job: _built(facts, planned[job], actual[job], jobs[job]) for job, facts in result.items()}
 
 
 def _built(facts: JobFacts, rows: list[PlannedActivityDays], actual: dict[str, ActualDays], job: Job) -> JobFacts:
@@ -95,7 +95,7 @@ def _built(facts: JobFacts, rows: list[PlannedActivityDays], actual: dict[str, A
     ended = actual.get(last.key) if last else None
     return replace(
         facts,
-        begun_on=min((one.began_on for one in actual.values()), default=None),
+        begun_on=min((day.began_on for day in actual.values()), default=None),
         last_end=ended.ended_on if ended else None,
         work=_work(rows, actual),
         starts_on=rows[0].first_day if rows else job.start_on,

@@ -33,11 +33,11 @@ def keep_lives(
             today = day_at_the_firm(now)
             if not dates_alone:
                 keep_to_order(job_ids)
-            found = facts_of({row.pk: row.to_core() if row.facts else None for row in rows}, today, worked)
+            lives = facts_of({row.pk: row.to_core() if row.facts else None for row in rows}, today, worked)
             for row in rows:
                 # Later than before, though the clock stands or was set back.
                 row.kept_at = max(now, row.kept_at + TICK) if row.kept_at else now
-                fill(row, write_facts(found[row.pk]), today)
+                fill(row, write_facts(lives[row.pk]), today)
             KeptLife.objects.bulk_update(rows, COLUMNS)
             for follow in after_keeping:
                 follow([row.pk for row in rows])

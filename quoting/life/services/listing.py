@@ -43,14 +43,14 @@ def lives_at_hand(today: date) -> list[ReadLife]:
 def found_jobs(search: str, *, closed: bool, today: date) -> list[ListedJob]:
     """By the day their next step is due. Rows that the day has turned are worked out anew; they are few."""
     rows = searched(Job.objects.filter(closed_on__isnull=not closed), search)
-    found, turned = [], []
+    jobs, turned = [], []
     for pk, client_id, client, station, ended, next_by, turns_on in rows.order_by().values_list(*COLUMNS):
         if station is None or (turns_on is not None and turns_on <= today):
             turned.append(pk)
         else:
-            found.append(ListedJob(pk, client_id, client, station, ended, next_by))
-    found += _anew(turned, today) if turned else []
-    return sorted(found, key=lambda one: one.order)
+            jobs.append(ListedJob(pk, client_id, client, station, ended, next_by))
+    jobs += _anew(turned, today) if turned else []
+    return sorted(jobs, key=lambda job: job.order)
 
 
 def _anew(job_ids: list[int], today: date) -> Iterable[ListedJob]:
@@ -72,5 +72,5 @@ def searched(rows: QuerySet[Job], search: str) -> QuerySet[Job]:
 
 def counts_of(jobs: Iterable[ListedJob]) -> list[tuple[str, int]]:
     """How many stand at each station, in their order; what ended is counted by none."""
-    counted = Counter(one.station for one in jobs if not one.ended)
+    counted = Counter(job.station for job in jobs if not job.ended)
     return [(station, counted[station]) for station in STATIONS if counted[station]]

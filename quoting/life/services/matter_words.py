@@ -6,21 +6,21 @@ from jobs.dates.services.action_items import Matter
 from quoting.core.life.order_words import decide_words, order_words, short_name
 
 
-def matter_text(one: Matter, suppliers: Mapping[str, str]) -> str:
+def matter_text(matter: Matter, suppliers: Mapping[str, str]) -> str:
     """Verb and thing. suppliers: names by code."""
-    need = one.item.need
-    if one.late is not None:
-        return f"Ask {one.late.coming.line.order.supplier.name} for an earlier day"
-    if one.kind == "decide":
+    need = matter.item.need
+    if matter.late is not None:
+        return f"Ask {matter.late.coming.line.order.supplier.name} for an earlier day"
+    if matter.kind == "decide":
         return decide_words(need.name)
     code = need.supplier or ""
-    return order_words((need.name,), suppliers.get(code, code), rest=bool(one.part))
+    return order_words((need.name,), suppliers.get(code, code), rest=bool(matter.part))
 
 
-def matter_why(one: Matter, *, signed: bool) -> str:
+def matter_why(matter: Matter, *, signed: bool) -> str:
     """What follows, or is known of it; its days in ISO form. signed: whether its job is."""
     goods = ""
-    if one.late is not None:
-        what = short_name(one.item.need.name)
-        goods = f"{what[:1].upper()}{what[1:]}, order {one.late.coming.line.order.number}."
-    return " ".join(said for said in (goods, one.why, "" if signed else "Not signed yet.") if said)
+    if matter.late is not None:
+        what = short_name(matter.item.need.name)
+        goods = f"{what[:1].upper()}{what[1:]}, order {matter.late.coming.line.order.number}."
+    return " ".join(text for text in (goods, matter.why, "" if signed else "Not signed yet.") if text)

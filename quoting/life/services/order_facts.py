@@ -35,16 +35,16 @@ class _Of:
     otherwise: list[OtherwiseFacts] = field(default_factory=list)
 
 
-def ordered(found: dict[int, JobFacts], today: date) -> dict[int, JobFacts]:
+def ordered(result: dict[int, JobFacts], today: date) -> dict[int, JobFacts]:
     """The same facts of jobs, by id, with what is ordered, what is not, and what of it goes otherwise."""
     gathered: defaultdict[int, _Of] = defaultdict(_Of)
-    names = _needs(found, gathered)
-    _lines(found, gathered)
-    _otherwise(found, gathered, today)
-    samples, walls = samples_of(found), _wall_keys(found)
+    names = _needs(result, gathered)
+    _lines(result, gathered)
+    _otherwise(result, gathered, today)
+    samples, walls = samples_of(result), _wall_keys(result)
     return {
         job: _with(facts, gathered[job], names, _held(gathered[job].to_order, samples, walls, today))
-        for job, facts in found.items()
+        for job, facts in result.items()
     }
 
 
@@ -52,12 +52,12 @@ def _needs(job_ids: Collection[int], gathered: dict[int, _Of]) -> dict[tuple[int
     rows = list(StoredNeed.objects.filter(job__in=job_ids).exclude(quantity=0).order_by("order_by", "pk"))
     so_far = ordered_so_far({(row.job_id, row.material): row.statement for row in rows})
     for row in rows:
-        one, lines = gathered[row.job_id], so_far.get((row.job_id, row.material))
-        one.wanted += 1
+        entry, lines = gathered[row.job_id], so_far.get((row.job_id, row.material))
+        entry.wanted += 1
         if lines is not None and lines.is_covered:
-            one.ordered += 1
+            entry.ordered += 1
         else:
-            one.to_order.append(row)
+            entry.to_order.append(row)
     return {(row.job_id, row.material): row for row in rows}
 
 
@@ -70,13 +70,15 @@ def _lines(job_ids: Collection[int], gathered: dict[int, _Of]) -> None:
 
 def _otherwise(job_ids: Collection[int], gathered: dict[int, _Of], today: date) -> None:
     try:
-        for line, facts, one, told_from in standing_of_jobs(job_ids, today):
-            short = facts.short if one.kind == "short" else None
+        for line, facts, deviation, told_from in standing_of_jobs(job_ids, today):
+            short = facts.short if deviation.kind == "short" else None
             amount = count_in_words(short.quantity, short.unit) if short else ""
             # What to do about it may name a day, which only the reader's day gives.
-            action = "Order again what came bad" if short else one.action
-            since = max(told_from, one.since or line.order.placed_on or today)
-            gathered[line.job_id].otherwise.append(OtherwiseFacts(one.kind, one.order, action, since, amount))
+            action = "Order again what came bad" if short else deviation.action
+            since = max(told_from, deviation.since or line.order.placed_on or today)
+            gathered[line.job_id].otherwise.append(
+                OtherwiseFacts(deviation.kind, deviation.order, action, since, amount)
+            )
     except NoFirmYet:
         return
 
@@ -109,14 +111,14 @@ def _coming(lines: Iterable[OrderLine], needs: dict[tuple[int, str], StoredNeed]
     """Order by order and day by day."""
     awaited = [(line, line_coming(line)) for line in lines if line.ended_on is None]
     open_ones = [(line.order.number, coming.expected_on, line) for line, coming in awaited if coming.expected > 0]
-    open_ones.sort(key=lambda one: (one[0], one[1] or date.max, one[2].pk))
-    for (order, day), group in groupby(open_ones, key=lambda one: one[:2]):
-        found = [line for _, _, line in group]
-        wanted = [needs.get((line.job_id, line.material_id)) for line in found]
-        days = [(need.need_by if need else None) or line.need_by for need, line in zip(wanted, found, strict=True)]
-        name = wanted[0].name if wanted[0] else found[0].material.name
-        more = f" and {len(found) - 1} more" if len(found) > 1 else ""
-        yield ComingFacts(order, short_name(name) + more, day, min((one for one in days if one), default=None))
+    open_ones.sort(key=lambda row: (row[0], row[1] or date.max, row[2].pk))
+    for (order, day), group in groupby(open_ones, key=lambda row: row[:2]):
+        result = [line for _, _, line in group]
+        wanted = [needs.get((line.job_id, line.material_id)) for line in result]
+        days = [(need.need_by if need else None) or line.need_by for need, line in zip(wanted, result, strict=True)]
+        name = wanted[0].name if wanted[0] else result[0].material.name
+        more = f" and {len(result) - 1} more" if len(result) > 1 else ""
+        yield ComingFacts(order, short_name(name) + more, day, min((entry for entry in days if entry), default=None))
 
 
 def short_name(name: str) -> str:
@@ -142,7 +144,12 @@ def _held(
         names = dict.fromkeys(run["wall"] for run in row.statement.get("runs", ()))
         made_for = tuple(key for name in names if (key := walls.get((row.job_id, name))))
         items.append(HeldItem(row.job_id, row.material, row.name, row.order_by, holds, need.open_holds, made_for))
-    return items, {(_wall_of(one), one.words) for item in items for one in item.dimensions if one.dimension != TEMPLATE}
+    return items, {
+        (_wall_of(dimension), dimension.words)
+        for item in items
+        for dimension in item.dimensions
+        if dimension.dimension != TEMPLATE
+    }
 
 
 def _wall_of(hold: Hold) -> str:
@@ -151,13 +158,13 @@ def _wall_of(hold: Hold) -> str:
 
 def _waits(items: list[HeldItem], dimensions: set[tuple[str, str]]) -> Iterator[WaitFacts]:
     if dimensions:
-        held = [item for item in items if any(one.dimension != TEMPLATE for one in item.dimensions)]
+        held = [item for item in items if any(dimension.dimension != TEMPLATE for dimension in item.dimensions)]
         by = min((item.order_by for item in held if item.order_by), default=None)
         walls = {wall for wall, _ in dimensions}
         wall = min(walls) if len(walls) == 1 else ""
         yield WaitFacts("dimension", "lead", "Confirm dimensions on site.", len(dimensions), wall, "", by)
     for step in STEPS:
-        for one in next_steps(items, step):
-            if one.kind != "dimension":
-                material = one.materials[0] if len(one.materials) == 1 else ""
-                yield WaitFacts(one.kind, step, one.sentence, 1, one.wall, material, one.by)
+        for entry in next_steps(items, step):
+            if entry.kind != "dimension":
+                material = entry.materials[0] if len(entry.materials) == 1 else ""
+                yield WaitFacts(entry.kind, step, entry.sentence, 1, entry.wall, material, entry.by)

@@ -46,13 +46,13 @@ def enter_outcome(
     if job.pk in signed_jobs():
         raise Refused(f"{job} is signed. What becomes of it now is agreed with the client.")
     revision = _latest(job)
-    said = {"kind": kind, "words": words, "said_on": said_on, "revision_id": revision.pk if revision else None}
+    text = {"kind": kind, "words": words, "said_on": said_on, "revision_id": revision.pk if revision else None}
     present = outcome_of(job)
     if present is not None:
-        if all(getattr(present, name) == value for name, value in said.items()):
+        if all(getattr(present, name) == value for name, value in text.items()):
             return present, False
         _undo(present, signature, now)
-    row = QuoteOutcome.objects.create(job=job, **said, entered_at=now, entered_by_name=signature.by)
+    row = QuoteOutcome.objects.create(job=job, **text, entered_at=now, entered_by_name=signature.by)
     fact_changed(job.pk)
     return row, True
 

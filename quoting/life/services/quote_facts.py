@@ -31,20 +31,20 @@ class _Sent:
     opened_on: date | None = None
 
 
-def quoted(found: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
+def quoted(result: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
     """The same facts of jobs, by id, with what their quotes say. zone: the firm's, asked for once."""
-    rows = _latest(found)
+    rows = _latest(result)
     sent, money = _sent_of(rows, zone), _money_of(rows)
     since = {row.pk: _since(row, zone) for row in rows.values()}
     prices = _prices(rows)
     waiting = _unsigned([row.pk for row in rows.values()])
     signed = {row.pk: job for job, row in rows.items() if row.state == RevisionState.ACCEPTED}
     requests = request_facts(signed, since) if signed else {}
-    outcomes = _outcomes(found, {job: row.pk for job, row in rows.items()})
-    asked = _follow_ups([row.pk for row in rows.values()])
+    outcomes = _outcomes(result, {job: row.pk for job, row in rows.items()})
+    wanted = _follow_ups([row.pk for row in rows.values()])
     return {
-        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, requests, asked, outcomes.get(job))
-        for job, facts in found.items()
+        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, requests, wanted, outcomes.get(job))
+        for job, facts in result.items()
     }
 
 
@@ -52,12 +52,12 @@ def _latest(job_ids: Collection[int]) -> dict[int, QuoteRevision]:
     """Of each job the accepted revision, else the latest that was neither superseded nor withdrawn."""
     rows = QuoteRevision.objects.filter(quote__job__in=job_ids).exclude(state__in=_GONE)
     rows = rows.select_related("quote", "answer__taken_back").defer("snapshot").order_by("number")
-    found: dict[int, QuoteRevision] = {}
+    revisions: dict[int, QuoteRevision] = {}
     for row in rows:
-        present = found.get(row.quote.job_id)
+        present = revisions.get(row.quote.job_id)
         if present is None or present.state != RevisionState.ACCEPTED:
-            found[row.quote.job_id] = row
-    return found
+            revisions[row.quote.job_id] = row
+    return revisions
 
 
 def _with(
@@ -69,7 +69,7 @@ def _with(
     money: dict[int, MoneyFacts],
     waiting: dict[int, tuple[int, ...]],
     requests: dict[int, Found],
-    asked: dict[int, FollowUpFacts],
+    wanted: dict[int, FollowUpFacts],
     outcome: OutcomeFacts | None,
 ) -> JobFacts:
     if row is None:
@@ -90,7 +90,7 @@ def _with(
         requests=standing,
         to_ask=to_ask,
         estimator=row.issued_by_name or facts.estimator,
-        follow_up=asked.get(row.pk) if row.state == RevisionState.ISSUED else None,
+        follow_up=wanted.get(row.pk) if row.state == RevisionState.ISSUED else None,
         outcome=outcome,
     )
 
@@ -123,7 +123,7 @@ def _sent_of(rows: dict[int, QuoteRevision], zone: ZoneInfo) -> dict[int, _Sent]
 
 
 def _first_day(zone: ZoneInfo, *moments: datetime | None) -> date | None:
-    first = min((one for one in moments if one is not None), default=None)
+    first = min((moment for moment in moments if moment is not None), default=None)
     return first.astimezone(zone).date() if first else None
 
 
@@ -137,12 +137,12 @@ def _money_of(rows: dict[int, QuoteRevision]) -> dict[int, MoneyFacts]:
         job: (total, last) for job, total, last in paid.annotate(Sum("amount"), Max("received_on"))
     }
     due = due_on_signing(list(signed))
-    found = {}
+    money = {}
     for pk, job in signed.items():
         answer: ClientAnswer | None = getattr(rows[job], "answer", None)
         contract = (answer.total if answer else rows[job].total) + added.get(pk, NOTHING)
-        found[pk] = MoneyFacts(contract, due.get(pk), *came.get(job, (NOTHING, None)))
-    return found
+        money[pk] = MoneyFacts(contract, due.get(pk), *came.get(job, (NOTHING, None)))
+    return money
 
 
 def _prices(rows: dict[int, QuoteRevision]) -> dict[int, Decimal]:
@@ -150,19 +150,19 @@ def _prices(rows: dict[int, QuoteRevision]) -> dict[int, Decimal]:
     signed = [row.pk for row in rows.values() if row.state == RevisionState.ACCEPTED]
     notes = ChangeNote.objects.filter(revision__in=signed, state=ChangeState.SIGNED).order_by()
     added = dict(notes.values_list("revision").annotate(Sum("price")))
-    found = {}
+    prices = {}
     for row in rows.values():
         answer: ClientAnswer | None = getattr(row, "answer", None)
-        found[row.pk] = (answer.price if answer and row.pk in signed else row.price) + added.get(row.pk, NOTHING)
-    return found
+        prices[row.pk] = (answer.price if answer and row.pk in signed else row.price) + added.get(row.pk, NOTHING)
+    return prices
 
 
 def _unsigned(revisions: Collection[int]) -> dict[int, tuple[int, ...]]:
-    found: defaultdict[int, tuple[int, ...]] = defaultdict(tuple)
+    result: defaultdict[int, tuple[int, ...]] = defaultdict(tuple)
     rows = ChangeNote.objects.filter(revision__in=revisions, state=ChangeState.ISSUED).order_by("number")
     for revision, number in rows.values_list("revision", "number"):
-        found[revision] += (number,)
-    return found
+        result[revision] += (number,)
+    return result
 
 
 def _follow_ups(revisions: Collection[int]) -> dict[int, FollowUpFacts]:

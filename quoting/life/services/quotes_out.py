@@ -50,8 +50,8 @@ class QuoteOut:
 
     @property
     def act_by(self) -> date:
-        asked = self.follow_up
-        return self.revision.valid_until if asked is None else min(asked.on, self.revision.valid_until)
+        fact = self.follow_up
+        return self.revision.valid_until if fact is None else min(fact.on, self.revision.valid_until)
 
 
 def quotes_out(today: date, search: QuerySet[Job] | None = None) -> list[QuoteOut]:
@@ -59,8 +59,11 @@ def quotes_out(today: date, search: QuerySet[Job] | None = None) -> list[QuoteOu
     rows = Job.objects.all() if search is None else search
     waiting = QuoteRevision.objects.filter(quote__job=OuterRef("pk"), state__in=WAITING)
     jobs = rows.filter(Exists(waiting), closed_on=None).select_related("client")
-    found = (_out(read) for read in lives_of(jobs, today).values())
-    return sorted((one for one in found if one is not None), key=lambda one: (one.act_by, one.job.pk))
+    quotes = (_out(read) for read in lives_of(jobs, today).values())
+    return sorted(
+        (quote_out for quote_out in quotes if quote_out is not None),
+        key=lambda quote_out: (quote_out.act_by, quote_out.job.pk),
+    )
 
 
 def _out(read: ReadLife) -> QuoteOut | None:
@@ -86,11 +89,11 @@ def _won(since: date) -> Iterator[DecidedQuote]:
 
 def _lost(since: date) -> Iterator[DecidedQuote]:
     """A quotation that was followed by a later one is not lost; what the client declined counts without a reason."""
-    said = {row.revision_id: row for row in QuoteOutcome.objects.filter(undone_at=None, revision__isnull=False)}
+    text = {row.revision_id: row for row in QuoteOutcome.objects.filter(undone_at=None, revision__isnull=False)}
     later = QuoteRevision.objects.filter(quote=OuterRef("quote"), number__gt=OuterRef("number")).exclude(state__in=GONE)
     rows = QuoteRevision.objects.exclude(state__in=[*GONE, RevisionState.ACCEPTED]).exclude(Exists(later))
     for pk, state, price, answered_on in rows.order_by().values_list("pk", "state", "price", "answer__answered_on"):
-        outcome = said.get(pk)
+        outcome = text.get(pk)
         if outcome is not None and outcome.said_on >= since:
             yield DecidedQuote(price, outcome.get_kind_display())
         elif outcome is None and state == RevisionState.DECLINED and answered_on >= since:

@@ -71,8 +71,8 @@ class ReadLife:
         step = self.life.next
         in_hand = self.in_hand(step) if step else None
         late = f", {days_in_hand_in_words(in_hand)}" if in_hand is not None and is_late(in_hand) else ""
-        said = (self.stands, f"{self.next}{late}." if step else "", self.doer)
-        return " ".join(one for one in said if one)
+        text = (self.stands, f"{self.next}{late}." if step else "", self.doer)
+        return " ".join(entry for entry in text if entry)
 
 
 def lives_of(jobs: Iterable[Job], today: date, *, at_desk: bool = True) -> dict[int, ReadLife]:
@@ -111,10 +111,13 @@ def life_document(read: ReadLife) -> Document:
     return {
         "station": life.station,
         "state": life.words,
-        "passed": [{"station": one.station, "since": _day(one.on), "lacks": one.lack or None} for one in life.passed],
+        "passed": [
+            {"station": result.station, "since": _day(result.on), "lacks": result.lack or None}
+            for result in life.passed
+        ],
         "ahead": [{"station": station, "by": _day(on)} for station, on in life.ahead],
         "ended": {"how": end.kind, "on": _day(end.on), "why": with_day_words(end.why)} if end else None,
-        "steps": [step_document(one, read.in_hand(one)) for one in life.steps],
+        "steps": [step_document(step, read.in_hand(step)) for step in life.steps],
         "beside": list(life.beside),
     }
 

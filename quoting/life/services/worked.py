@@ -13,10 +13,10 @@ from quoting.quotes.services.stored_prices import stored_price
 OUT = (RevisionState.ISSUED, RevisionState.ACCEPTED)
 
 
-def worked_facts(job: Job, done: JobWorkUp | None, today: date) -> WorkedFacts:
+def worked_facts(job: Job, work_up: JobWorkUp | None, today: date) -> WorkedFacts:
     """done: None where the walls cannot be worked out; the row of the job then names the first that does not draw."""
-    unmeasured = () if done else tuple(_without_a_shape(job))
-    measured = done is not None and bool(done.walls)
+    unmeasured = () if work_up else tuple(_without_a_shape(job))
+    measured = work_up is not None and bool(work_up.walls)
     if QuoteRevision.objects.filter(quote__job=job, state__in=OUT).exists():
         return WorkedFacts(unmeasured, measured, None, asked_for_price=False)
     points = _before_sending(job, today) if measured and Pricing.objects.filter(job=job).exists() else None

@@ -21,8 +21,8 @@ class Command(BaseCommand):
         try:
             person, password = add_person(login_name, options["full_name"] or login_name, Role.OWNER)
         except ValidationError as error:
-            told = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items())
-            raise CommandError(told) from error
+            message = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items())
+            raise CommandError(message) from error
         except (OperationalError, ProgrammingError) as error:
             raise CommandError(
                 f"{where().capitalize()} is not set up yet, or busy. Run manage.py migrate, or start the service "

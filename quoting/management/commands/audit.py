@@ -11,10 +11,10 @@ class Command(BaseCommand):
     help = "Checks what must always hold. Ends with 1 when something does not."
 
     def handle(self, *args: Any, **options: Any) -> None:
-        found = audit(clock.now())
-        for name, sentences in found.items():
+        words = audit(clock.now())
+        for name, sentences in words.items():
             self.stdout.write(f"{name}: {'in order' if not sentences else f'{len(sentences)} found'}")
             for sentence in sentences:
                 self.stdout.write(f"  - {sentence}")
-        if any(found.values()):
+        if any(words.values()):
             sys.exit(1)

@@ -42,8 +42,8 @@ class Command(BaseCommand):
         )  # type: ignore[arg-type]
         walls = list(job.walls.all())
         if options["confirm"]:
-            count = sum(confirm_brought_in(one, seen_version=None, signature=signature_of(by, now)) for one in walls)
+            count = sum(confirm_brought_in(wall, seen_version=None, signature=signature_of(by, now)) for wall in walls)
             self.stdout.write(f"{job}: brought in by {by.full_name}, {count} marks and decisions confirmed.")
         else:
-            count = sum(len(open_on(one)) for one in walls)
+            count = sum(len(open_on(wall)) for wall in walls)
             self.stdout.write(f"{job}: brought in by {by.full_name}, {count} marks and decisions wait to be confirmed.")

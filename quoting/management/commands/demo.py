@@ -55,7 +55,7 @@ class Command(BaseCommand):
         job = load_demo(now)
         self._say(f"{job.client.name}: {job.title} ({job.key})")
         self._say(f"Figures as of {day_words(DEMO_DAY)}, the day the example is written for.")
-        done = work_up_job(job, DEMO_DAY)
+        work_up = work_up_job(job, DEMO_DAY)
         by = Person.objects.get(login_name=ESTIMATOR)
         # One request for all runs of the demo: the quote is issued once and its paper is made once.
         revision = issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=now, today=DEMO_DAY)
@@ -64,18 +64,18 @@ class Command(BaseCommand):
         signed = quote_signed_jobs(by=by, now=now)
         errands = [
             quote_paper_errand(revision) or request_quote_paper(revision, now),
-            request_order_dates(job, done, prepared_by=office.full_name, now=now),
+            request_order_dates(job, work_up, prepared_by=office.full_name, now=now),
         ]
-        others = [quote_paper_errand(one) or request_quote_paper(one, now) for one in signed]
+        others = [quote_paper_errand(entry) or request_quote_paper(entry, now) for entry in signed]
         self._have_made([*errands, *others])
         # Only now: their own errands would stand before the papers that are waited for.
         orders = self._have_ordered(office, now)
-        self._show(done, revision, errands)
+        self._show(work_up, revision, errands)
         self._say("\nOrders")
         self._say(orders)
         self._say("\nLog-ins of the demo")
-        for one in log_ins:
-            self._say(f"  {one.name:16} {one.password}  {one.role}")
+        for each in log_ins:
+            self._say(f"  {each.name:16} {each.password}  {each.role}")
 
     def _have_made(self, errands: list[Errand]) -> None:
         unfinished = [errand for errand in errands if not errand.is_over]
@@ -107,15 +107,15 @@ class Command(BaseCommand):
         if errand.state == ErrandState.CLAIMED or errand.is_over:
             self._say(f"  {errand.kind}: {errand.get_state_display().lower()}, {about}{again}")
 
-    def _show(self, done: WorkUp, revision: QuoteRevision, errands: list[Errand]) -> None:
+    def _show(self, work_up: WorkUp, revision: QuoteRevision, errands: list[Errand]) -> None:
         self._say("\nTakeoff in brief")
-        self._say(takeoff_table(done))
+        self._say(takeoff_table(work_up))
         total = money_words(revision.total, revision.currency)
-        price, tax = (money_words(one, revision.currency) for one in (revision.price, revision.tax))
+        price, tax = (money_words(entry, revision.currency) for entry in (revision.price, revision.tax))
         self._say(f"\nQuotation {revision.quote.number}, revision {revision.number}")
         self._say(f"  Price {price}, tax {tax}, total {total}; valid until {day_words(revision.valid_until)}")
         self._say("\nOrder dates")
-        self._say(order_dates_table(done))
+        self._say(order_dates_table(work_up))
         self._say("\nPapers")
         for errand in errands:
             paper = paper_of(errand)

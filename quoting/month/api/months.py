@@ -103,10 +103,10 @@ class VoidOverhead(ApiView):
 
 def written(month: date, today: date) -> Document:
     row = ClosedMonth.objects.filter(month=month).first()
-    kept = snapshot_of(row) if row else month_document(month, today)
+    stored = snapshot_of(row) if row else month_document(month, today)
     closed = row and {"at": row.closed_at, "by": row.closed_by_name, "sha256": row.snapshot_sha256}
-    news = [_known(one) for one in known_now(row, today, kept)] if row else []
-    figures = {name: value for name, value in kept.items() if name not in KEPT_APART}
+    news = [_known(now) for now in known_now(row, today, stored)] if row else []
+    figures = {name: value for name, value in stored.items() if name not in KEPT_APART}
     return {"month": month_key(month), "closed": closed, "known_now": news, **figures}
 
 
@@ -124,9 +124,9 @@ def of_overhead(row: OverheadActual) -> Document:
     }
 
 
-def _known(one: JobKnownNow) -> Document:
-    figures = {"to_date": str(one.now.to_date), "cost": str(one.now.cost), "contract": str(one.now.contract)}
-    return {"job": one.now.key, **figures, "rows": [write_news(row) for row in one.rows]}
+def _known(now: JobKnownNow) -> Document:
+    figures = {"to_date": str(now.now.to_date), "cost": str(now.now.cost), "contract": str(now.now.contract)}
+    return {"job": now.now.key, **figures, "rows": [write_news(row) for row in now.rows]}
 
 
 def _sentence(key: str, month: date) -> Document:

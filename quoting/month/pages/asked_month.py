@@ -9,10 +9,10 @@ _MONTH = re.compile(r"(20[0-9]{2})-(0[1-9]|1[0-2])")
 
 
 def month_or_404(text: str) -> date:
-    found = _MONTH.fullmatch(text)
-    if found is None:
+    match = _MONTH.fullmatch(text)
+    if match is None:
         raise Http404("A month is named by its year and number, such as 2027-05.")
-    return date(int(found[1]), int(found[2]), 1)
+    return date(int(match[1]), int(match[2]), 1)
 
 
 def month_key(month: date) -> str:

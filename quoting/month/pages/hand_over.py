@@ -49,7 +49,7 @@ def hand_over(request: HttpRequest, month: str = "") -> HttpResponse:
         "month": chosen,
         "key": month_key(chosen),
         "is_closed": closed is not None and chosen <= closed,
-        "months": [(one, month_key(one)) for one in _months(today)],
+        "months": [(day, month_key(day)) for day in _months(today)],
         "files": [
             (sheet.label, file_name(sheet, later), given, later, _sum_words(given))
             for sheet, given, later in files
@@ -81,7 +81,7 @@ def _file(sheets: dict[str, Sheet], month: str, name: str) -> HttpResponse:
 
 def _sum_words(given: Filled) -> list[tuple[str, str]]:
     """Each sum with what it is of; one of nought is left out."""
-    return [(SUM_WORDS.get(name, ""), _words(one)) for name, one in given.sums.items() if one]
+    return [(SUM_WORDS.get(name, ""), _words(entry)) for name, entry in given.sums.items() if entry]
 
 
 def _words(sum_of_a_column: Decimal | int) -> str:
@@ -96,11 +96,11 @@ def file_name(sheet: Sheet, is_later: bool) -> str:
 
 def _months(today: date) -> list[date]:
     """From the first with a row to the running one, the latest few."""
-    month, found = first_month() or month_of(today), []
+    month, months = first_month() or month_of(today), []
     while month <= today:
-        found.append(month)
+        months.append(month)
         month = next_month(month)
-    return found[-MAX_MONTHS:]
+    return months[-MAX_MONTHS:]
 
 
 class AccountsForm(EntryForm):

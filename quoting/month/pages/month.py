@@ -67,14 +67,14 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         raise Http404(f"{month_words(chosen)} has not come yet.")
     row = ClosedMonth.objects.filter(month=chosen).first()
     document = snapshot_of(row) if row else month_document(chosen, today)
-    news = {one.closed.key: one for one in known_now(row, today, document)} if row else {}
-    rows = [_row(request, chosen, one, news, is_open=row is None) for one in document["jobs"]]
+    news = {now.closed.key: now for now in known_now(row, today, document)} if row else {}
+    rows = [_row(request, chosen, entry, news, is_open=row is None) for entry in document["jobs"]]
     errand = last_paper(chosen)
     picked = _picked(rows, request.GET.get("job", ""))
     context = {
         "month": chosen,
         "key": month_key(chosen),
-        "months": [(one, month_key(one)) for one in _months(chosen, today)],
+        "months": [(day, month_key(day)) for day in _months(chosen, today)],
         "today": today,
         "closed": row,
         "document": document,
@@ -84,9 +84,9 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
         "news": list(news.values()),
-        "news_sum": sum((one.change for of in news.values() for one in of.rows), Decimal("0.00")),
-        "missing": [(one, _address(one)) for one in document["missing"]],
-        "suggested": 0 if row else sum(one.is_offered for one in suggestions()),
+        "news_sum": sum((fresh.change for of in news.values() for fresh in of.rows), Decimal("0.00")),
+        "missing": [(entry, _address(entry)) for entry in document["missing"]],
+        "suggested": 0 if row else sum(suggestion.is_offered for suggestion in suggestions()),
         "why_not": why_not_closed(chosen, closed, first_month(), today),
         **_sums(document, rows),
     }
@@ -117,8 +117,8 @@ def month_sentence(request: HttpRequest, month: str, job_id: int) -> HttpRespons
     chosen, now = month_or_404(month), clock.now()
     hold(CauseSentence.objects.filter(month=chosen, job=job_id))
     job = get_object_or_404(Job, pk=job_id)
-    said = CauseSentence.objects.filter(month=chosen, job=job).first()
-    form = SentenceForm(request.POST or None, stored=Stored({"text": said.text if said else ""}, said))
+    words = CauseSentence.objects.filter(month=chosen, job=job).first()
+    form = SentenceForm(request.POST or None, stored=Stored({"text": words.text if words else ""}, words))
     to = f"{reverse('month_of', args=[month_key(chosen)])}?job={job.key}"
 
     def act(entries: dict[str, Any]) -> str:
@@ -137,20 +137,20 @@ def _to_look_at(today: date, closed: date | None) -> date:
 def _months(chosen: date, today: date) -> list[date]:
     """The one before, the chosen one, and the one after if it has begun."""
     before = month_of(date.fromordinal(chosen.toordinal() - 1))
-    return [one for one in (before, chosen, next_month(chosen)) if one <= today]
+    return [day for day in (before, chosen, next_month(chosen)) if day <= today]
 
 
-def _row(request: HttpRequest, month: date, one: Document, news: dict[str, JobKnownNow], *, is_open: bool) -> JobRow:
-    figures = read_job(one)
-    form = SentenceForm(stored=Stored({"text": one["said"]}), auto_id=f"why-{one['id']}-%s") if is_open else None
-    return JobRow(one, figures, news.get(figures.key), form)
+def _row(request: HttpRequest, month: date, entry: Document, news: dict[str, JobKnownNow], *, is_open: bool) -> JobRow:
+    figures = read_job(entry)
+    form = SentenceForm(stored=Stored({"text": entry["said"]}), auto_id=f"why-{entry['id']}-%s") if is_open else None
+    return JobRow(entry, figures, news.get(figures.key), form)
 
 
 def _picked(rows: list[JobRow], key: str) -> JobRow | None:
     """The one asked for, else the finished one that lost most, else the one that does."""
-    asked = next((row for row in rows if row.figures.key == key), None)
+    wanted = next((row for row in rows if row.figures.key == key), None)
     finished = [row for row in rows if row.figures.done_on is not None]
-    return asked or max(finished or rows, key=lambda row: row.figures.cost - row.figures.agreed, default=None)
+    return wanted or max(finished or rows, key=lambda row: row.figures.cost - row.figures.agreed, default=None)
 
 
 def _bridge(picked: JobRow | None) -> dict[str, Any]:
@@ -163,10 +163,12 @@ def _bridge(picked: JobRow | None) -> dict[str, Any]:
     return {"bridge": bridge, **svg}
 
 
-def _address(one: Document) -> str:
+def _address(entry: Document) -> str:
     try:
-        address = reverse(one["page"], args=[] if one["about"] is None else [one["about"]]) if one["page"] else ""
-        return f"{address}?day={one['day']}" if one.get("day") else address
+        address = (
+            reverse(entry["page"], args=[] if entry["about"] is None else [entry["about"]]) if entry["page"] else ""
+        )
+        return f"{address}?day={entry['day']}" if entry.get("day") else address
     except NoReverseMatch:
         return ""
 
@@ -182,7 +184,7 @@ def _sums(document: Document, rows: list[JobRow]) -> dict[str, Any]:
         "short_words": abs(Decimal(short)) if short else None,
         "short_is_over": bool(short) and Decimal(short) < 0,
         "hours": plain((Decimal(document["overhead"]["minutes"]) / 60).quantize(Decimal("0.1"))),
-        "in_time": " of ".join(str(sum(one[name] for one in document["suppliers"])) for name in ("in_time", "of")),
+        "in_time": " of ".join(str(sum(entry[name] for entry in document["suppliers"])) for name in ("in_time", "of")),
         "later_sum": _sum(document.get("later", []), "change"),
         "unbilled_sum": _sum(document["unbilled"], "unbilled"),
         "unsigned_sum": _sum(document["unsigned"], "price"),

@@ -35,14 +35,14 @@ def to_collect(until: date) -> list[ToCollect]:
     """By the day they are due."""
     jobs = Job.objects.filter(pk__in=PaymentRequest.objects.values("job")).select_related("client")
     known = {job.pk: job for job in jobs}
-    asked: dict[int, Asked] = asked_of(known, until)
-    rows = [ToCollect(known[pk], one) for pk, of in asked.items() for one in of.requests if one.open > 0]
-    return sorted(rows, key=lambda one: (one.standing.request.due, one.standing.request.number))
+    requests: dict[int, Asked] = asked_of(known, until)
+    rows = [ToCollect(known[pk], request) for pk, of in requests.items() for request in of.requests if request.open > 0]
+    return sorted(rows, key=lambda collect: (collect.standing.request.due, collect.standing.request.number))
 
 
 def cash_ahead(rows: list[ToCollect], until: date) -> CashAhead:
     last = until + timedelta(days=DAYS_AHEAD)
-    coming = sum((one.standing.open for one in rows if one.standing.request.due <= last), NOTHING)
+    coming = sum((row.standing.open for row in rows if row.standing.request.due <= last), NOTHING)
     bills = Bill.objects.filter(due__range=(until, last), voided_at=None, entered_at__isnull=False, reverses=None)
     going = sum((bill.sign * (bill.total or NOTHING) for bill in bills.filter(reversed_by=None)), NOTHING)
     return CashAhead(last, coming, going)

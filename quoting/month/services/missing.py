@@ -62,8 +62,8 @@ def _hours(first: date, last: date) -> Iterator[Missing]:
         for day in without:
             by_day[day].append(name)
     for day, names in sorted(by_day.items()):
-        told = f"Hours of {day_words(day)} are missing: {', '.join(names)}"
-        yield Missing(told, page="hours", day=day)
+        message = f"Hours of {day_words(day)} are missing: {', '.join(names)}"
+        yield Missing(message, page="hours", day=day)
 
 
 def _rates(month: date) -> Iterator[Missing]:
@@ -78,10 +78,10 @@ def _days_entered(first: date, last: date) -> dict[Works, set[date | None]]:
     workers = Worker.objects.filter(first_day__lte=last).exclude(last_day__lt=first)
     in_time = Q(entries__voided_at=None, entries__day__range=(first, last))
     rows = workers.annotate(entered=FilteredRelation("entries", condition=in_time))
-    found: dict[Works, set[date | None]] = {}
+    days: dict[Works, set[date | None]] = {}
     for name, begins, ends, day in rows.values_list("name", "first_day", "last_day", "entered__day").distinct():
-        found.setdefault((name, begins, ends), set()).add(day)
-    return found
+        days.setdefault((name, begins, ends), set()).add(day)
+    return days
 
 
 def _drafts(last: date) -> Iterator[Missing]:

@@ -40,20 +40,20 @@ def month_document(month: date, today: date) -> Document:
 def _document(month: date, today: date) -> Document:
     until = min(last_day(month), today)
     jobs, open_requests = jobs_of(month, today), to_collect(until)
-    finished = [one.figures for one in jobs if one.figures.done_on is not None]
-    said = dict(CauseSentence.objects.filter(month=month).values_list("job", "text"))
+    finished = [job.figures for job in jobs if job.figures.done_on is not None]
+    text = dict(CauseSentence.objects.filter(month=month).values_list("job", "text"))
     return {
         "currency": firm_of().currency,
         "until": until.isoformat(),
         "made": made_sentence(month, finished),
         "lost": loss_sentence(finished),
-        "jobs": [_job(one, said.get(one.job.pk, ""), until) for one in jobs],
-        "to_collect": [_collect(one) for one in open_requests],
-        "quotes_out": [_quote(one) for one in quotes_out(today) if one.sent_on <= until],
-        "missing": [_missing(one) for one in missing_of(month, today, {one.job.pk: one.costs for one in jobs})],
-        "unsigned": [row for one in jobs for row in _unsigned(one)],
-        "unbilled": [_of_job(one, unbilled=one.unbilled) for one in jobs if one.unbilled > 0],
-        "late_orders": [row for one in jobs for row in _late(one, until)],
+        "jobs": [_job(job, text.get(job.job.pk, ""), until) for job in jobs],
+        "to_collect": [_collect(request) for request in open_requests],
+        "quotes_out": [_quote(quote_out) for quote_out in quotes_out(today) if quote_out.sent_on <= until],
+        "missing": [_missing(job) for job in missing_of(month, today, {job.job.pk: job.costs for job in jobs})],
+        "unsigned": [row for job in jobs for row in _unsigned(job)],
+        "unbilled": [_of_job(job, unbilled=job.unbilled) for job in jobs if job.unbilled > 0],
+        "late_orders": [row for job in jobs for row in _late(job, until)],
         "suppliers": _suppliers(month, until),
         "standards": _standards(month, until),
         "overhead": _overhead(overhead_of(month)),
@@ -66,73 +66,78 @@ def _document(month: date, today: date) -> Document:
 
 def counted(month: date) -> Document:
     """What counts in the month, by the files the bookkeeper gets: count of rows, and sums."""
-    found = {}
+    result = {}
     for sheet in (OF_THE_OFFICE | OF_THE_OWNER).values():
         both = filled(sheet, month, None)
-        found[sheet.name] = {"rows": len(both.rows), **{name: str(one) for name, one in both.sums.items()}}
-    return found
+        result[sheet.name] = {"rows": len(both.rows), **{name: str(entry) for name, entry in both.sums.items()}}
+    return result
 
 
-def _job(one: MonthJob, said: str, until: date) -> Document:
-    step = one.read.life.next
-    about = {"id": one.job.pk, "state": _state(one, until), "next": step.text if step else "", "said": said}
+def _job(job: MonthJob, text: str, until: date) -> Document:
+    step = job.read.life.next
+    about = {"id": job.job.pk, "state": _state(job, until), "next": step.text if step else "", "said": text}
     day = step.by.isoformat() if step and step.by else None
-    return {**write_job(one.figures), **about, "next_by": day}
+    return {**write_job(job.figures), **about, "next_by": day}
 
 
-def _state(one: MonthJob, until: date) -> str:
+def _state(job: MonthJob, until: date) -> str:
     """As it is today; of a job that ended since the month, whether work had begun by its end."""
-    facts = one.read.facts
+    facts = job.read.facts
     over = [day for day in (facts.last_end, facts.closed_on) if day is not None]
     if not over or min(over) <= until:
-        return one.read.life.words
+        return job.read.life.words
     return LABELS["on_site" if facts.begun_on is not None and facts.begun_on <= until else "signed"]
 
 
-def _of_job(one: MonthJob, **more: Any) -> Document:
-    named = {"job": one.job.key, "id": one.job.pk, "title": one.job.title, "client": one.job.client.name}
+def _of_job(job: MonthJob, **more: Any) -> Document:
+    named = {"job": job.job.key, "id": job.job.pk, "title": job.job.title, "client": job.job.client.name}
     return {**named, **{name: str(value) if isinstance(value, Decimal) else value for name, value in more.items()}}
 
 
-def _collect(one: ToCollect) -> Document:
-    request, job = one.standing.request, one.job
+def _collect(collect: ToCollect) -> Document:
+    request, job = collect.standing.request, collect.job
     about = {"job": job.key, "id": job.pk, "client": job.client.name, "request": request.number, "what": request.what}
-    return {**about, "open": str(one.standing.open), "due": request.due.isoformat()}
+    return {**about, "open": str(collect.standing.open), "due": request.due.isoformat()}
 
 
-def _quote(one: QuoteOut) -> Document:
-    named = {"job": one.job.key, "id": one.job.pk, "title": one.job.title, "client": one.job.client.name}
-    days = {"sent_on": one.sent_on.isoformat(), "valid_until": one.revision.valid_until.isoformat()}
-    return {**named, **days, "value": str(one.value), "opened": one.opened_words}
+def _quote(quote_out: QuoteOut) -> Document:
+    named = {
+        "job": quote_out.job.key,
+        "id": quote_out.job.pk,
+        "title": quote_out.job.title,
+        "client": quote_out.job.client.name,
+    }
+    days = {"sent_on": quote_out.sent_on.isoformat(), "valid_until": quote_out.revision.valid_until.isoformat()}
+    return {**named, **days, "value": str(quote_out.value), "opened": quote_out.opened_words}
 
 
-def _missing(one: Missing) -> Document:
-    amount = None if one.amount is None else str(one.amount)
-    day = one.day and one.day.isoformat()
-    return {"what": one.sentence, "amount": amount, "page": one.page, "about": one.about, "day": day}
+def _missing(missing: Missing) -> Document:
+    amount = None if missing.amount is None else str(missing.amount)
+    day = missing.day and missing.day.isoformat()
+    return {"what": missing.sentence, "amount": amount, "page": missing.page, "about": missing.about, "day": day}
 
 
-def _unsigned(one: MonthJob) -> Iterable[Document]:
-    for note in one.costs.facts.notes:
+def _unsigned(job: MonthJob) -> Iterable[Document]:
+    for note in job.costs.facts.notes:
         if not note.is_signed:
-            yield _of_job(one, note=note.number, what=note.title, price=note.price)
+            yield _of_job(job, note=note.number, what=note.title, price=note.price)
 
 
-def _late(one: MonthJob, until: date) -> Iterable[Document]:
-    for coming in one.read.facts.coming:
+def _late(job: MonthJob, until: date) -> Iterable[Document]:
+    for coming in job.read.facts.coming:
         if coming.expected_on is not None and coming.expected_on < until:
-            yield _of_job(one, order=coming.order, what=coming.what, expected_on=coming.expected_on.isoformat())
+            yield _of_job(job, order=coming.order, what=coming.what, expected_on=coming.expected_on.isoformat())
 
 
 def _suppliers(month: date, until: date) -> list[Document]:
     """Of the month's deliveries: how many lines came by the day promised, of those a day was promised for."""
     rows = ReceiptLine.objects.filter(delivery__received_on__range=(month, until), promised_on__isnull=False)
-    found: defaultdict[str, list[bool]] = defaultdict(list)
+    suppliers: defaultdict[str, list[bool]] = defaultdict(list)
     for name, came, promised in rows.values_list(
         "delivery__order__supplier__name", "delivery__received_on", "promised_on"
     ):
-        found[name].append(came <= promised)
-    return [{"supplier": name, "in_time": sum(came), "of": len(came)} for name, came in sorted(found.items())]
+        suppliers[name].append(came <= promised)
+    return [{"supplier": name, "in_time": sum(came), "of": len(came)} for name, came in sorted(suppliers.items())]
 
 
 def _standards(month: date, until: date) -> list[Document]:
@@ -146,27 +151,27 @@ def _hours(month: date) -> list[Document]:
     for row in entries_of(month):
         if row.job_id is not None:
             sums[row.step] += row.minutes
-    found = [{"step": _step_words(step), "minutes": minutes} for step, minutes in sums.items()]
-    return sorted(found, key=lambda one: (-one["minutes"], one["step"]))
+    hours = [{"step": _step_words(step), "minutes": minutes} for step, minutes in sums.items()]
+    return sorted(hours, key=lambda entry: (-entry["minutes"], entry["step"]))
 
 
 def _step_words(step: str) -> str:
     return step.replace("-", " ").replace("_", " ").capitalize() or "On no step"
 
 
-def _overhead(one: OverheadOfMonth) -> Document:
+def _overhead(month: OverheadOfMonth) -> Document:
     return {
-        "minutes": one.minutes,
-        "per_hour": _text(one.per_hour),
-        "share": _text(one.share),
-        "recovered": _text(one.recovered),
-        "actual": _text(one.actual),
-        "short": _text(one.short),
+        "minutes": month.minutes,
+        "per_hour": _text(month.per_hour),
+        "share": _text(month.share),
+        "recovered": _text(month.recovered),
+        "actual": _text(month.actual),
+        "short": _text(month.short),
     }
 
 
-def _cash(one: CashAhead) -> Document:
-    return {"until": one.until.isoformat(), "coming": str(one.coming), "going": str(one.going)}
+def _cash(ahead: CashAhead) -> Document:
+    return {"until": ahead.until.isoformat(), "coming": str(ahead.coming), "going": str(ahead.going)}
 
 
 def _text(value: Decimal | None) -> str | None:

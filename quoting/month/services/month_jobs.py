@@ -45,9 +45,9 @@ def jobs_of(month: date, today: date) -> list[MonthJob]:
 def with_costs(reads: Iterable[ReadLife], until: date, today: date) -> list[MonthJob]:
     """By what happened by the end of the day, as it is known today."""
     by_id = {read.job.pk: read for read in reads}
-    costs, asked = job_costs_of(by_id, today, until), asked_of(by_id, until)
-    found = [_month_job(by_id[pk], one, asked[pk], until) for pk, one in costs.items()]
-    return sorted(found, key=lambda one: (one.figures.done_on is None, one.figures.done_on or until, one.job.pk))
+    costs, requests = job_costs_of(by_id, today, until), asked_of(by_id, until)
+    jobs = [_month_job(by_id[pk], cost, requests[pk], until) for pk, cost in costs.items()]
+    return sorted(jobs, key=lambda job: (job.figures.done_on is None, job.figures.done_on or until, job.job.pk))
 
 
 def _signed(month: date, until: date, today: date) -> Iterable[ReadLife]:
@@ -68,7 +68,7 @@ def _done_on(read: ReadLife, until: date) -> date | None:
     return min(days, default=None)
 
 
-def _month_job(read: ReadLife, costs: JobCosts, asked: Asked, until: date) -> MonthJob:
+def _month_job(read: ReadLife, costs: JobCosts, request: Asked, until: date) -> MonthJob:
     job = read.job
     figures = job_of_month(job.key, job.title, job.client.name, _done_on(read, until), costs)
-    return MonthJob(read, costs, asked, figures)
+    return MonthJob(read, costs, request, figures)

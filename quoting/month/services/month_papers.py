@@ -39,14 +39,14 @@ def ask_for_month(month: date, today: date, now: datetime) -> Errand:
 
 
 def last_paper(month: date) -> Errand | None:
-    asked = Errand.objects.filter(kind=RENDER_MONTH, payload__month=f"{month:%Y-%m}")
-    return asked.defer("payload").order_by("-pk").first()
+    wanted = Errand.objects.filter(kind=RENDER_MONTH, payload__month=f"{month:%Y-%m}")
+    return wanted.defer("payload").order_by("-pk").first()
 
 
 def month_paper(month: date, today: date) -> MonthPaper:
     row, firm = ClosedMonth.objects.filter(month=month).first(), firm_of()
     document = snapshot_of(row) if row else month_document(month, today)
-    jobs = [(read_job(one), one) for one in document["jobs"]]
+    jobs = [(read_job(entry), entry) for entry in document["jobs"]]
     rest = len(jobs) - MAX_JOBS
     return MonthPaper(
         month=month_words(month),
@@ -54,7 +54,7 @@ def month_paper(month: date, today: date) -> MonthPaper:
         firm=firm_party(firm),
         currency=document["currency"],
         sentences=tuple(filter(None, (document["made"], document["lost"]))),
-        lines=tuple(_line(*one) for one in jobs[:MAX_JOBS]),
+        lines=tuple(_line(*job) for job in jobs[:MAX_JOBS]),
         more=f"And {rest} job{'' if rest == 1 else 's'} more." if rest > 0 else "",
         drawing=_drawing([job for job, _ in jobs]),
         hours=tuple(_hours(document)),
@@ -67,7 +67,7 @@ def month_paper(month: date, today: date) -> MonthPaper:
 def _line(job: JobOfMonth, about: Document) -> MonthLine:
     state = f"done {day_words(job.done_on)}" if job.done_on else about["state"].lower()
     so_far = "" if job.done_on else " so far"
-    why = ", ".join(one.words for one in job.largest_causes)
+    why = ", ".join(cause.words for cause in job.largest_causes)
     figures = (amount_words(job.contract), percent(job.quoted_margin), f"{percent(job.margin)}{so_far}")
     return MonthLine(job.title, f"{job.client}, {state}", *figures, why)
 
@@ -85,13 +85,13 @@ def _drawing(jobs: Iterable[JobOfMonth]) -> Drawing | None:
 
 
 def _hours(document: Document) -> Iterator[Measure]:
-    for one in document["hours"][:MAX_STEPS]:
-        yield Measure(one["step"], f"{Decimal(one['minutes']) / 60:.1f} h")
+    for entry in document["hours"][:MAX_STEPS]:
+        yield Measure(entry["step"], f"{Decimal(entry['minutes']) / 60:.1f} h")
 
 
 def _learnt(document: Document) -> Iterator[str]:
-    yield from (f"{one['title']}: {one['said']}" for one in document["jobs"] if one["said"])
-    yield from (f"{one['name']} is now {one['value']}: {one['source']}" for one in document["standards"])
+    yield from (f"{entry['title']}: {entry['said']}" for entry in document["jobs"] if entry["said"])
+    yield from (f"{entry['name']} is now {entry['value']}: {entry['source']}" for entry in document["standards"])
 
 
 def _figures(document: Document) -> Iterator[Measure]:
@@ -102,7 +102,7 @@ def _figures(document: Document) -> Iterator[Measure]:
         ("Earned, not billed", "unbilled", "unbilled"),
     ):
         if document[name]:
-            yield Measure(label, amount_words(sum(Decimal(one[part]) for one in document[name])))
+            yield Measure(label, amount_words(sum(Decimal(entry[part]) for entry in document[name])))
     overhead, cash = document["overhead"], document["cash"]
     if overhead["short"] is not None:
         carried, spent = amount_words(Decimal(overhead["recovered"])), amount_words(Decimal(overhead["actual"]))

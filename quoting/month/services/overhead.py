@@ -44,16 +44,16 @@ def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datet
     if not what or not amount:
         name, why = ("what", "say what it was for") if not what else ("amount", "nought is no cost")
         raise DocumentError.at(name, why)
-    said = dict(zip(SAID, (what, amount, day, bill), strict=True))
+    text = dict(zip(SAID, (what, amount, day, bill), strict=True))
     posted = month_to_post(day)
     present = OverheadActual.objects.filter(request_key=key).first()
     if present is not None:
-        if any(getattr(present, name) != one for name, one in said.items()):
+        if any(getattr(present, name) != entry for name, entry in text.items()):
             raise AnotherCost
         return present, False
     _refuse_twice(bill)
     marks = {"posted_month": posted, "entered_at": now, "entered_by_name": signature.by}
-    return OverheadActual.objects.create(request_key=key, **said, **marks), True
+    return OverheadActual.objects.create(request_key=key, **text, **marks), True
 
 
 @transaction.atomic

@@ -47,11 +47,11 @@ class Filled:
         text = io.StringIO(newline="")
         lines = csv.writer(text)
         lines.writerow(self.sheet.columns)
-        lines.writerows([_cell(one) for one in row] for row in self.rows)
+        lines.writerows([_cell(entry) for entry in row] for row in self.rows)
         sums = self.sums
         last: list[Cell] = [sums.get(name) for name in self.sheet.columns]
         last[:2] = [TOTAL, len(self.rows)]
-        lines.writerow(_cell(one) for one in last)
+        lines.writerow(_cell(entry) for entry in last)
         return text.getvalue().encode()
 
 

@@ -67,7 +67,7 @@ class CreditRequest(ApiView):
 class RequestMails(ApiView):
     @describe("list_request_mails", "Mails of a request, the latest first.", gives="RequestMails")
     def get(self, request: Request, key: str, request_number: int) -> Response:
-        return Response({"mails": [of_mail(*one) for one in mails_of(_row(key, request_number))]})
+        return Response({"mails": [of_mail(*pair) for pair in mails_of(_row(key, request_number))]})
 
     @describe(
         "send_request",
@@ -142,5 +142,5 @@ def _one(row: PaymentRequest) -> Document:
 def _all(job: Job) -> Document:
     rows = PaymentRequest.objects.filter(job=job).defer("snapshot").select_related("credits")
     marks = list(EventMark.objects.filter(job=job))
-    today, asked = day_at_the_firm(clock.now()), asked_of([job.pk])[job.pk]
-    return of_requests(list(rows.prefetch_related("notes__note")), requests_of(job), asked, marks, today)
+    today, request = day_at_the_firm(clock.now()), asked_of([job.pk])[job.pk]
+    return of_requests(list(rows.prefetch_related("notes__note")), requests_of(job), request, marks, today)

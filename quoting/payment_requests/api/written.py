@@ -17,35 +17,37 @@ def of_parts(parts: Parts) -> Document:
 
 
 def of_requests(
-    rows: list[PaymentRequest], found: JobRequests | None, asked: Asked, marks: list[EventMark], today: date
+    rows: list[PaymentRequest], request: JobRequests | None, wanted: Asked, marks: list[EventMark], today: date
 ) -> Document:
     return {
-        "requests": [of_request(row, asked) for row in rows],
-        "parts": [_part(one) for one in (found.parts() if found else ())],
+        "requests": [of_request(row, wanted) for row in rows],
+        "parts": [_part(part) for part in (request.parts() if request else ())],
         "events": [of_event(mark) for mark in marks],
-        "requested": of_parts(asked.requested),
-        "billed": money(asked.billed),
-        "held": of_parts(asked.held),
-        "paid": money(asked.paid),
-        "open": money(asked.open),
-        "overdue": money(sum((one.open for one in asked.overdue(today)), NOTHING)),
-        "ahead": money(asked.ahead),
+        "requested": of_parts(wanted.requested),
+        "billed": money(wanted.billed),
+        "held": of_parts(wanted.held),
+        "paid": money(wanted.paid),
+        "open": money(wanted.open),
+        "overdue": money(sum((status.open for status in wanted.overdue(today)), NOTHING)),
+        "ahead": money(wanted.ahead),
     }
 
 
-def _part(one: PartAsked) -> Document:
+def _part(part: PartAsked) -> Document:
     return {
-        "part": one.part,
-        "what": one.what,
-        "event_on": day(one.event_on),
-        "request": one.live.number if one.live else None,
-        "to_pay": of_parts(one.next.to_pay) if one.next else None,
-        "why": one.why,
+        "part": part.part,
+        "what": part.what,
+        "event_on": day(part.event_on),
+        "request": part.live.number if part.live else None,
+        "to_pay": of_parts(part.next.to_pay) if part.next else None,
+        "why": part.why,
     }
 
 
-def of_request(row: PaymentRequest, asked: Asked) -> Document:
-    standing: Standing | None = next((one for one in asked.requests if one.request.number == row.number), None)
+def of_request(row: PaymentRequest, request: Asked) -> Document:
+    standing: Standing | None = next(
+        (status for status in request.requests if status.request.number == row.number), None
+    )
     return {
         "number": row.number,
         "part": row.part,
@@ -53,7 +55,7 @@ def of_request(row: PaymentRequest, asked: Asked) -> Document:
         **{name: day(getattr(row, name)) for name in ("day", "event_on", "due")},
         "currency": row.currency,
         **{name: of_parts(row.parts(name)) for name in ("asked", "noted", "credited", "held")},
-        "notes": [one.note.number for one in row.notes.all()],
+        "notes": [note.note.number for note in row.notes.all()],
         "to_pay": of_parts(row.to_pay),
         "open": money(standing.open if standing else NOTHING),
         "paid": money(standing.paid if standing else NOTHING),
@@ -91,22 +93,22 @@ def of_mail(mail: RequestMail, errand: Errand | None) -> Document:
     }
 
 
-def of_statement(found: Statement) -> Document:
+def of_statement(statement: Statement) -> Document:
     return {
-        "client": found.client.name,
-        "day": day(found.today),
-        "open": money(found.open),
-        "overdue": money(found.overdue),
-        "ahead": money(found.ahead),
-        "jobs": [_job(one) for one in found.jobs],
+        "client": statement.client.name,
+        "day": day(statement.today),
+        "open": money(statement.open),
+        "overdue": money(statement.overdue),
+        "ahead": money(statement.ahead),
+        "jobs": [_job(job) for job in statement.jobs],
     }
 
 
-def _job(one: JobStatement) -> Document:
+def _job(statement: JobStatement) -> Document:
     return {
-        "job": one.job.key,
-        "open": money(one.asked.open),
-        "held": money(one.asked.held.total),
+        "job": statement.job.key,
+        "open": money(statement.asked.open),
+        "held": money(statement.asked.held.total),
         "entries": [
             {
                 "day": day(entry.day),
@@ -116,6 +118,6 @@ def _job(one: JobStatement) -> Document:
                 "balance": money(entry.balance),
                 "due": day(entry.due),
             }
-            for entry in one.entries
+            for entry in statement.entries
         ],
     }

@@ -61,8 +61,8 @@ class PaymentReceived(models.Model):
     @property
     def taken_off(self) -> "PaymentReceived | None":
         """What undoes it, of a later month."""
-        found: PaymentReceived | None = getattr(self, "undone_by", None)
-        return found
+        received: PaymentReceived | None = getattr(self, "undone_by", None)
+        return received
 
     @property
     def why_undone(self) -> str:

@@ -91,7 +91,7 @@ class PaymentRequest(Posted):
                 name="payment_request_credit_says_why",
             ),
             first_of_month("payment_request"),
-            *either_sign("payment_request", *(f"{one}_{part}" for one in FIGURES for part in ("price", "tax"))),
+            *either_sign("payment_request", *(f"{figure}_{part}" for figure in FIGURES for part in ("price", "tax"))),
             *either_sign("payment_request", "price", "tax", "total"),
             total_is_price_and_tax("payment_request"),
         ]
@@ -101,7 +101,7 @@ class PaymentRequest(Posted):
 
     def to_core(self, notes: tuple[int, ...] = ()) -> Request:
         """notes: numbers of those that go with it."""
-        figures = {one: self.parts(one) for one in FIGURES}
+        figures = {figure: self.parts(figure) for figure in FIGURES}
         return Request(self.part, notes=notes, **figures)
 
     def parts(self, name: str) -> Parts:

@@ -28,8 +28,8 @@ LABEL = "Since signed"
 
 
 def _part(job: Job, name: str) -> PartAsked:
-    found = requests_of(job)
-    part = next((one for one in (found.parts() if found else ()) if one.part == name), None)
+    request = requests_of(job)
+    part = next((entry for entry in (request.parts() if request else ()) if entry.part == name), None)
     if part is None:
         raise Http404("The job has no such part to ask for.")
     return part
@@ -74,21 +74,21 @@ def _initial(request: HttpRequest, part: PartAsked) -> dict[str, Any]:
 
 
 def requests_currency(job: Job) -> str:
-    found = requests_of(job)
-    return found.revision.currency if found else ""
+    request = requests_of(job)
+    return request.revision.currency if request else ""
 
 
-def _says(asked: Request, is_marked: bool, currency: str) -> tuple[str, ...]:
+def _says(request: Request, is_marked: bool, currency: str) -> tuple[str, ...]:
     """The figures in the order the paper has them."""
-    rows = [("Asked for", asked.asked), (_notes(asked), asked.noted), ("Deposit credited", -asked.credited)]
-    rows += [("Held back", -asked.held)]
+    rows = [("Asked for", request.asked), (_notes(request), request.noted), ("Deposit credited", -request.credited)]
+    rows += [("Held back", -request.held)]
     lines = [f"{label}: {_sum(parts)}." for label, parts in rows if parts != Parts()]
     wait = () if is_marked else ("Its event has not been marked yet.",)
-    return (*lines, f"To pay: {money_words(asked.to_pay.total, currency)} with tax.", *wait)
+    return (*lines, f"To pay: {money_words(request.to_pay.total, currency)} with tax.", *wait)
 
 
-def _notes(asked: Request) -> str:
-    return f"Change note{'s' if len(asked.notes) > 1 else ''} {', '.join(str(one) for one in asked.notes)}"
+def _notes(request: Request) -> str:
+    return f"Change note{'s' if len(request.notes) > 1 else ''} {', '.join(str(note) for note in request.notes)}"
 
 
 def _sum(parts: Parts) -> str:

@@ -30,9 +30,9 @@ class RetentionForm(EntryForm):
     holds_tax = forms.BooleanField(label="Tax is held back too", help_text="Else the tax is due at once.")
 
     def entries(self) -> dict[str, Any]:
-        found = super().entries()
-        found["holds_tax"] = bool(self.cleaned_data.get("holds_tax"))
-        return found | ({"share": share_text(found["share"])} if "share" in found else {})
+        document = super().entries()
+        document["holds_tax"] = bool(self.cleaned_data.get("holds_tax"))
+        return document | ({"share": share_text(document["share"])} if "share" in document else {})
 
 
 class TermsForm(EntryForm):

@@ -31,8 +31,8 @@ from quoting.platform.pages.step import step
 def payments(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     signature = signature_of(request.user, now)
-    rows, asked = payments_of(job), asked_of([job.pk])[job.pk]
-    what_for = next((one.request.what for one in asked.requests if one.open), DEPOSIT)
+    rows, wanted = payments_of(job), asked_of([job.pk])[job.pk]
+    what_for = next((status.request.what for status in wanted.requests if status.open), DEPOSIT)
     initial = {"request_key": request_key(request), "received_on": signature.on.isoformat(), "what_for": what_for}
     form = PaymentForm(request.POST or None, initial)
     if request.method == "POST" and form.is_valid():
@@ -46,8 +46,8 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
     context = {
         "job": job,
         "form": form,
-        "payments": [(row, asked.shares.get(str(row.pk), ())) for row in rows],
-        "asked": asked,
+        "payments": [(row, wanted.shares.get(str(row.pk), ())) for row in rows],
+        "asked": wanted,
         "received": received_sum(rows),
         "deposit": deposit_of(job),
         "currency": firm_of().currency,

@@ -30,11 +30,11 @@ def payment_request(request: HttpRequest, job_id: int, number: int) -> HttpRespo
 def request_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row, now = request_or_404(job_id, number), clock.now()
     typed = {name: request.POST.get(name, "") for name in ("to_address", "message")}
-    said = {"request_key": request.POST.get("request_key", ""), **typed}
+    document = {"request_key": request.POST.get("request_key", ""), **typed}
     try:
-        mail, _ = send_request(row, said, signature_of(request.user, now), now=now)
+        mail, _ = send_request(row, document, signature_of(request.user, now), now=now)
     except DocumentError as error:
-        refusal = "; ".join(str(one) for one in error.complaints)
+        refusal = "; ".join(str(complaint) for complaint in error.complaints)
         return _page(request, row, status=422, mail_refusal=refusal, **typed)
     except Refused as refusal:
         return _page(request, row, status=422, mail_refusal=str(refusal), **typed)
@@ -43,12 +43,12 @@ def request_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse
 
 
 def _page(request: HttpRequest, row: PaymentRequest, status: int = 200, **typed: Any) -> HttpResponse:
-    errand, asked = paper_errand(row), asked_of([row.job_id])[row.job_id]
+    errand, wanted = paper_errand(row), asked_of([row.job_id])[row.job_id]
     context = {
         "job": row.job,
         "row": row,
         "paper": frozen_request(row),
-        "standing": next((one for one in asked.requests if one.request.number == row.number), None),
+        "standing": next((entry for entry in wanted.requests if entry.request.number == row.number), None),
         "today": day_at_the_firm(clock.now()),
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,

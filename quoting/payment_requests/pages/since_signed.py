@@ -20,26 +20,26 @@ from quoting.platform.people.access import OWNER, role_of
 @firm_first
 def since_signed(request: HttpRequest, job_id: int) -> HttpResponse:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
-    found, asked, contract = requests_of(job), asked_of([job.pk])[job.pk], contract_of(job)
-    parts = tuple(found.parts()) if found else ()
+    result, wanted, contract = requests_of(job), asked_of([job.pk])[job.pk], contract_of(job)
+    parts = tuple(result.parts()) if result else ()
     currency = contract.currency if contract else ""
-    ready = next((one.part for one in parts if one.can_be_issued), "")
+    ready = next((part.part for part in parts if part.can_be_issued), "")
     context = {
         "job": job,
         "today": today,
         "contract": contract,
         "currency": currency,
-        "parts": [one for one in parts if one.live is None],
+        "parts": [part for part in parts if part.live is None],
         "ready": ready,
-        "late": late_words(asked, today, currency),
-        "open": open_words(asked, parts, today, currency),
-        "asked": asked,
-        "rows": [(one, one.is_overdue(today)) for one in asked.requests],
+        "late": late_words(wanted, today, currency),
+        "open": open_words(wanted, parts, today, currency),
+        "asked": wanted,
+        "rows": [(status, status.is_overdue(today)) for status in wanted.requests],
         "credits": PaymentRequest.objects.filter(job=job).exclude(credits=None).select_related("credits"),
         "payments": payments_of(job),
         "deposit": deposit_of(job),
         "retention": retention_of(job),
-        "marks": found.marks.values() if found else (),
+        "marks": result.marks.values() if result else (),
         "has_terms": terms_of_requests() is not None,
         "is_owner": role_of(request.user) in OWNER,
     }

@@ -20,8 +20,8 @@ def asked_of(job_ids: Collection[int], until: date | None = None) -> dict[int, A
     for row in requests:
         by_job[row.job_id].append(row)
     came: defaultdict[int, list[CameIn]] = defaultdict(list)
-    for one in payments:
-        came[one.job_id].append(CameIn(str(one.pk), one.received_on, one.amount))
+    for payment in payments:
+        came[payment.job_id].append(CameIn(str(payment.pk), payment.received_on, payment.amount))
     return {job: settle(issued(by_job[job]), came[job]) for job in job_ids}
 
 

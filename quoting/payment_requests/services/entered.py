@@ -12,7 +12,7 @@ def held_job(job: Job) -> Job:
 
 def agreed_requests(job: Job) -> JobRequests:
     """Raises Refused while no quote is accepted."""
-    found = requests_of(job)
-    if found is None:
+    request = requests_of(job)
+    if request is None:
         raise nothing_agreed(job)
-    return found
+    return request

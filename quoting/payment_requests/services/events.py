@@ -23,11 +23,11 @@ MAX_REASON = 300
 def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[EventMark, bool]:
     """request_key, part, happened_on. Sent twice it is one. Raises Refused."""
     job = held_job(job)
-    found = agreed_requests(job)
+    request = agreed_requests(job)
     reader = entry_reader(document)
     key, part = request_key_of(reader), reader.text("part", longest=40)
     day = past_day(reader, "happened_on", signature)
-    known = {one.part: one for one in found.parts() if one.can_be_marked or one.part in found.marks}
+    known = {entry.part: entry for entry in request.parts() if entry.can_be_marked or entry.part in request.marks}
     if part not in known:
         raise reader.error("part", f"{part!r} waits for no event; those that do: {', '.join(known) or 'none'}")
     reader.finish()
@@ -35,15 +35,15 @@ def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now:
     if present is not None:
         refuse_another((present.job_id, present.part, present.happened_on) != (job.pk, part, day), "another event")
         return present, False
-    if part in found.marks:
-        mark = found.marks[part]
+    if part in request.marks:
+        mark = request.marks[part]
         raise Refused(f"“{mark.event}” is marked by {mark.marked_by_name} already. Take that back first.")
     row = EventMark.objects.create(
         job=job,
-        revision=found.revision,
+        revision=request.revision,
         request_key=key,
         part=part,
-        event=found.event_of(part),
+        event=request.event_of(part),
         happened_on=day,
         marked_at=now,
         marked_by_name=signature.by,
@@ -62,7 +62,7 @@ def take_mark_back(row: EventMark, document: dict[str, Any], signature: Signatur
     reader.finish()
     if row.voided_at is not None:
         return row
-    on_it = next((one for one in agreed_requests(job).live_rows if one.part == row.part), None)
+    on_it = next((request for request in agreed_requests(job).live_rows if request.part == row.part), None)
     if on_it is not None:
         raise Refused(f"{on_it} stands on “{row.event}”. Credit it first, then take the event back.")
     save_if_changed(row, {"voided_at": now, "voided_by_name": signature.by, "void_reason": reason})

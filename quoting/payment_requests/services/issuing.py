@@ -67,13 +67,15 @@ def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: dateti
         if present is not None:
             refuse_another((present.job_id, present.part) != (job.pk, part), "another request")
             return present, False
-        found, terms = agreed_requests(job), _terms()
-        asked, event_on = _asked(found, part)
-        if shown is not None and shown != asked.to_pay.total:
-            told = f"is {shown:,}, and it is {asked.to_pay.total:,} by now. Nothing was issued: look again, then issue"
-            raise NotAsShown(told)
+        request, terms = agreed_requests(job), _terms()
+        wanted, event_on = _asked(request, part)
+        if shown is not None and shown != wanted.to_pay.total:
+            message = (
+                f"is {shown:,}, and it is {wanted.to_pay.total:,} by now. Nothing was issued: look again, then issue"
+            )
+            raise NotAsShown(message)
         due = due or on + timedelta(days=terms.days_to_pay)
-        return _freeze(found, asked, terms, _Head(key, by, now, on), event_on, due), True
+        return _freeze(request, wanted, terms, _Head(key, by, now, on), event_on, due), True
 
 
 def _terms() -> RequestTerms:
@@ -83,59 +85,61 @@ def _terms() -> RequestTerms:
     return terms
 
 
-def _asked(found: JobRequests, part: str) -> tuple[Request, date]:
-    asked, why = found.worked_out(part)
-    if asked is None:
+def _asked(request: JobRequests, part: str) -> tuple[Request, date]:
+    wanted, why = request.worked_out(part)
+    if wanted is None:
         raise Refused(why)
-    event_on = found.event_day(part)
+    event_on = request.event_day(part)
     if event_on is None:
-        event = found.event_of(part)
+        event = request.event_of(part)
         raise Refused(f"“{event}” has not been marked. Mark the day it happened, then ask for it.")
-    return asked, event_on
+    return wanted, event_on
 
 
 def _freeze(
-    found: JobRequests, asked: Request, terms: RequestTerms, head: _Head, event_on: date, due: date
+    request: JobRequests, wanted: Request, terms: RequestTerms, head: _Head, event_on: date, due: date
 ) -> PaymentRequest:
-    number, what = next_number(), _what(found, asked)
-    paper = request_paper(found, asked, what, terms, number=number, on=head.on, event_on=event_on, due=due)
-    turn = sum(1 for row in found.rows if row.part == asked.part)
-    figures = {f"{one}_{part}": getattr(getattr(asked, one), part) for one in FIGURES for part in ("price", "tax")}
+    number, what = next_number(), _what(request, wanted)
+    paper = request_paper(request, wanted, what, terms, number=number, on=head.on, event_on=event_on, due=due)
+    turn = sum(1 for row in request.rows if row.part == wanted.part)
+    figures = {
+        f"{figure}_{part}": getattr(getattr(wanted, figure), part) for figure in FIGURES for part in ("price", "tax")
+    }
     row = _stored(
-        found,
+        request,
         head,
         paper,
         number=number,
-        part=asked.part,
+        part=wanted.part,
         turn=turn,
         what=what,
         event_on=event_on,
         due=due,
-        price=asked.to_pay.price,
-        tax=asked.to_pay.tax,
-        total=asked.to_pay.total,
+        price=wanted.to_pay.price,
+        tax=wanted.to_pay.tax,
+        total=wanted.to_pay.total,
         **figures,
     )
-    turns = [one.note_id for before in found.rows for one in before.notes.all()]
+    turns = [note.note_id for before in request.rows for note in before.notes.all()]
     RequestedNote.objects.bulk_create(
         RequestedNote(request=row, note=note, turn=turns.count(note.pk))
-        for note in found.notes
-        if note.number in asked.notes
+        for note in request.notes
+        if note.number in wanted.notes
     )
     ask_for_paper(row, head.now)
-    fact_changed(found.job.pk)
+    fact_changed(request.job.pk)
     return row
 
 
-def _stored(found: JobRequests, head: _Head, paper: RequestPaper, **figures: Any) -> PaymentRequest:
+def _stored(request: JobRequests, head: _Head, paper: RequestPaper, **figures: Any) -> PaymentRequest:
     snapshot = request_snapshot(paper)
     return PaymentRequest.objects.create(
-        job=found.job,
-        revision=found.revision,
+        job=request.job,
+        revision=request.revision,
         request_key=head.key,
         day=head.on,
         posted_month=month_to_post(head.on),
-        currency=found.revision.currency,
+        currency=request.revision.currency,
         snapshot=snapshot,
         snapshot_sha256=hash_of(snapshot),
         issued_at=head.now,
@@ -145,10 +149,10 @@ def _stored(found: JobRequests, head: _Head, paper: RequestPaper, **figures: Any
     )
 
 
-def _what(found: JobRequests, asked: Request) -> str:
-    if asked.part == NOTES:
-        return f"Change note{'s' if len(asked.notes) > 1 else ''} {', '.join(str(one) for one in asked.notes)}"
-    return found.what_of(asked.part)
+def _what(request: JobRequests, wanted: Request) -> str:
+    if wanted.part == NOTES:
+        return f"Change note{'s' if len(wanted.notes) > 1 else ''} {', '.join(str(note) for note in wanted.notes)}"
+    return request.what_of(wanted.part)
 
 
 def next_number() -> int:
@@ -175,37 +179,37 @@ def credit_request(
         if present is not None:
             refuse_another(present.credits_id != row.pk, "another request")
             return present, False
-        found = agreed_requests(job)
-        _refuse_credit(found, row)
-        return _credit(found, row, _Head(key, by, now, on), reason), True
+        request = agreed_requests(job)
+        _refuse_credit(request, row)
+        return _credit(request, row, _Head(key, by, now, on), reason), True
 
 
-def _refuse_credit(found: JobRequests, row: PaymentRequest) -> None:
+def _refuse_credit(request: JobRequests, row: PaymentRequest) -> None:
     if row.credits_id is not None:
         raise Refused(f"{row} is a credit itself. Ask for the part anew instead.")
     by = PaymentRequest.objects.filter(credits=row).first()
     if by is not None:
         raise Refused(f"{row} is credited by {by} already.")
-    after = next((one for one in found.live_rows if _rests_on(one, row)), None)
+    after = next((entry for entry in request.live_rows if _rests_on(entry, row)), None)
     if after is not None:
         raise Refused(f"{after} rests on {row}. Credit {after} first.")
 
 
-def _rests_on(one: PaymentRequest, row: PaymentRequest) -> bool:
+def _rests_on(request: PaymentRequest, row: PaymentRequest) -> bool:
     """A later one that credits its deposit, or that releases what it holds."""
-    if one.pk == row.pk:
+    if request.pk == row.pk:
         return False
-    takes_deposit = row.part == "deposit" and bool(one.credited_price or one.credited_tax)
-    return takes_deposit or (one.part == RELEASE and bool(row.held_price or row.held_tax))
+    takes_deposit = row.part == "deposit" and bool(request.credited_price or request.credited_tax)
+    return takes_deposit or (request.part == RELEASE and bool(row.held_price or row.held_tax))
 
 
-def _credit(found: JobRequests, row: PaymentRequest, head: _Head, reason: str) -> PaymentRequest:
+def _credit(request: JobRequests, row: PaymentRequest, head: _Head, reason: str) -> PaymentRequest:
     number, paper = next_number(), frozen_request(row)
     filled = credit_paper(row, paper, terms_of_requests(), number=number, on=head.on, reason=reason)
-    names = [f"{one}_{part}" for one in FIGURES for part in ("price", "tax")]
+    names = [f"{figure}_{part}" for figure in FIGURES for part in ("price", "tax")]
     figures = {name: -getattr(row, name) for name in (*names, "price", "tax", "total")}
     credit = _stored(
-        found,
+        request,
         head,
         filled,
         number=number,
@@ -219,14 +223,14 @@ def _credit(found: JobRequests, row: PaymentRequest, head: _Head, reason: str) -
         **figures,
     )
     ask_for_paper(credit, head.now)
-    fact_changed(found.job.pk)
+    fact_changed(request.job.pk)
     return credit
 
 
 def refuse_requests_out(revision_id: int) -> None:
     """Before an acceptance is taken back. Raises Refused."""
     out = PaymentRequest.objects.filter(revision=revision_id, credits=None, credited_by=None)
-    numbers = [str(one) for one in out.order_by("number").values_list("number", flat=True)]
+    numbers = [str(entry) for entry in out.order_by("number").values_list("number", flat=True)]
     if numbers:
         named = (
             f"Payment request {numbers[0]} is" if len(numbers) == 1 else f"Payment requests {', '.join(numbers)} are"

@@ -16,26 +16,28 @@ Found = tuple[tuple[RequestFacts, ...], tuple[ToAskFacts, ...]]
 
 def request_facts(signed: Mapping[int, int], signed_on: Mapping[int, date]) -> dict[int, Found]:
     """By job. signed: the job of each accepted revision, by its id; signed_on: the day it was accepted."""
-    asked = asked_of(signed.values())
+    requests = asked_of(signed.values())
     live = _live_parts(signed)
     ready = _ready(signed, signed_on, live)
-    return {job: (_open(asked[job]), tuple(ready[pk])) for pk, job in signed.items()}
+    return {job: (_open(requests[job]), tuple(ready[pk])) for pk, job in signed.items()}
 
 
-def _open(asked: Asked) -> tuple[RequestFacts, ...]:
-    standing = [one for one in asked.requests if one.request.credited_by is None]
+def _open(request: Asked) -> tuple[RequestFacts, ...]:
+    standing = [status for status in request.requests if status.request.credited_by is None]
     return tuple(
-        RequestFacts(one.request.number, one.request.what, one.request.due, one.request.to_pay.total, one.open)
-        for one in standing
+        RequestFacts(
+            status.request.number, status.request.what, status.request.due, status.request.to_pay.total, status.open
+        )
+        for status in standing
     )
 
 
 def _live_parts(signed: Mapping[int, int]) -> dict[int, set[str]]:
-    found: defaultdict[int, set[str]] = defaultdict(set)
+    parts: defaultdict[int, set[str]] = defaultdict(set)
     rows = PaymentRequest.objects.filter(revision__in=signed, credits=None, credited_by=None)
     for revision, part in rows.values_list("revision", "part"):
-        found[revision].add(part)
-    return found
+        parts[revision].add(part)
+    return parts
 
 
 def _ready(
@@ -43,18 +45,18 @@ def _ready(
 ) -> dict[int, list[ToAskFacts]]:
     """Events that happened, with no request on them. What is due on signing counts once anything was asked for: before
     that it is asked for by the quote itself."""
-    found: defaultdict[int, list[ToAskFacts]] = defaultdict(list)
+    result: defaultdict[int, list[ToAskFacts]] = defaultdict(list)
     counts: defaultdict[int, int] = defaultdict(int)
     for revision, order, event in QuoteInstalment.objects.filter(revision__in=signed).values_list(
         "revision", "order", "event"
     ):
         counts[revision] += 1
         if is_on_signing(event) and live.get(revision) and instalment_part(order) not in live[revision]:
-            found[revision].append(ToAskFacts(event, signed_on[revision]))
+            result[revision].append(ToAskFacts(event, signed_on[revision]))
     marks = EventMark.objects.filter(revision__in=signed, voided_at=None).order_by("happened_on", "pk")
     for mark in marks:
         there = live.get(mark.revision_id, set())
-        asked = sum(1 for part in there if place_of(part) is not None)
-        if mark.part not in there and (mark.part != RELEASE or asked == max(counts[mark.revision_id], 1)):
-            found[mark.revision_id].append(ToAskFacts(mark.event, mark.happened_on))
-    return found
+        wanted = sum(1 for part in there if place_of(part) is not None)
+        if mark.part not in there and (mark.part != RELEASE or wanted == max(counts[mark.revision_id], 1)):
+            result[mark.revision_id].append(ToAskFacts(mark.event, mark.happened_on))
+    return result

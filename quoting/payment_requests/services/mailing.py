@@ -58,7 +58,9 @@ def paper_of_request(row: PaymentRequest) -> Paper | None:
 def mails_of(row: PaymentRequest) -> list[tuple[RequestMail, Errand | None]]:
     """The latest first, each with what sends it."""
     mails = list(row.mails.all())
-    errands = {one.key: one for one in Errand.objects.filter(kind=MAIL_REQUEST, key__in=[_key_of(m) for m in mails])}
+    errands = {
+        entry.key: entry for entry in Errand.objects.filter(kind=MAIL_REQUEST, key__in=[_key_of(m) for m in mails])
+    }
     return [(mail, errands.get(_key_of(mail))) for mail in mails]
 
 

@@ -49,7 +49,7 @@ def payments_of(job: Job) -> list[PaymentReceived]:
 
 def received_sum(payments: Iterable[PaymentReceived]) -> Decimal:
     """What stands: undone ones count for nothing."""
-    return sum((one.amount for one in payments if not one.is_undone), NOTHING)
+    return sum((payment.amount for payment in payments if not payment.is_undone), NOTHING)
 
 
 def deposit_of(job: Job) -> DepositStanding | None:
@@ -75,26 +75,26 @@ def enter_payment(
         reader.finish()
         if not amount:
             raise DocumentError.at("amount", f"{amount} is no payment; it is more than nought")
-        said = dict(zip(SAID, (job.pk, amount, day, what_for), strict=True))
+        text = dict(zip(SAID, (job.pk, amount, day, what_for), strict=True))
         present = PaymentReceived.objects.filter(request_key=key).first()
         if present is not None:
-            refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another payment")
+            refuse_another(any(getattr(present, name) != entry for name, entry in text.items()), "another payment")
             return present, False
         if not ahead:
             _refuse_more_than_asked(job, amount)
         row = PaymentReceived.objects.create(
-            request_key=key, **said, posted_month=month_to_post(day), entered_at=now, entered_by_name=signature.by
+            request_key=key, **text, posted_month=month_to_post(day), entered_at=now, entered_by_name=signature.by
         )
         fact_changed(job.pk)
         return row, True
 
 
 def _refuse_more_than_asked(job: Job, amount: Decimal) -> None:
-    asked, deposit = asked_of([job.pk])[job.pk], deposit_of(job)
-    open_sum = max(asked.open, deposit.open if deposit else NOTHING)
+    request, deposit = asked_of([job.pk])[job.pk], deposit_of(job)
+    open_sum = max(request.open, deposit.open if deposit else NOTHING)
     if amount > open_sum:
-        told = f"{amount:,} is more than is asked for, {open_sum:,}; if the client paid ahead, say so"
-        raise DocumentError.at("amount", told)
+        message = f"{amount:,} is more than is asked for, {open_sum:,}; if the client paid ahead, say so"
+        raise DocumentError.at("amount", message)
 
 
 @transaction.atomic

@@ -19,8 +19,8 @@ from quoting.quotes.services.snapshots import frozen_paper
 
 
 def request_paper(
-    found: JobRequests,
-    asked: Request,
+    request: JobRequests,
+    wanted: Request,
     what: str,
     terms: RequestTerms,
     *,
@@ -29,7 +29,7 @@ def request_paper(
     event_on: date,
     due: date,
 ) -> RequestPaper:
-    revision, agreed, firm = found.revision, frozen_paper(found.revision), firm_of()
+    revision, agreed, firm = request.revision, frozen_paper(request.revision), firm_of()
     return RequestPaper(
         number=str(number),
         what=what,
@@ -37,16 +37,16 @@ def request_paper(
         event_on=day_words(event_on),
         due=day_words(due),
         quote_number=f"{revision.quote.number}, revision {revision.number}",
-        job_title=found.job.title,
+        job_title=request.job.title,
         firm=firm_party(firm),
-        client=client_party(found.job.client),
+        client=client_party(request.job.client),
         currency=revision.currency,
-        lines=tuple(_lines(found, asked, what)),
-        sums=line("To pay", asked.to_pay),
-        to_pay=money_words(asked.to_pay.total, revision.currency),
+        lines=tuple(_lines(request, wanted, what)),
+        sums=line("To pay", wanted.to_pay),
+        to_pay=money_words(wanted.to_pay.total, revision.currency),
         tax_words=tax_words(offer_of(revision).tax),
         how_to_pay=terms.how_to_pay,
-        contract=tuple(_contract(found, asked)),
+        contract=tuple(_contract(request, wanted)),
         tax_number=terms.tax_number,
         site_lines=agreed.site_lines,
         sheet_size=sheet_size(firm),
@@ -87,7 +87,7 @@ def credit_paper(
 
 def client_party(client: object) -> Party:
     spec = client.to_core()  # type: ignore[attr-defined]
-    return Party(spec.name, tuple(one.strip() for one in spec.address.splitlines() if one.strip()))
+    return Party(spec.name, tuple(line.strip() for line in spec.address.splitlines() if line.strip()))
 
 
 def line(what: str, parts: Parts, detail: str = "") -> RequestLine:
@@ -103,29 +103,29 @@ def tax_words(tax: TaxRule) -> str:
     return f"{tax.name} {share_words(tax.rate)}{of}"
 
 
-def _lines(found: JobRequests, asked: Request, what: str) -> Iterator[RequestLine]:
-    if asked.part != NOTES:
-        yield line(what, asked.asked, _detail(found, asked))
-    for note in found.notes:
-        if note.number in asked.notes:
+def _lines(request: JobRequests, wanted: Request, what: str) -> Iterator[RequestLine]:
+    if wanted.part != NOTES:
+        yield line(what, wanted.asked, _detail(request, wanted))
+    for note in request.notes:
+        if note.number in wanted.notes:
             yield line(f"Change note {note.number}: {note.title}", Parts(note.price, note.tax), _signed(note))
-    if asked.credited != Parts():
-        numbers = [str(row.number) for row in found.live_rows if row.part == DEPOSIT]
-        yield line("Deposit credited", -asked.credited, f"Asked for by payment request {', '.join(numbers)}")
-    if asked.held != Parts() and found.agreed.retention and found.retention:
-        share = share_words(found.agreed.retention.share)
-        of = "" if found.agreed.retention.holds_tax else " of the price"
-        yield line(f"Held back, {share}{of}", -asked.held, f"Until: {found.retention.event}")
+    if wanted.credited != Parts():
+        numbers = [str(row.number) for row in request.live_rows if row.part == DEPOSIT]
+        yield line("Deposit credited", -wanted.credited, f"Asked for by payment request {', '.join(numbers)}")
+    if wanted.held != Parts() and request.agreed.retention and request.retention:
+        share = share_words(request.agreed.retention.share)
+        of = "" if request.agreed.retention.holds_tax else " of the price"
+        yield line(f"Held back, {share}{of}", -wanted.held, f"Until: {request.retention.event}")
 
 
-def _detail(found: JobRequests, asked: Request) -> str:
-    quote = f"quotation {found.revision.quote.number}"
-    if asked.part == DEPOSIT:
+def _detail(request: JobRequests, wanted: Request) -> str:
+    quote = f"quotation {request.revision.quote.number}"
+    if wanted.part == DEPOSIT:
         return f"Part of the price of {quote}, and taken off what is asked for next"
-    if asked.part == RELEASE:
+    if wanted.part == RELEASE:
         return "Held back of the requests before"
-    place = int(asked.part.rpartition(" ")[2])
-    share = share_words(found.agreed.instalments[place].share)
+    place = int(wanted.part.rpartition(" ")[2])
+    share = share_words(request.agreed.instalments[place].share)
     return f"{share} of {quote}"
 
 
@@ -133,12 +133,12 @@ def _signed(note: ChangeNote) -> str:
     return f"Signed {day_words(note.answer.answered_on)}"
 
 
-def _contract(found: JobRequests, asked: Request) -> Iterator[Measure]:
-    currency, live = found.revision.currency, [*found.live, asked]
-    contract = found.agreed.accepted + sum_of(one.parts for one in found.signed)
-    so_far = sum_of(one.to_pay for one in live)
-    released = sum_of(one.asked for one in live if one.part == RELEASE)
-    held = sum_of(one.held for one in live) - released
+def _contract(request: JobRequests, wanted: Request) -> Iterator[Measure]:
+    currency, live = request.revision.currency, [*request.live, wanted]
+    contract = request.agreed.accepted + sum_of(note.parts for note in request.signed)
+    so_far = sum_of(entry.to_pay for entry in live)
+    released = sum_of(entry.asked for entry in live if entry.part == RELEASE)
+    held = sum_of(entry.held for entry in live) - released
     yield Measure("Contract sum with signed change notes, with tax", money_words(contract.total, currency))
     yield Measure("Asked for so far, this request included", money_words(so_far.total, currency))
     if held != Parts():

@@ -31,8 +31,8 @@ def shown_requests(revision: QuoteRevision) -> list[ShownRequest]:
     rows = list(PaymentRequest.objects.filter(revision=revision).defer("snapshot"))
     if not rows:
         return []
-    asked = asked_of([rows[0].job_id])[rows[0].job_id]
-    standings = {one.request.number: one for one in asked.requests}
+    request = asked_of([rows[0].job_id])[rows[0].job_id]
+    standings = {status.request.number: status for status in request.requests}
     made = set(Paper.objects.filter(payment_request__in=rows).values_list("payment_request", flat=True))
     return [_shown(row, standings.get(row.number), row.pk in made) for row in rows]
 

@@ -69,7 +69,7 @@ class JobRequests:
 
     @property
     def live(self) -> tuple[Request, ...]:
-        return tuple(row.to_core(tuple(one.note.number for one in row.notes.all())) for row in self.live_rows)
+        return tuple(row.to_core(tuple(note.note.number for note in row.notes.all())) for row in self.live_rows)
 
     @property
     def signed(self) -> tuple[SignedNote, ...]:
@@ -83,8 +83,8 @@ class JobRequests:
             if row is not None:
                 yield PartAsked(part, row.what, row.event_on, row)
                 continue
-            found, why = self.worked_out(part)
-            yield PartAsked(part, self.what_of(part), self.event_day(part), None, found, why)
+            request, why = self.worked_out(part)
+            yield PartAsked(part, self.what_of(part), self.event_day(part), None, request, why)
 
     def _names(self, live: dict[str, PaymentRequest]) -> Iterator[str]:
         if DEPOSIT in live or (self.agreed.deposit and not self.live_rows):
@@ -104,7 +104,7 @@ class JobRequests:
 
     def event_day(self, part: str) -> date | None:
         if part == NOTES:
-            on_one = {number for one in self.live for number in one.notes}
+            on_one = {number for request in self.live for number in request.notes}
             return max((note.answer.answered_on for note in self.notes if note.number not in on_one), default=None)
         if part == DEPOSIT or (part != RELEASE and is_on_signing(self.event_of(part))):
             return self.signed_on
@@ -115,7 +115,7 @@ class JobRequests:
         """What a part waits for, as the quote or the owner says it."""
         if part == RELEASE:
             return self.retention.event if self.retention else ""
-        names = {instalment_part(place): one.event for place, one in enumerate(self.agreed.instalments)}
+        names = {instalment_part(place): instalment.event for place, instalment in enumerate(self.agreed.instalments)}
         return names.get(part, "")
 
     def what_of(self, part: str) -> str:
@@ -152,9 +152,9 @@ def requests_of(job: Job) -> JobRequests | None:
 def agreed_of(revision: QuoteRevision, retention: JobRetention | None) -> tuple[Agreed, date]:
     """What was accepted, and the day it was. A quote without instalments is asked for once the work is done."""
     answer = answer_of(revision)
-    found = total_of(revision, [one["key"] for one in answer.options] if answer else ())
-    instalments = tuple(Instalment(one.event, one.share) for one in found.instalments) or (WHOLE,)
-    deposit = found.deposit.amount if found.deposit else Parts().price
+    total = total_of(revision, [option["key"] for option in answer.options] if answer else ())
+    instalments = tuple(Instalment(instalment.event, instalment.share) for instalment in total.instalments) or (WHOLE,)
+    deposit = total.deposit.amount if total.deposit else Parts().price
     held = retention.to_core() if retention else None
     day = answer.answered_on if answer else revision.state_at.date()
-    return Agreed(Parts(found.price, found.tax), instalments, deposit, held), day
+    return Agreed(Parts(total.price, total.tax), instalments, deposit, held), day

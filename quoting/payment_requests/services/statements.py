@@ -51,15 +51,15 @@ class Statement:
 
     @property
     def open(self) -> Decimal:
-        return sum((one.asked.open for one in self.jobs), NOTHING)
+        return sum((job.asked.open for job in self.jobs), NOTHING)
 
     @property
     def overdue(self) -> Decimal:
-        return sum((late.open for one in self.jobs for late in one.asked.overdue(self.today)), NOTHING)
+        return sum((late.open for job in self.jobs for late in job.asked.overdue(self.today)), NOTHING)
 
     @property
     def ahead(self) -> Decimal:
-        return sum((one.asked.ahead for one in self.jobs), NOTHING)
+        return sum((job.asked.ahead for job in self.jobs), NOTHING)
 
 
 def statement_of(client: Client, today: date) -> Statement:
@@ -67,34 +67,36 @@ def statement_of(client: Client, today: date) -> Statement:
     jobs = {job.pk: job for job in Job.objects.filter(client=client).order_by("key")}
     requests = list(PaymentRequest.objects.filter(job__in=jobs).defer("snapshot"))
     payments = list(PaymentReceived.objects.filter(job__in=jobs, undone_at=None))
-    asked = asked_of(list(jobs))
-    found = [
+    wanted = asked_of(list(jobs))
+    statement = [
         JobStatement(
             job,
             tuple(_entries([r for r in requests if r.job_id == pk], [p for p in payments if p.job_id == pk])),
-            asked[pk],
+            wanted[pk],
         )
         for pk, job in jobs.items()
     ]
-    return Statement(client, tuple(one for one in found if one.entries), today)
+    return Statement(client, tuple(entry for entry in statement if entry.entries), today)
 
 
 def _entries(requests: Iterable[PaymentRequest], payments: Iterable[PaymentReceived]) -> Iterator[Entry]:
     """By day; on one day requests stand before payments."""
     rows = [(row.day, 0, row.number, _words(row), row.total, None, row.due) for row in requests]
-    rows += [(one.received_on, 1, one.pk, _paid_words(one), None, one.amount, None) for one in payments]
+    rows += [
+        (payment.received_on, 1, payment.pk, _paid_words(payment), None, payment.amount, None) for payment in payments
+    ]
     balance = NOTHING
-    for day, _, _, what, asked, paid, due in sorted(rows, key=lambda row: row[:3]):
-        balance += (asked or NOTHING) - (paid or NOTHING)
-        yield Entry(day, what, asked, paid, balance, due)
+    for day, _, _, what, wanted, paid, due in sorted(rows, key=lambda row: row[:3]):
+        balance += (wanted or NOTHING) - (paid or NOTHING)
+        yield Entry(day, what, wanted, paid, balance, due)
 
 
 def _words(row: PaymentRequest) -> str:
     return f"Credit {row.number}: {row.what}" if row.credits_id else f"Request {row.number}: {row.what}"
 
 
-def _paid_words(one: PaymentReceived) -> str:
-    return f"Taken off again: {one.what_for}" if one.undoes_id else f"Payment: {one.what_for}"
+def _paid_words(received: PaymentReceived) -> str:
+    return f"Taken off again: {received.what_for}" if received.undoes_id else f"Payment: {received.what_for}"
 
 
 def ask_for_statement(client: Client, today: date, now: datetime) -> Errand:
@@ -106,32 +108,32 @@ def ask_for_statement(client: Client, today: date, now: datetime) -> Errand:
 
 
 def last_statement(client: Client) -> Errand | None:
-    asked = Errand.objects.filter(kind=RENDER_STATEMENT, payload__client=client.pk)
-    return asked.defer("payload").order_by("-pk").first()
+    wanted = Errand.objects.filter(kind=RENDER_STATEMENT, payload__client=client.pk)
+    return wanted.defer("payload").order_by("-pk").first()
 
 
-def statement_paper(found: Statement) -> StatementPaper:
+def statement_paper(statement: Statement) -> StatementPaper:
     firm, terms = firm_of(), terms_of_requests()
     return StatementPaper(
-        made_on=day_words(found.today),
+        made_on=day_words(statement.today),
         firm=firm_party(firm),
-        client=client_party(found.client),
+        client=client_party(statement.client),
         currency=firm.currency,
-        jobs=tuple(_job(one) for one in found.jobs),
-        open=money_words(found.open, firm.currency),
-        overdue=money_words(found.overdue, firm.currency) if found.overdue else "",
+        jobs=tuple(_job(job) for job in statement.jobs),
+        open=money_words(statement.open, firm.currency),
+        overdue=money_words(statement.overdue, firm.currency) if statement.overdue else "",
         how_to_pay=terms.how_to_pay if terms else "",
         tax_number=terms.tax_number if terms else "",
         sheet_size=sheet_size(firm),
     )
 
 
-def _job(one: JobStatement) -> StatementJob:
-    held = one.asked.held.total
+def _job(statement: JobStatement) -> StatementJob:
+    held = statement.asked.held.total
     return StatementJob(
-        one.job.title,
-        tuple(_line(entry) for entry in one.entries),
-        amount_words(one.asked.open),
+        statement.job.title,
+        tuple(_line(entry) for entry in statement.entries),
+        amount_words(statement.asked.open),
         amount_words(held) if held else "",
     )
 

@@ -66,7 +66,7 @@ class WorkingView(ApiView):
     status_of_impossible_wall = 409
 
 
-def asked(request: Request) -> Reader:
+def query_of(request: Request) -> Reader:
     """The query, to be read by name like a document; call `finish` so that a misspelt name is told."""
     if any("\0" in value for value in request.query_params.values()):
         raise DocumentError.at("", "the query holds the character U+0000")
@@ -74,14 +74,14 @@ def asked(request: Request) -> Reader:
 
 
 def day_asked(request: Request) -> date:
-    query = asked(request)
+    query = query_of(request)
     day = query.optional_day("today")
     query.finish()
     return day or day_at_the_firm(clock.now())
 
 
 def unit_asked(request: Request) -> BareLengthUnit:
-    query = asked(request)
+    query = query_of(request)
     unit: BareLengthUnit = query.choice("units", UNITS, "in")
     query.finish()
     return unit
@@ -99,7 +99,7 @@ def document_of(request: Request, known: Sequence[str] = ()) -> Document:
 
 
 def page_of(query: Reader, rows: Sequence[Row], write: Callable[[Row], Document]) -> Response:
-    return page_at_once(query, rows, lambda found: [write(row) for row in found])
+    return page_at_once(query, rows, lambda result: [write(row) for row in result])
 
 
 def page_at_once(query: Reader, rows: Sequence[Row], write: Callable[[Sequence[Row]], list[Document]]) -> Response:
@@ -112,10 +112,10 @@ def page_at_once(query: Reader, rows: Sequence[Row], write: Callable[[Sequence[R
 
 def version_seen(request: Request) -> int:
     """The version the change was made from, in If-Match: without it one person's change undoes another's."""
-    found = VERSION_RE.fullmatch(_if_match(request))
-    if found is None:
+    match = VERSION_RE.fullmatch(_if_match(request))
+    if match is None:
         raise DocumentError.at("If-Match", 'is not a version; send the ETag as it came, such as "3"')
-    return int(found[1])
+    return int(match[1])
 
 
 def mark_seen(request: Request) -> str:

@@ -58,7 +58,7 @@ def describe(
 ) -> Callable[[Any], Any]:
     """takes, gives: names of components. tagged: answers with an ETag. guarded: what If-Match must name.
     works, stands: can be refused with 409 as things stand. again: asked twice it answers 200."""
-    parameters = [_asked(one) for one in (*query, *(PAGING if paged else ()), *((BARE_UNIT,) if units else ()))]
+    parameters = [_asked(entry) for entry in (*query, *(PAGING if paged else ()), *((BARE_UNIT,) if units else ()))]
     answer = OpenApiResponse(_content(gives), description=about) if gives else OpenApiResponse(description="Done.")
     kinds = FILES.get(gives, ())
     responses: dict[Any, Any] = {(status, kind): answer for kind in kinds} if kinds else {status: answer}
@@ -93,8 +93,8 @@ def _content(name: str) -> Any:
     return {"type": "string", "format": "binary"} if name in FILES else _component(name)
 
 
-def _asked(one: Query) -> OpenApiParameter:
-    return OpenApiParameter(one.name, one.schema, "query", description=one.about)
+def _asked(row: Query) -> OpenApiParameter:
+    return OpenApiParameter(row.name, row.schema, "query", description=row.about)
 
 
 def _if_match(what: str) -> OpenApiParameter:

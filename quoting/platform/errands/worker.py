@@ -63,10 +63,10 @@ class EmbeddedWorker:
         with hold_lock(self._lock_path):
             errands.free_orphans(clock.now())
             while not self._stop.is_set:
-                found = self._look()
-                if not found and drain and not unfinished_errands():
+                result = self._look()
+                if not result and drain and not unfinished_errands():
                     return
-                if not found:
+                if not result:
                     self._stop.wait(LOOK_EVERY_S)
 
     def _look(self) -> bool:
@@ -110,6 +110,6 @@ class hold_lock:
             self._file.close()
             raise WorkerRunsAlready("A worker is already at work on this data folder.") from None
 
-    def __exit__(self, *found: object) -> None:
+    def __exit__(self, *result: object) -> None:
         if self._file:
             self._file.close()

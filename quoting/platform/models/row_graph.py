@@ -49,27 +49,27 @@ class RowGraph:
     def __getitem__(self, model: type[Model]) -> list[Any]:
         return self._of[model]
 
-    def __setitem__(self, model: type[Model], found: list[Any]) -> None:
-        self._of[model] = found
+    def __setitem__(self, model: type[Model], result: list[Any]) -> None:
+        self._of[model] = result
 
-    def hang(self, model: type[Model], by: str, *, kept: Iterable[Any] | None = None) -> None:
+    def hang(self, model: type[Model], by: str, *, stored: Iterable[Any] | None = None) -> None:
         """Each row of the model, or those kept, with the row that its foreign key names."""
         key = model._meta.get_field(by)
         parts = defaultdict(list)
-        for one in self[model] if kept is None else kept:
-            parts[getattr(one, key.attname)].append(one)
+        for entry in self[model] if stored is None else stored:
+            parts[getattr(entry, key.attname)].append(entry)
         for whole in self[key.related_model]:
             _hang_on(whole, key, parts[getattr(whole, key.target_field.attname)])
 
 
-def _hang_on(whole: Model, key: ForeignKey, found: list[Any]) -> None:
+def _hang_on(whole: Model, key: ForeignKey, hang: list[Any]) -> None:
     name = key.remote_field.cache_name
-    for one in found:
-        one._state.fields_cache[key.cache_name] = whole
+    for entry in hang:
+        entry._state.fields_cache[key.cache_name] = whole
     if key.one_to_one:
-        whole._state.fields_cache[name] = found[0] if found else None
+        whole._state.fields_cache[name] = hang[0] if hang else None
     else:
-        whole._prefetched_objects_cache = {**getattr(whole, "_prefetched_objects_cache", {}), name: found}
+        whole._prefetched_objects_cache = {**getattr(whole, "_prefetched_objects_cache", {}), name: hang}
 
 
 def _models(table: Table, rows: Iterable[tuple[Any, ...]]) -> list[Any]:

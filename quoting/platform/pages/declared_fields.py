@@ -16,10 +16,10 @@ def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None,
     entry = entry_of(declared, name)
     if isinstance(entry.kind, Choice):
         among = [(str(value), (words or {}).get(value, str(value))) for value in entry.kind.among]
-        return pick(entry.label, among, entry.hint, nothing="" if entry.needed else "Not said")
+        return pick(entry.label, among, entry.options.hint, nothing="" if entry.needed else "Not said")
     if isinstance(entry.kind, Flag):
-        return forms.BooleanField(label=entry.label, help_text=entry.hint)
+        return forms.BooleanField(label=entry.label, help_text=entry.options.hint)
     if isinstance(entry.kind, Day):
-        return day(entry.label, entry.hint)
+        return day(entry.label, entry.options.hint)
     longest = entry.kind.longest if isinstance(entry.kind, Text) else 254 if isinstance(entry.kind, Email) else 40
-    return text(entry.label, entry.hint, longest=longest, rows=rows)
+    return text(entry.label, entry.options.hint, longest=longest, rows=rows)

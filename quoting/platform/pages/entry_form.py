@@ -146,11 +146,11 @@ NOT_ONE = "%(value)s is not one of those offered; choose one from the list."
 
 def saved_words(name: str, form: forms.BaseForm) -> str:
     """Names what a saved form changed: "Saved J-0007: crew and note.\""""
-    labels = [str(form.fields[one].label or one) for one in form.changed_data if not form[one].is_hidden]
+    labels = [str(form.fields[entry].label or entry) for entry in form.changed_data if not form[entry].is_hidden]
     if not labels:
         return f"Saved {name}: nothing was changed."
-    told = [f"{label[:1].lower()}{label[1:]}" for label in labels]
-    return f"Saved {name}: {' and '.join([*filter(None, [', '.join(told[:-1])]), told[-1]])}."
+    sentences = [f"{label[:1].lower()}{label[1:]}" for label in labels]
+    return f"Saved {name}: {' and '.join([*filter(None, [', '.join(sentences[:-1])]), sentences[-1]])}."
 
 
 def entry_page(

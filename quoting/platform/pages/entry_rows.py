@@ -44,8 +44,8 @@ class EntryRows:
         self.blank.is_blank = True
 
     def _count(self, data: QueryDict) -> int:
-        found = (re.match(rf"{re.escape(self.name)}-(\d{{1,3}})-", name) for name in data)
-        return min(max((int(one[1]) + 1 for one in found if one), default=0), MAX_ROWS)
+        result = (re.match(rf"{re.escape(self.name)}-(\d{{1,3}})-", name) for name in data)
+        return min(max((int(match[1]) + 1 for match in result if match), default=0), MAX_ROWS)
 
     def is_valid(self) -> bool:
         # Every form is asked, so that every fault is shown.
@@ -66,12 +66,12 @@ class EntryRows:
 
     def takes(self, complaint: DocumentProblem) -> bool:
         """Show the complaint at its row when it is about this list; False when it is not."""
-        found = re.match(rf"{re.escape(self.name)}(?:\[(\d+)\])?(?:\.|$)(.*)", complaint.path)
-        if found is None:
+        match = re.match(rf"{re.escape(self.name)}(?:\[(\d+)\])?(?:\.|$)(.*)", complaint.path)
+        if match is None:
             return False
         filled = self.filled
-        if found[1] is not None and int(found[1]) < len(filled):
-            filled[int(found[1])].complain(DocumentError([DocumentProblem(found[2], complaint.reason)]))
+        if match[1] is not None and int(match[1]) < len(filled):
+            filled[int(match[1])].complain(DocumentError([DocumentProblem(match[2], complaint.reason)]))
         else:
             self.faults.append(sentence("", DocumentProblem("", complaint.reason)))
         return True

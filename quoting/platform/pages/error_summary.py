@@ -26,49 +26,49 @@ class NotSaved:
 
     @property
     def heading(self) -> str:
-        count = len({one.anchor for one in self.wrong if one.anchor})
+        count = len({field.anchor for field in self.wrong if field.anchor})
         return f"{self.lead}: {count} field{'' if count == 1 else 's'}" if count else self.lead
 
     @property
     def first(self) -> str:
-        return next((one.anchor for one in self.wrong if one.anchor), "")
+        return next((field.anchor for field in self.wrong if field.anchor), "")
 
 
 def wrong_of_form(form: BaseForm, about: str = "") -> list[WrongField]:
     """In the order of its fields; what no field shown is about is linked to the first of them. about: the row."""
-    found = []
+    wrong = []
     for name in ("__all__", *form.fields):
         label = str(form.fields[name].label or "") if name in form.fields else ""
         is_shown = name in form.fields and not form[name].is_hidden
         anchor = form[name].auto_id if is_shown else _first_shown(form)
-        found += [WrongField(_with_label(told, about, label), anchor) for told in form.errors.get(name, ())]
-    return found
+        wrong += [WrongField(_with_label(error, about, label), anchor) for error in form.errors.get(name, ())]
+    return wrong
 
 
 def wrong_of_rows(rows: EntryRows, label: str = "") -> list[WrongField]:
-    found = [WrongField(told, f"rows-{rows.name}") for told in rows.faults]
+    fields = [WrongField(fault, f"rows-{rows.name}") for fault in rows.faults]
     for place, form in enumerate(rows.forms, start=1):
-        found += wrong_of_form(form, f"{label or rows.label} {place}")
-    return found
+        fields += wrong_of_form(form, f"{label or rows.label} {place}")
+    return fields
 
 
 def summary_of(parts: Iterable[Any], lead: str = "Not saved") -> NotSaved | None:
     """Of the forms, rows of forms and sentences of a page, in its order; None where nothing is wrong."""
-    found, forms = list[WrongField](), list[BaseForm]()
+    summary, forms = list[WrongField](), list[BaseForm]()
     for part in parts:
         if isinstance(part, EntryRows):
             forms += part.forms
-            found += wrong_of_rows(part) if part.is_bound else []
+            summary += wrong_of_rows(part) if part.is_bound else []
         elif isinstance(part, BaseForm):
             forms.append(part)
-            found += wrong_of_form(part) if part.is_bound else []
+            summary += wrong_of_form(part) if part.is_bound else []
         elif isinstance(part, str):
-            found += [WrongField(part)] if part else []
+            summary += [WrongField(part)] if part else []
         elif part is not None:
             inner = summary_of(part)
-            found += inner.wrong if inner else ()
-            forms += [one for one in part if isinstance(one, BaseForm)]
-    return in_focus(forms, NotSaved(tuple(found), lead)) if found else None
+            summary += inner.wrong if inner else ()
+            forms += [entry for entry in part if isinstance(entry, BaseForm)]
+    return in_focus(forms, NotSaved(tuple(summary), lead)) if summary else None
 
 
 def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) -> list[WrongField]:
@@ -79,7 +79,7 @@ def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) 
         return max(heads, default=len(order)) if entry else -1
 
     ordered = sorted(errors, key=place)
-    return [WrongField(told, entry) for entry in ordered for told in errors[entry]]
+    return [WrongField(error, entry) for entry in ordered for error in errors[entry]]
 
 
 def in_focus(forms: Iterable[BaseForm], summary: NotSaved) -> NotSaved:
@@ -94,6 +94,6 @@ def _first_shown(form: BaseForm) -> str:
     return next((field.auto_id for field in form.visible_fields()), "")
 
 
-def _with_label(told: str, about: str, label: str) -> str:
-    said = told if not label or told.startswith(label) else f"{label}: {told}"
-    return f"{about}: {said}" if about else said
+def _with_label(message: str, about: str, label: str) -> str:
+    text = message if not label or message.startswith(label) else f"{label}: {message}"
+    return f"{about}: {text}" if about else text

@@ -21,6 +21,8 @@ def mark_of(request: HttpRequest) -> str:
         return ""
     if sent.get("do", "save") not in SAVING:
         return ""
-    said = [(name, values) for name, values in sorted(request.POST.lists()) if name != "csrfmiddlewaretoken"]
-    files = [(name, [(one.name, one.size) for one in request.FILES.getlist(name)]) for name in sorted(request.FILES)]
-    return hashlib.sha256(repr((request.path, said, files)).encode("utf-8", "surrogatepass")).hexdigest()
+    pairs = [(name, values) for name, values in sorted(request.POST.lists()) if name != "csrfmiddlewaretoken"]
+    files = [
+        (name, [(entry.name, entry.size) for entry in request.FILES.getlist(name)]) for name in sorted(request.FILES)
+    ]
+    return hashlib.sha256(repr((request.path, pairs, files)).encode("utf-8", "surrogatepass")).hexdigest()

@@ -13,7 +13,7 @@ def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
     try:
         messages.success(request, act())
     except DocumentError as error:
-        messages.error(request, "; ".join(str(one) for one in error.complaints))
+        messages.error(request, "; ".join(str(complaint) for complaint in error.complaints))
     except Refused as refusal:
         for sentence in refusal.sentences:
             messages.error(request, sentence)

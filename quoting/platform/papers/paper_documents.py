@@ -26,9 +26,9 @@ def read_paper(kind: type[Paper], document: Document) -> Paper:
 
 def _plain(value: Any) -> Any:
     if isinstance(value, dict):
-        return {name: _plain(one) for name, one in value.items()}
+        return {name: _plain(entry) for name, entry in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(one) for one in value]
+        return [_plain(entry) for entry in value]
     return value
 
 
@@ -40,15 +40,15 @@ def _hints(kind: type) -> dict[str, Any]:
 
 def _read(hint: Any, value: Any) -> Any:
     if get_origin(hint) is tuple:
-        return tuple(_read(get_args(hint)[0], one) for one in value)
+        return tuple(_read(get_args(hint)[0], entry) for entry in value)
     if get_origin(hint) in (Union, UnionType):
         if value is None:
             return None
-        return _read(next(one for one in get_args(hint) if one is not type(None)), value)
+        return _read(next(part for part in get_args(hint) if part is not type(None)), value)
     if is_dataclass(hint):
         hints = _hints(hint)  # type: ignore[arg-type]
         unknown = set(value) - set(hints)
         if unknown:
             raise KeyError(f"{hint.__name__} has no {', '.join(sorted(unknown))}")  # type: ignore[union-attr]
-        return hint(**{name: _read(hints[name], one) for name, one in value.items()})  # type: ignore[operator]
+        return hint(**{name: _read(hints[name], entry) for name, entry in value.items()})  # type: ignore[operator]
     return value

@@ -64,9 +64,9 @@ def queue_filled(kind: str, job: Any, paper: Any, now: datetime) -> Errand:
 
 def last_errand(kind: str, job: Any, **about: str) -> Errand | None:
     """about: what the paper asked for says of itself, such as the name of its wall."""
-    asked = {f"payload__paper__{name}": value for name, value in about.items()}
-    found = Errand.objects.filter(kind=kind, payload__job=job.pk, **asked)
-    return found.defer("payload").order_by("-pk").first()
+    texts = {f"payload__paper__{name}": value for name, value in about.items()}
+    result = Errand.objects.filter(kind=kind, payload__job=job.pk, **texts)
+    return result.defer("payload").order_by("-pk").first()
 
 
 def paper_key(errand: Errand) -> str:

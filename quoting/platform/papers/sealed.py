@@ -38,10 +38,10 @@ def render_pdf(
     request = _request(html, title, author, language, limits, images or {})
     # The folder is the child's whole world for files; it goes even when the child is killed.
     with tempfile.TemporaryDirectory(prefix="paper-") as folder:
-        code, pdf, told = _run_child(request, Path(folder), limits)
+        code, pdf, message = _run_child(request, Path(folder), limits)
     if code == 0 and pdf.startswith(b"%PDF-") and pdf.rstrip().endswith(b"%%EOF"):
         return pdf
-    raise _error_for(code, told, title, limits)
+    raise _error_for(code, message, title, limits)
 
 
 def _request(
@@ -97,20 +97,20 @@ def _run_child(request: bytes, folder: Path, limits: RenderLimits) -> tuple[int,
     )
     try:
         hit("during_render")
-        pdf, told = child.communicate(request, timeout=limits.wall_seconds)
+        pdf, message = child.communicate(request, timeout=limits.wall_seconds)
     except subprocess.TimeoutExpired as error:
         raise _time_out(limits) from error
     finally:
         if child.poll() is None:
             os.killpg(child.pid, signal.SIGKILL)
             child.communicate()
-    return child.returncode, pdf, told.decode("utf-8", "replace")
+    return child.returncode, pdf, message.decode("utf-8", "replace")
 
 
 def _bare_environment(folder: Path) -> dict[str, str]:
     # Nothing of ours goes in: no database address, no secret key, no proxy.
-    kept = {name: os.environ[name] for name in ("FONTCONFIG_FILE", "FONTCONFIG_PATH") if name in os.environ}
-    return kept | {
+    texts = {name: os.environ[name] for name in ("FONTCONFIG_FILE", "FONTCONFIG_PATH") if name in os.environ}
+    return texts | {
         "PYTHONPATH": str(PROJECT),
         "PYTHONDONTWRITEBYTECODE": "1",
         "PYTHONHASHSEED": "0",
@@ -129,12 +129,12 @@ def _time_out(limits: RenderLimits) -> PaperTimeOut:
     )
 
 
-def _error_for(code: int, told: str, title: str, limits: RenderLimits) -> PaperError:
-    reason = _reason(told)
+def _error_for(code: int, message: str, title: str, limits: RenderLimits) -> PaperError:
+    reason = _reason(message)
     if code == -signal.SIGALRM or code == -signal.SIGXCPU:
         return _time_out(limits)
     # Python itself may fall over for want of memory and then only names the error.
-    if code == OUT_OF_MEMORY or "MemoryError" in told:
+    if code == OUT_OF_MEMORY or "MemoryError" in message:
         return PaperOutOfMemory(
             f"The paper needed more than {limits.memory_mb} MB of memory and was stopped. Leave out walls or drawings."
         )
@@ -159,6 +159,6 @@ def _error_for(code: int, told: str, title: str, limits: RenderLimits) -> PaperE
     return PaperError(f"The paper {title!r} could not be rendered (the renderer ended with code {code}).")
 
 
-def _reason(told: str) -> str:
-    lines = told.strip().splitlines()
+def _reason(message: str) -> str:
+    lines = message.strip().splitlines()
     return lines[-1][:300] if lines else ""

@@ -14,14 +14,14 @@ class TokenAuthentication(BaseAuthentication):
     """
 
     def authenticate(self, request: Request) -> tuple[Person, str] | None:
-        asked: HttpRequest = request._request
-        person = getattr(asked, "token_person", None)
+        wanted: HttpRequest = request._request
+        person = getattr(wanted, "token_person", None)
         if person is not None:
             return person, "token"
-        user = getattr(asked, "user", None)
+        user = getattr(wanted, "user", None)
         if user is None or not user.is_authenticated or not user.is_active:
             return None
-        self._enforce_csrf(asked)
+        self._enforce_csrf(wanted)
         return user, "session"
 
     def authenticate_header(self, request: Request) -> str:
@@ -31,7 +31,7 @@ class TokenAuthentication(BaseAuthentication):
         # DRF exempts its views from Django's check, which a log-in by cookie still needs.
         from rest_framework.authentication import CSRFCheck
 
-        check = CSRFCheck(lambda asked: None)
+        check = CSRFCheck(lambda wanted: None)
         check.process_request(request)
         reason = check.process_view(request, None, (), {})
         if reason:

@@ -39,11 +39,11 @@ class RateLimit:
 
 def address_of(request: HttpRequest) -> str:
     """Who asks. Behind our own proxy it is the last entry, the one the proxy wrote; earlier ones anyone can forge."""
-    told = request.META.get("REMOTE_ADDR", "")
+    message = request.META.get("REMOTE_ADDR", "")
     if settings.BEHIND_PROXY:
-        told = request.META.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip() or told
+        message = request.META.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip() or message
     try:
-        return str(ipaddress.ip_address(told))
+        return str(ipaddress.ip_address(message))
     except ValueError:
         return ""
 

@@ -131,15 +131,15 @@ class Pricing(models.Model):
         if self.overhead_share is not None or self.overhead_per_hour is not None:
             share = None if self.overhead_share is None else normalized(self.overhead_share)
             overhead = OverheadRule(share, self.overhead_per_hour)
-        kept = None
+        contingency = None
         if self.contingency_share is not None:
-            kept = Contingency(normalized(self.contingency_share), self.contingency_shown)
+            contingency = Contingency(normalized(self.contingency_share), self.contingency_shown)
         return PriceTerms(
             overhead,
-            kept,
-            tuple(one.to_core() for one in self.allowances.all()),
-            tuple(one.to_core() for one in self.options.all()),
-            tuple(one.to_core() for one in self.checklist.all()),
+            contingency,
+            tuple(allowance.to_core() for allowance in self.allowances.all()),
+            tuple(option.to_core() for option in self.options.all()),
+            tuple(entry.to_core() for entry in self.checklist.all()),
         )
 
     def to_core(self, tax: TaxRule, rates: Mapping[str, Decimal] = NO_RATES) -> PricingSpec:
@@ -158,9 +158,9 @@ class Pricing(models.Model):
             deposit=deposit.to_core() if deposit else None,
             special_order_cost=self.special_order_cost,
             valid_days=self.valid_days,
-            texts=QuoteTexts(**{block: tuple(found) for block, found in texts.items()}),
+            texts=QuoteTexts(**{block: tuple(result) for block, result in texts.items()}),
             hour_cost=rates.get(self.hour_rate_name, self.hour_cost),
             terms=self.price_terms,
-            left_out=tuple(one.key for one in self.left_out.all()),
+            left_out=tuple(entry.key for entry in self.left_out.all()),
             notice=NoticeChoice(self.notice_place, self.notice_language) if self.notice_place else None,
         )

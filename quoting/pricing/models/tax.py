@@ -81,8 +81,8 @@ class LabourRate(models.Model):
             *(between("labour_rate", column, 0, 1) for column in ("payroll_tax_rate", "insurance_rate")),
             *(between("labour_rate", column, 0, MAX_HOURS) for column in ("paid_hours", "unproductive_hours")),
             models.CheckConstraint(
-                condition=Q(**{f"{one}__isnull": True for one in WORKSHEET})
-                | Q(**{f"{one}__isnull": False for one in WORKSHEET}),
+                condition=Q(**{f"{text}__isnull": True for text in WORKSHEET})
+                | Q(**{f"{text}__isnull": False for text in WORKSHEET}),
                 name="labour_rate_worksheet_is_whole",
             ),
         ]

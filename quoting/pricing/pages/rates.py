@@ -22,8 +22,8 @@ class TaxRateForm(EntryForm):
     starts_on = day("In force from")
 
     def entries(self) -> dict[str, object]:
-        found = super().entries()
-        return found | ({"rate": share_text(found["rate"])} if "rate" in found else {})
+        document = super().entries()
+        return document | ({"rate": share_text(document["rate"])} if "rate" in document else {})
 
 
 class LabourRateForm(EntryForm):
@@ -41,10 +41,12 @@ class LabourRateForm(EntryForm):
     unproductive_hours = text("Of these not on jobs", "Holidays, sickness, training, the yard.", longest=20)
 
     def entries(self) -> dict[str, object]:
-        found = super().entries()
-        shares = {name: share_text(found[name]) for name in ("payroll_tax_rate", "insurance_rate") if name in found}
-        sheet = {name: found.pop(name) for name in WORKSHEET if name in found} | shares
-        return {name: one for name, one in found.items() if name not in WORKSHEET} | (
+        document = super().entries()
+        shares = {
+            name: share_text(document[name]) for name in ("payroll_tax_rate", "insurance_rate") if name in document
+        }
+        sheet = {name: document.pop(name) for name in WORKSHEET if name in document} | shares
+        return {name: entry for name, entry in document.items() if name not in WORKSHEET} | (
             {"worksheet": sheet} if sheet else {}
         )
 
@@ -89,8 +91,8 @@ def labour_rate_remove(request: HttpRequest, rate_id: int) -> HttpResponse:
     return _removed(request, taxes.remove_labour_rate(rate_id))
 
 
-def _removed(request: HttpRequest, done: bool) -> HttpResponse:
-    if not done:
+def _removed(request: HttpRequest, result: bool) -> HttpResponse:
+    if not result:
         raise Http404("There is no such rate.")
     messages.success(request, "The rate is taken away. Quotes already issued keep theirs.")
     return redirect("rates")

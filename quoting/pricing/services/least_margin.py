@@ -8,7 +8,7 @@ from catalog.core.ground.refusal import Refused
 from jobs.core.measure.findings import Finding
 from jobs.jobs.models import Job
 from jobs.needs.services.schedule_refresh import ask_to_date
-from quoting.core.prices.checklist import USUAL_ITEMS, asked
+from quoting.core.prices.checklist import USUAL_ITEMS, complete_checklist
 from quoting.core.prices.margin_gate import BelowLeast
 from quoting.core.quotes.job_file import PricingSpec
 from quoting.core.quotes.offering import GATE
@@ -26,16 +26,16 @@ def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
     """The pricing with the firm's least margin where its own is lower, and every item of the firm's checklist."""
     usual = Pricing.objects.filter(job=None).prefetch_related("checklist").first()
     items = [row.item for row in usual.checklist.all()] if usual else []
-    terms = replace(spec.terms, checklist=asked(spec.terms.checklist, items or USUAL_ITEMS))
+    terms = replace(spec.terms, checklist=complete_checklist(spec.terms.checklist, items or USUAL_ITEMS))
     least = [spec.policy.minimum_margin, normalized(usual.minimum_margin) if usual and usual.minimum_margin else None]
-    greatest = max((one for one in least if one is not None), default=None)
+    greatest = max((amount for amount in least if amount is not None), default=None)
     return replace(spec, terms=terms, policy=replace(spec.policy, minimum_margin=greatest))
 
 
 def checklist_offered(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What a form asks: the entries of the document, and what else is on the firm's or the usual list."""
     items = list(ChecklistAnswer.objects.filter(pricing__job=None).values_list("item", flat=True)) or USUAL_ITEMS
-    present = {str(one["item"]).casefold() for one in entries}
+    present = {str(entry["item"]).casefold() for entry in entries}
     return [*entries, *({"item": item} for item in items if item.casefold() not in present)]
 
 
@@ -53,11 +53,13 @@ def with_approval(job: Job, sheet: QuoteSheet) -> QuoteSheet:
     approval = approval_for(job, sheet.gate) if sheet.gate else None
     if approval is None:
         return sheet
-    told = (
+    message = (
         f"The margin is below the firm's least margin. Approved by {approval.by_name} on "
         f"{day_words(day_at_the_firm(approval.at))}: {approval.reason}"
     )
-    findings = tuple(Finding(GATE, "caution", told) if one.key == GATE else one for one in sheet.findings)
+    findings = tuple(
+        Finding(GATE, "caution", message) if finding.key == GATE else finding for finding in sheet.findings
+    )
     return replace(sheet, findings=findings)
 
 

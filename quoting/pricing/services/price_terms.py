@@ -18,12 +18,12 @@ from quoting.pricing.models.pricing import Pricing
 
 
 def head_terms(terms: PriceTerms) -> Figures:
-    overhead, kept = terms.overhead, terms.contingency
+    overhead, contingency = terms.overhead, terms.contingency
     return {
         "overhead_share": overhead.share_of_cost if overhead else None,
         "overhead_per_hour": overhead.per_labour_hour if overhead else None,
-        "contingency_share": kept.share if kept else None,
-        "contingency_shown": bool(kept and kept.shown),
+        "contingency_share": contingency.share if contingency else None,
+        "contingency_shown": bool(contingency and contingency.shown),
     }
 
 
@@ -43,8 +43,10 @@ def with_signature(document: dict[str, Any], signature: Signature | None) -> dic
         return document
     name = {"by": signature.by, "on": signature.on.isoformat()}
     signed = [
-        {**one, **name} if isinstance(one, dict) and one.get("answer") == "dismissed" and not one.get("by") else one
-        for one in entries
+        {**entry, **name}
+        if isinstance(entry, dict) and entry.get("answer") == "dismissed" and not entry.get("by")
+        else entry
+        for entry in entries
     ]
     return {**document, "checklist": signed}
 
@@ -55,7 +57,7 @@ def signed_entries(
     """The checklist as it may be kept: a dismissal that stands keeps its name, any other is signed anew."""
     if signature is None:
         return tuple(entries)
-    standing = {(one.item, one.reason): one for one in stored if one.answer == "dismissed"}
+    standing = {(entry.item, entry.reason): entry for entry in stored if entry.answer == "dismissed"}
     return tuple(_signed(entry, standing.get((entry.item, entry.reason)), signature) for entry in entries)
 
 
@@ -70,44 +72,44 @@ def _signed(entry: ChecklistEntry, standing: ChecklistEntry | None, signature: S
 
 
 def _allowances(terms: PriceTerms) -> Iterator[Figures]:
-    for place, one in enumerate(terms.allowances):
+    for place, allowance in enumerate(terms.allowances):
         yield {
             "order": place,
-            "what": one.what,
-            "amount": one.amount,
-            "category": one.category,
-            "cost": one.cost,
-            "over_markup": one.over_markup,
+            "what": allowance.what,
+            "amount": allowance.amount,
+            "category": allowance.category,
+            "cost": allowance.cost,
+            "over_markup": allowance.over_markup,
         }
 
 
 def _options(terms: PriceTerms) -> Iterator[Figures]:
-    for place, one in enumerate(terms.options):
+    for place, option in enumerate(terms.options):
         yield {
             "order": place,
-            "key": one.key,
-            "title": one.title,
-            "text": one.text,
-            "group": one.group,
-            "price": one.price,
-            "cost": one.cost,
-            "materials_price": one.materials_price,
-            "special_order_cost": one.special_order_cost,
-            "build": None if one.build is None else write_changes(one.build),
+            "key": option.key,
+            "title": option.title,
+            "text": option.text,
+            "group": option.group,
+            "price": option.price,
+            "cost": option.cost,
+            "materials_price": option.materials_price,
+            "special_order_cost": option.special_order_cost,
+            "build": None if option.build is None else write_changes(option.build),
         }
 
 
 def _checklist(entries: Iterable[ChecklistEntry]) -> Iterator[Figures]:
-    for place, one in enumerate(entries):
+    for place, entry in enumerate(entries):
         yield {
             "order": place,
-            "item": one.item,
-            "answer": one.answer,
-            "where": one.where,
-            "reason": one.reason,
-            "by": one.by,
-            "on": one.on or None,
-            **brought_figures(one.brought_in),
+            "item": entry.item,
+            "answer": entry.answer,
+            "where": entry.where,
+            "reason": entry.reason,
+            "by": entry.by,
+            "on": entry.on or None,
+            **brought_figures(entry.brought_in),
         }
 
 
@@ -115,7 +117,10 @@ def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
     figures: dict[str, Decimal | None] = {
         "overhead.share_of_cost": terms.overhead.share_of_cost if terms.overhead else None,
         "contingency.share": terms.contingency.share if terms.contingency else None,
-        **{f"allowances[{place}].over_markup": one.over_markup for place, one in enumerate(terms.allowances)},
+        **{
+            f"allowances[{place}].over_markup": allowance.over_markup
+            for place, allowance in enumerate(terms.allowances)
+        },
     }
     for name, value in figures.items():
         if value is not None and value != value.quantize(MILLIONTH):
@@ -124,8 +129,8 @@ def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
 
 def terms_too_large(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
     amounts: dict[str, Decimal | None] = {}
-    for place, one in enumerate(terms.allowances):
-        amounts |= {f"allowances[{place}].amount": one.amount, f"allowances[{place}].cost": one.cost}
+    for place, allowance in enumerate(terms.allowances):
+        amounts |= {f"allowances[{place}].amount": allowance.amount, f"allowances[{place}].cost": allowance.cost}
     for place, option in enumerate(terms.options):
         for name in ("price", "cost", "materials_price", "special_order_cost"):
             amounts[f"options[{place}].{name}"] = getattr(option, name)

@@ -60,11 +60,11 @@ def spec_of(pricing: Pricing, on_day: date) -> tuple[PricingSpec, str]:
     rates = labour_rates_by_name(on_day)
     missing = [] if tax else [pricing.tax_name]
     missing += sorted(pricing.rate_names - set(rates))
-    told = (
+    message = (
         f"No rate of {' nor of '.join(missing)} is in force on {day_words(on_day)}; "
         "enter the rate with the day it starts, or give this job a rate of its own."
     )
-    return pricing.to_core(tax or _only_named(pricing), rates), told if missing else ""
+    return pricing.to_core(tax or _only_named(pricing), rates), message if missing else ""
 
 
 def _only_named(pricing: Pricing) -> TaxRule:
@@ -135,7 +135,7 @@ def save_pricing(
     document, names = by_name(with_signature(document, signature), on_day)
     spec = read_pricing(entry_reader(document))
     if job is None and spec.texts != NO_SENTENCES:
-        block = next(one for one in BLOCKS if spec.texts.of(one))
+        block = next(word for word in BLOCKS if spec.texts.of(word))
         raise DocumentError.at(block, "the firm's standing sentences are kept with its texts, each with its first day")
     if job is None and spec.costs:
         raise DocumentError.at("labour", "the firm's usual pricing holds no costs; they belong to a job")

@@ -60,9 +60,9 @@ def cost_figures(spec: PricingSpec, walls: Mapping[str, int], names: NamedRate) 
 
 
 def instalment_figures(spec: PricingSpec) -> Iterator[Figures]:
-    for place, one in enumerate(spec.instalments):
-        count, parts = split_share(one.share)
-        yield {"order": place, "event": one.event, "share_count": count, "share_parts": parts}
+    for place, instalment in enumerate(spec.instalments):
+        count, parts = split_share(instalment.share)
+        yield {"order": place, "event": instalment.event, "share_count": count, "share_parts": parts}
 
 
 def deposit_figures(rule: DepositRule) -> Figures:
@@ -126,7 +126,7 @@ def _too_fine(spec: PricingSpec, path: str) -> Iterator[DocumentProblem]:
         if cost.quantity != cost.quantity.quantize(MILLIONTH):
             yield DocumentProblem(f"{path}labour.hours", f"{cost.quantity} of {cost.what!r} has more than six decimals")
     shares: list[tuple[str, Decimal | Fraction | None]] = [
-        (f"instalments[{place}].share", one.share) for place, one in enumerate(spec.instalments)
+        (f"instalments[{place}].share", instalment.share) for place, instalment in enumerate(spec.instalments)
     ]
     if spec.deposit:
         shares += [("deposit.share", spec.deposit.share), ("deposit.legal_share", spec.deposit.legal_share)]

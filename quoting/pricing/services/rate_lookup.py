@@ -67,9 +67,9 @@ def _rate_of(line: Document, path: str, rates: dict[str, Any]) -> tuple[str, Doc
         raise DocumentError.at(f"{path}.rate_of", "is given beside a rate; give one of the two")
     if name not in rates:
         _refuse_unknown(LabourRate, f"{path}.rate_of", name)
-    kept = {key: one for key, one in line.items() if key != "rate_of"}
+    rate = {key: entry for key, entry in line.items() if key != "rate_of"}
     # A rate that is yet to come: the quote names what is missing until then.
-    return name, {**kept, "rate": str(rates.get(name, 0))}
+    return name, {**rate, "rate": str(rates.get(name, 0))}
 
 
 def _refuse_unknown(model: Any, path: str, name: str) -> None:

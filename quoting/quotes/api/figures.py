@@ -29,8 +29,8 @@ class JobTakeoff(WorkingView):
 class WallTakeoff(WorkingView):
     @describe("read_wall_takeoff", "One wall taken off by itself.", gives="WallTakeoff", query=(TODAY,), works=True)
     def get(self, request: Request, key: str, wall_key: str) -> Response:
-        done = take_off_stored(wall_of(key, wall_key), day_asked(request))
-        return Response(takeoff_for(request, one_wall_document(done)))
+        wall = take_off_stored(wall_of(key, wall_key), day_asked(request))
+        return Response(takeoff_for(request, one_wall_document(wall)))
 
 
 class JobSchedule(WorkingView):
@@ -56,8 +56,8 @@ class JobQuote(WorkingView):
     )
     def get(self, request: Request, key: str) -> Response:
         day = day_asked(request)
-        done = worked_up(key, day)
-        return tagged(Response(quote_for(request, quote_document(done))), figures_mark(done.read, day))
+        work_up = worked_up(key, day)
+        return tagged(Response(quote_for(request, quote_document(work_up))), figures_mark(work_up.read, day))
 
 
 def worked_up(key: str, day: date) -> WorkUp:

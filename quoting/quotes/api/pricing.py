@@ -44,10 +44,10 @@ class JobPricing(ApiView):
 
 
 def priced(job: Job) -> Pricing:
-    found = pricing_of(job)
-    if found is None:
+    pricing = pricing_of(job)
+    if pricing is None:
         raise Pricing.DoesNotExist
-    return found
+    return pricing
 
 
 def answered(pricing: Pricing) -> Response:

@@ -12,10 +12,10 @@ from quoting.platform.api.base import (
     ApiView,
     Document,
     WorkingView,
-    asked,
     document_of,
     mark_seen,
     page_of,
+    query_of,
     sees_margins,
     without,
 )
@@ -31,7 +31,7 @@ from quoting.quotes.services.snapshots import snapshot_of
 class Quotes(ApiView):
     @describe("list_quotes", "Every quote issued, with its revisions.", gives="QuotePage", paged=True)
     def get(self, request: Request) -> Response:
-        return page_of(asked(request), quotes(), lambda quote: in_short(request, quote))
+        return page_of(query_of(request), quotes(), lambda quote: in_short(request, quote))
 
 
 class OneQuote(ApiView):
@@ -89,8 +89,8 @@ class ApproveQuote(WorkingView):
         )
         figures = {name: money(getattr(row, name)) for name in ("price", "cost", "shortfall")}
         margins = {name: plain(getattr(row, name)) for name in ("margin", "least_margin")}
-        said = {"by": row.by_name, "at": row.at.isoformat(), "reason": row.reason}
-        return Response({**figures, **margins, **said}, status=201)
+        document = {"by": row.by_name, "at": row.at.isoformat(), "reason": row.reason}
+        return Response({**figures, **margins, **document}, status=201)
 
 
 class OneRevision(ApiView):
@@ -174,7 +174,7 @@ def of_answer(answer: ClientAnswer | None, currency: str) -> Document | None:
         "reason": answer.reason,
         "at": answer.answered_at.isoformat(),
         "on": answer.answered_on.isoformat(),
-        "options": [one["key"] for one in answer.options],
+        "options": [option["key"] for option in answer.options],
         "currency": currency,
         "price": money(answer.price),
         "tax": money(answer.tax),

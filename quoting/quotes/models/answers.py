@@ -49,5 +49,5 @@ class ClientAnswer(Answer):
 
     @property
     def options(self) -> list[dict[str, Any]]:
-        found: list[dict[str, Any]] = json.loads(self.options_chosen)
-        return found
+        result: list[dict[str, Any]] = json.loads(self.options_chosen)
+        return result

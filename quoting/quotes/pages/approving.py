@@ -41,19 +41,19 @@ def quote_approve(request: HttpRequest, job_id: int) -> HttpResponse:
 def _page(request: HttpRequest, job: Job, refusal: str = "") -> HttpResponse:
     today = day_at_the_firm(clock.now())
     try:
-        done = work_up_job(job, today)
+        work_up = work_up_job(job, today)
     except SurveyError as error:
         messages.error(request, f"The walls cannot be worked out. {error.field}: {error.reason}")
         return redirect("quote", job.pk)
-    gate = done.quote.gate if done.quote else None
+    gate = work_up.quote.gate if work_up.quote else None
     context = {
         "job": job,
         "refusal": refusal,
         "reason": request.POST.get("reason", ""),
         "gate": gate,
         "approval": approval_for(job, gate) if gate else None,
-        "seen_mark": figures_mark(done.read, today),
+        "seen_mark": figures_mark(work_up.read, today),
         "approvals": MarginApproval.objects.filter(job=job),
-        **figures_of(done, with_margin=True),
+        **figures_of(work_up, with_margin=True),
     }
     return render(request, "quotes/approve.html", context, status=409 if refusal else 200)

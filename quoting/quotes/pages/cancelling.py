@@ -27,9 +27,9 @@ class TermForm(EntryForm):
     source = text("On whose word", "Such as: our lawyer, letter of 3 May.", longest=200)
 
     def entries(self) -> dict[str, object]:
-        found = super().entries()
-        typed = str(found.get("days", ""))
-        return found | ({"days": int(typed)} if typed.isascii() and typed.isdigit() else {})
+        document = super().entries()
+        typed = str(document.get("days", ""))
+        return document | ({"days": int(typed)} if typed.isascii() and typed.isdigit() else {})
 
 
 class HolidayForm(EntryForm):
@@ -75,8 +75,8 @@ def holiday_remove(request: HttpRequest, holiday_id: int) -> HttpResponse:
     return _removed(request, cancellation.remove_holiday(holiday_id))
 
 
-def _removed(request: HttpRequest, done: bool) -> HttpResponse:
-    if not done:
+def _removed(request: HttpRequest, result: bool) -> HttpResponse:
+    if not result:
         raise Http404("There is no such entry.")
     messages.success(request, "Taken away. What was accepted already keeps its day.")
     return redirect("cancellation_terms")

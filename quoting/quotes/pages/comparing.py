@@ -59,9 +59,9 @@ def offered_by(revision: QuoteRevision) -> Offered:
     )
 
 
-def offered_today(done: WorkUp) -> Offered:
+def offered_today(work_up: WorkUp) -> Offered:
     """Of a job that is priced."""
-    quote = done.quote
+    quote = work_up.quote
     assert quote is not None and quote.priced is not None
     priced = quote.priced
     return Offered(
@@ -75,7 +75,7 @@ def offered_today(done: WorkUp) -> Offered:
         priced.margin,
         {line.section: line.price for line in priced.lines},
         {due.event: due.amount for due in priced.instalments},
-        _texts(quote_paper(done, QuoteHead("-", "-", "-"))),
+        _texts(quote_paper(work_up, QuoteHead("-", "-", "-"))),
     )
 
 
@@ -89,13 +89,13 @@ def compared(first: Offered, second: Offered, with_margin: bool) -> list[Compare
 
 
 def _totals(first: Offered, second: Offered, with_margin: bool) -> Iterator[CompareRow]:
-    for label, said in first.words.items():
-        yield CompareRow("The quote", label, said, second.words[label], "")
+    for label, text in first.words.items():
+        yield CompareRow("The quote", label, text, second.words[label], "")
     for label, amount in first.amounts.items():
         yield _amounts("The quote", label, amount, second.amounts[label])
     yield _amounts("For the office", "Cost", first.cost, second.cost)
     if with_margin:
-        margins = [f"{half_up(one.margin * 100, 2)} %" for one in (first, second)]
+        margins = [f"{half_up(offered.margin * 100, 2)} %" for offered in (first, second)]
         yield CompareRow("For the office", "Margin", *margins, "")
 
 
@@ -123,5 +123,5 @@ def _amounts(group: str, label: str, first: Decimal | None, second: Decimal | No
     difference = ""
     if first is not None and second is not None and first != second:
         difference = f"{second - first:+,.2f}"
-    shown = [NOT_IN_IT if one is None else f"{one:,.2f}" for one in (first, second)]
+    shown = [NOT_IN_IT if amount is None else f"{amount:,.2f}" for amount in (first, second)]
     return CompareRow(group, label, *shown, difference)

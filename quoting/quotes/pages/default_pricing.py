@@ -59,9 +59,9 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
 
 def _job_priced_next(request: HttpRequest) -> int | None:
     """The job from whose quote the page was opened: one goes back there."""
-    asked = (request.POST or request.GET).get("job", "")
-    known = asked.isascii() and asked.isdigit() and len(asked) < 10 and Job.objects.filter(pk=asked).exists()
-    return int(asked) if known else None
+    wanted = (request.POST or request.GET).get("job", "")
+    known = wanted.isascii() and wanted.isdigit() and len(wanted) < 10 and Job.objects.filter(pk=wanted).exists()
+    return int(wanted) if known else None
 
 
 def refuse_lower_least(request: HttpRequest, document: dict[str, Any], stored: Pricing | None) -> None:

@@ -59,17 +59,17 @@ def quote_preview(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def _figures_typed(request: HttpRequest, job: Job, form: PricingForm) -> dict[str, Any]:
     """What the typed pricing comes to, or what keeps it from being worked out."""
-    found: dict[str, Any] = {}
+    figures: dict[str, Any] = {}
     if form.is_valid() and not form.sentences:
         try:
             now = clock.now()
-            done = work_up_with(job, form.document(), day_at_the_firm(now), signature_of(request.user, now))
-            found = figures_of(done, with_margin=True) | _in_the_way(job, done)
+            work_up = work_up_with(job, form.document(), day_at_the_firm(now), signature_of(request.user, now))
+            figures = figures_of(work_up, with_margin=True) | _in_the_way(job, work_up)
         except DocumentError as error:
             form.complain(error)
         except SurveyError as error:
-            found = {"faults": [_no_walls(error)]}
-    return {"is_typed": True, "faults": form.sentences, **found}
+            figures = {"faults": [_no_walls(error)]}
+    return {"is_typed": True, "faults": form.sentences, **figures}
 
 
 def _no_walls(error: SurveyError) -> str:
@@ -101,8 +101,8 @@ def _save(request: HttpRequest, job: Job) -> HttpResponse:
 
 
 def _saved_words(job: Job, today: date) -> str:
-    found = _figures_stored(job, today, with_margin=True)
-    priced, count = found.get("priced"), len(found.get("hindrances", ()))
+    words = _figures_stored(job, today, with_margin=True)
+    priced, count = words.get("priced"), len(words.get("hindrances", ()))
     price = f"Saved: {amount_words(priced.price)} before tax." if priced else "Saved; there is no price yet."
     following = (
         f"{count} thing{' stands' if count == 1 else 's stand'} before sending."
@@ -154,12 +154,12 @@ def _page(request: HttpRequest, job: Job, form: PricingForm | None, status: int 
 
 def _figures_stored(job: Job, today: date, with_margin: bool) -> dict[str, Any]:
     try:
-        done = work_up_job(job, today)
+        work_up = work_up_job(job, today)
     except SurveyError as error:
         return {"faults": [_no_walls(error)]}
-    return figures_of(done, with_margin=with_margin) | _in_the_way(job, done)
+    return figures_of(work_up, with_margin=with_margin) | _in_the_way(job, work_up)
 
 
-def _in_the_way(job: Job, done: WorkUp) -> dict[str, Any]:
-    findings = done.quote.blocking if done.quote else ()
-    return {"hindrances": hindrances(job, findings), "has_walls": bool(done.walls)}
+def _in_the_way(job: Job, work_up: WorkUp) -> dict[str, Any]:
+    findings = work_up.quote.blocking if work_up.quote else ()
+    return {"hindrances": hindrances(job, findings), "has_walls": bool(work_up.walls)}

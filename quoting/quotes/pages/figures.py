@@ -10,35 +10,35 @@ from quoting.core.quotes.work_up import WorkUp
 from quoting.pricing.models.costs import CATEGORY_CHOICES
 
 
-def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
-    quote, names = done.quote, dict(CATEGORY_CHOICES)
+def figures_of(work_up: WorkUp, *, with_margin: bool) -> dict[str, Any]:
+    quote, names = work_up.quote, dict(CATEGORY_CHOICES)
     priced = quote.priced if quote else None
     categories = []
     if priced is not None:
-        for one in CATEGORIES:
-            cost, price = priced.cost_by_category[one], priced.price_by_category[one]
+        for category in CATEGORIES:
+            cost, price = priced.cost_by_category[category], priced.price_by_category[category]
             if cost or price:
-                categories.append((names[one], cost, price))
+                categories.append((names[category], cost, price))
     return {
-        "currency": done.read.book.firm.currency,
+        "currency": work_up.read.book.firm.currency,
         "quote": quote,
         "priced": priced,
         "categories": categories,
         "steps": [(step.line, why_of(step.why)) for step in quote.hours] if quote else [],
-        "purchases": _purchases(done),
+        "purchases": _purchases(work_up),
         "show_money": True,
         "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
         "hours_cost": sum((step.line.cost for step in quote.hours), Decimal(0)) if quote else None,
         "with_margin": with_margin,
         "margin": None if priced is None else half_up(priced.margin * 100, 2),
-        "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],
+        "cautions": [finding.sentence for finding in quote.findings if finding.weight == "caution"] if quote else [],
     }
 
 
-def _purchases(done: WorkUp) -> tuple[PurchaseRow, ...]:
+def _purchases(work_up: WorkUp) -> tuple[PurchaseRow, ...]:
     """What the cost of materials is made of; nothing where it is entered in one sum."""
-    pricing = done.read.pricing
+    pricing = work_up.read.pricing
     if pricing is None or pricing.entered_materials is not None:
         return ()
-    names = {wall.spec.key: wall.spec.name for wall in done.walls}
-    return purchase_rows(done.takeoff, names, currency=done.read.book.firm.currency)
+    names = {wall.spec.key: wall.spec.name for wall in work_up.walls}
+    return purchase_rows(work_up.takeoff, names, currency=work_up.read.book.firm.currency)

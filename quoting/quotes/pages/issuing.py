@@ -47,35 +47,35 @@ def quote_issue(request: HttpRequest, job_id: int) -> HttpResponse:
 def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> HttpResponse:
     today = day_at_the_firm(clock.now())
     try:
-        done: WorkUp = work_up_job(job, today)
+        work_up: WorkUp = work_up_job(job, today)
     except SurveyError as error:
         messages.error(request, f"The walls cannot be worked out. {error.field}: {error.reason}")
         return redirect("quote", job.pk)
-    if done.quote is None:
+    if work_up.quote is None:
         messages.error(request, "The job is not priced yet: enter how it is priced, then issue.")
         return redirect("quote", job.pk)
     context = {
         "job": job,
         "today": today,
         "refusals": refusals,
-        "hindrances": hindrances(job, done.quote.blocking),
-        "has_walls": bool(done.walls),
+        "hindrances": hindrances(job, work_up.quote.blocking),
+        "has_walls": bool(work_up.walls),
         "standing": QuoteRevision.objects.filter(quote__job=job, state="issued").defer("snapshot").first(),
-        "taking_back": window_terms(rule_in_force(today), today, done.read.book.firm.name),
+        "taking_back": window_terms(rule_in_force(today), today, work_up.read.book.firm.name),
         "window": window_of(rule_in_force(today), today),
-        **_since_the_last(job, done),
+        **_since_the_last(job, work_up),
         # New for every page shown, so that pressing twice issues once.
         "request_key": uuid.uuid4().hex,
-        "seen_mark": figures_mark(done.read, today),
-        **figures_of(done, with_margin=True),
+        "seen_mark": figures_mark(work_up.read, today),
+        **figures_of(work_up, with_margin=True),
     }
     return render(request, "quotes/issue.html", context, status=409 if refusals else 200)
 
 
-def _since_the_last(job: Job, done: WorkUp) -> dict[str, object]:
+def _since_the_last(job: Job, work_up: WorkUp) -> dict[str, object]:
     """What differs from the revision before, so that nobody issues a change unread."""
     last = QuoteRevision.objects.select_related("quote").filter(quote__job=job).order_by("-number").first()
-    if last is None or done.quote is None or done.quote.priced is None:
+    if last is None or work_up.quote is None or work_up.quote.priced is None:
         return {}
-    rows: list[CompareRow] = compared(offered_by(last), offered_today(done), with_margin=True)
+    rows: list[CompareRow] = compared(offered_by(last), offered_today(work_up), with_margin=True)
     return {"last": last, "since_last": [row for row in rows if row.differs and row.label != "Standing"]}

@@ -54,14 +54,16 @@ def share_offered(share: str | None) -> str:
     return share if share and "/" in share else percent_entry(Decimal(share)) if share else ""
 
 
-def with_rate_name(found: Document) -> Document:
+def with_rate_name(document: Document) -> Document:
     """A rate that is typed with letters is the name of one."""
-    named = any(letter.isalpha() for letter in str(found.get("rate", "")))
-    return {**_without(found, "rate"), "rate_of": found["rate"]} if named else found
+    named = any(letter.isalpha() for letter in str(document.get("rate", "")))
+    return {**_without(document, "rate"), "rate_of": document["rate"]} if named else document
 
 
-def rate_offered(found: Document) -> Document:
-    return {**_without(found, "rate_of"), "rate": found.get("rate") or found.get("rate_of")} if found else {}
+def rate_offered(document: Document) -> Document:
+    return (
+        {**_without(document, "rate_of"), "rate": document.get("rate") or document.get("rate_of")} if document else {}
+    )
 
 
 class PolicyForm(EntryForm):
@@ -72,18 +74,24 @@ class PolicyForm(EntryForm):
     markup_subcontract = text("Markup on subcontract, %", longest=20)
     markup_other = text("Markup on other costs, %", longest=20)
     minimum_margin = text("Least margin, %", "Below it a second person approves.", longest=20)
-    stands_at = {"policy.markup": "mode", **{f"markup.{one}": f"markup_{one}" for one in CATEGORIES}, "markup": "mode"}
+    stands_at = {
+        "policy.markup": "mode",
+        **{f"markup.{category}": f"markup_{category}" for category in CATEGORIES},
+        "markup": "mode",
+    }
 
     def document(self) -> Document:
-        found = self.entries()
-        policy: Document = {"mode": found.get("mode")}
-        if "minimum_margin" in found:
-            policy["minimum_margin"] = share_text(found["minimum_margin"])
-        if found.get("mode") == "margin" and "target_margin" in found:
-            policy["target_margin"] = share_text(found["target_margin"])
-        if found.get("mode") == "markup":
+        result = self.entries()
+        policy: Document = {"mode": result.get("mode")}
+        if "minimum_margin" in result:
+            policy["minimum_margin"] = share_text(result["minimum_margin"])
+        if result.get("mode") == "margin" and "target_margin" in result:
+            policy["target_margin"] = share_text(result["target_margin"])
+        if result.get("mode") == "markup":
             policy["markup"] = {
-                one: share_text(found[f"markup_{one}"]) for one in CATEGORIES if f"markup_{one}" in found
+                category: share_text(result[f"markup_{category}"])
+                for category in CATEGORIES
+                if f"markup_{category}" in result
             }
         return policy
 
@@ -91,8 +99,8 @@ class PolicyForm(EntryForm):
     def offered(policy: Document) -> Document:
         markups = policy.get("markup") or {}
         shares = {"target_margin": policy.get("target_margin"), "minimum_margin": policy.get("minimum_margin")}
-        shares |= {f"markup_{one}": markups.get(one) for one in CATEGORIES}
-        return {"mode": policy.get("mode") or "margin"} | {name: share_offered(one) for name, one in shares.items()}
+        shares |= {f"markup_{category}": markups.get(category) for category in CATEGORIES}
+        return {"mode": policy.get("mode") or "margin"} | {name: share_offered(entry) for name, entry in shares.items()}
 
 
 class MaterialsForm(EntryForm):
@@ -102,8 +110,8 @@ class MaterialsForm(EntryForm):
     stands_at = {"materials": "source"}
 
     def document(self) -> Any:
-        found = self.entries()
-        return found.get("source") if found.get("source") != "entered" else _without(found, "source")
+        result = self.entries()
+        return result.get("source") if result.get("source") != "entered" else _without(result, "source")
 
     @staticmethod
     def offered(materials: Any) -> Document:
@@ -127,8 +135,8 @@ class HoursForm(EntryForm):
         self.fields["rate"].widget.attrs["list"] = "labour-rates"
 
     def document(self) -> Document | None:
-        found = self.entries()
-        return with_rate_name(_without(found, "taken")) if found.get("taken") else None
+        result = self.entries()
+        return with_rate_name(_without(result, "taken")) if result.get("taken") else None
 
     @staticmethod
     def offered(hours: Document | None) -> Document:
@@ -142,9 +150,9 @@ class TaxForm(EntryForm):
     basis = pick("Rounding", TAX_BASIS_CHOICES)
 
     def document(self) -> Document:
-        found = self.entries()
+        result = self.entries()
         # Without a rate the name alone counts: what it is charged on comes with the rate of the day.
-        return found | {"rate": share_text(found["rate"])} if "rate" in found else {"name": found.get("name")}
+        return result | {"rate": share_text(result["rate"])} if "rate" in result else {"name": result.get("name")}
 
     @staticmethod
     def offered(tax: Document) -> Document:
@@ -164,14 +172,14 @@ class DepositForm(EntryForm):
         return bool(_without(self.entries(), "covers_special_orders"))
 
     def document(self) -> Document | None:
-        found = self.entries()
-        shares = {name: share_typed(found[name]) for name in ("share", "legal_share") if name in found}
-        return found | shares if self.is_filled() else None
+        result = self.entries()
+        shares = {name: share_typed(result[name]) for name in ("share", "legal_share") if name in result}
+        return result | shares if self.is_filled() else None
 
     @staticmethod
     def offered(deposit: Document | None) -> Document:
-        found = dict(deposit or {})
-        return found | {name: share_offered(found.get(name)) for name in ("share", "legal_share")}
+        result = dict(deposit or {})
+        return result | {name: share_offered(result.get(name)) for name in ("share", "legal_share")}
 
 
 class OtherForm(EntryForm):
@@ -207,8 +215,8 @@ class InstalmentForm(EntryForm):
     share = text("Share", longest=20)
 
     def entries(self) -> Document:
-        found = super().entries()
-        return found | ({"share": share_typed(found["share"])} if "share" in found else {})
+        document = super().entries()
+        return document | ({"share": share_typed(document["share"])} if "share" in document else {})
 
 
 def wall_field(walls: Iterable[str], chosen: str) -> forms.ChoiceField:
@@ -249,13 +257,13 @@ class PricingForm:
     def _rows(self, name: str, document: Document, walls: list[str], more: str) -> EntryRows:
         offered = list(document.get(name) or ())
         if name == "instalments":
-            offered = [{**one, "share": share_offered(one["share"])} for one in offered]
+            offered = [{**entry, "share": share_offered(entry["share"])} for entry in offered]
         if name == "checklist":
             offered = checklist_offered(offered)
         if name == "labour":
-            offered = [rate_offered(one) for one in offered]
+            offered = [rate_offered(entry) for entry in offered]
         if name in ROW_FORMS:
-            offered = [ROW_FORMS[name].offered(one) for one in offered]
+            offered = [ROW_FORMS[name].offered(entry) for entry in offered]
         form = {"labour": LabourForm, "instalments": InstalmentForm, **ROW_FORMS}.get(name, CostForm)
         options = {"walls": walls} if name in ("labour", "subcontract", "other") else {}
         return EntryRows(form, name, self.data, offered, spare=1, more=more == name, options=options)
@@ -276,7 +284,7 @@ class PricingForm:
         return all(answers)
 
     def document(self) -> Document:
-        found: Document = {
+        result: Document = {
             "policy": self.policy.document(),
             # The firm's usual pricing holds no sums of its own: its page does not ask where they come from.
             "materials": self.materials.document() if self.with_costs else "takeoff",
@@ -288,21 +296,21 @@ class PricingForm:
             **{name: rows.entries() for name, rows in self.lists.items()},
         }
         for form in self.wording.values():
-            found |= form.document()  # type: ignore[attr-defined]
+            result |= form.document()  # type: ignore[attr-defined]
         tax = self.tax.document()
-        return found | ({"tax": tax} if tax.get("name") else {})
+        return result | ({"tax": tax} if tax.get("name") else {})
 
     def complain(self, error: DocumentError) -> None:
-        for one in error.complaints:
-            head, _, leaf = one.path.partition(".")
-            if any(rows.takes(one) for rows in self.lists.values()):
+        for complaint in error.complaints:
+            head, _, leaf = complaint.path.partition(".")
+            if any(rows.takes(complaint) for rows in self.lists.values()):
                 continue
             owner = self.forms.get(head) or self._owner_of(head)
             if owner is None:
-                self.others.append(sentence("", one))
+                self.others.append(sentence("", complaint))
             else:
-                path = leaf if head in self.forms else one.path
-                owner.complain(DocumentError([type(one)(path, one.reason)]))
+                path = leaf if head in self.forms else complaint.path
+                owner.complain(DocumentError([type(complaint)(path, complaint.reason)]))
 
     def _owner_of(self, head: str) -> EntryForm | None:
         name = head.partition("[")[0]
@@ -311,9 +319,9 @@ class PricingForm:
     @property
     def sentences(self) -> list[str]:
         """Everything wrong, for where the form itself is not shown."""
-        found = [*self.others, *(fault for rows in self.lists.values() for fault in rows.faults)]
+        result = [*self.others, *(fault for rows in self.lists.values() for fault in rows.faults)]
         shown = [*self.forms.values(), *(form for rows in self.lists.values() for form in rows.forms)]
-        return found + [str(one) for form in shown for errors in form.errors.values() for one in errors]
+        return result + [str(error) for form in shown for errors in form.errors.values() for error in errors]
 
     def status(self) -> int:
         return 422 if self.data is not None and self.sentences else 200
@@ -322,15 +330,15 @@ class PricingForm:
         """What keeps it from being saved, in the order of the page; None where nothing does."""
         if self.data is None or not (self.conflict or self.sentences):
             return None
-        found = [WrongField(told) for told in (self.conflict, *self.others) if told]
+        fields = [WrongField(message) for message in (self.conflict, *self.others) if message]
         forms, shown = self.forms, list[EntryForm]()
         for name in (*PAGE_ORDER, *self.wording):
             shown.append(forms[name])
-            found += wrong_of_form(forms[name])
-            for rows in (self.lists[one] for one in LISTS_BELOW.get(name, ()) if one in self.lists):
+            fields += wrong_of_form(forms[name])
+            for rows in (self.lists[entry] for entry in LISTS_BELOW.get(name, ()) if entry in self.lists):
                 shown += rows.forms
-                found += wrong_of_rows(rows, ROW_WORDS[rows.name])
-        return in_focus(shown, NotSaved(tuple(found)))
+                fields += wrong_of_rows(rows, ROW_WORDS[rows.name])
+        return in_focus(shown, NotSaved(tuple(fields)))
 
 
 def _wording_forms(data: QueryDict | None, document: Document) -> dict[str, EntryForm]:
@@ -344,7 +352,7 @@ def _wording_forms(data: QueryDict | None, document: Document) -> dict[str, Entr
             prefix="left",
             texts=texts,
             today=day_at_the_firm(clock.now()),
-            kept=left_out,
+            left_out=left_out,
         ),
         "notice": NoticeForm(data, NoticeForm.offered(document), prefix="notice", places=places),
     }
@@ -358,8 +366,8 @@ def _only(document: Document, form: type[EntryForm]) -> Document:
     return {name: document.get(name) for name in _names(form) if document.get(name) is not None}
 
 
-def _without(found: Document, name: str) -> Document:
-    return {key: one for key, one in found.items() if key != name}
+def _without(document: Document, name: str) -> Document:
+    return {key: entry for key, entry in document.items() if key != name}
 
 
 __all__ = ["CATEGORY_CHOICES", "PricingForm"]

@@ -36,10 +36,10 @@ def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpRes
 
 
 def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
-    job, asked = job_or_404(job_id), (request.GET.get("a", ""), request.GET.get("b", ""))
-    if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in asked):
+    job, pair = job_or_404(job_id), (request.GET.get("a", ""), request.GET.get("b", ""))
+    if not all(entry.isascii() and entry.isdigit() and len(entry) < 6 for entry in pair):
         raise Http404("Two revisions are compared by their numbers.")
-    first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
+    first, second = (revision_or_404(job_id, number) for number in sorted(int(entry) for entry in pair))
     rows = compared(offered_by(first), offered_by(second), sees_margin(request))
     context = {"job": job, "first": first, "second": second, "rows": rows}
     return render(request, "quotes/compare.html", context)

@@ -26,15 +26,15 @@ class OverheadForm(EntryForm):
     stands_at = {"": "share_of_cost"}
 
     def document(self) -> Document:
-        found = self.entries()
-        if "share_of_cost" in found:
-            found["share_of_cost"] = share_text(found["share_of_cost"])
-        return {"overhead": found or None}
+        result = self.entries()
+        if "share_of_cost" in result:
+            result["share_of_cost"] = share_text(result["share_of_cost"])
+        return {"overhead": result or None}
 
     @staticmethod
     def offered(document: Document) -> Document:
-        found = document.get("overhead") or {}
-        return {**found, "share_of_cost": percent_offered(found.get("share_of_cost"))}
+        result = document.get("overhead") or {}
+        return {**result, "share_of_cost": percent_offered(result.get("share_of_cost"))}
 
 
 class ContingencyForm(EntryForm):
@@ -42,15 +42,15 @@ class ContingencyForm(EntryForm):
     shown = forms.BooleanField(label="Shown to the client", help_text="As a line of its own; else it is folded in.")
 
     def document(self) -> Document:
-        found = self.entries()
-        if "share" not in found:
+        result = self.entries()
+        if "share" not in result:
             return {"contingency": None}
-        return {"contingency": {**found, "share": share_text(found["share"])}}
+        return {"contingency": {**result, "share": share_text(result["share"])}}
 
     @staticmethod
     def offered(document: Document) -> Document:
-        found = document.get("contingency") or {}
-        return {**found, "share": percent_offered(found.get("share"))}
+        result = document.get("contingency") or {}
+        return {**result, "share": percent_offered(result.get("share"))}
 
 
 class AllowanceForm(EntryForm):
@@ -61,16 +61,16 @@ class AllowanceForm(EntryForm):
     over_markup = typed("Markup on what is over, %", longest=20)
 
     def entries(self) -> Document:
-        found = super().entries()
-        return found | ({"over_markup": share_text(found["over_markup"])} if "over_markup" in found else {})
+        document = super().entries()
+        return document | ({"over_markup": share_text(document["over_markup"])} if "over_markup" in document else {})
 
     def is_filled(self) -> bool:
         return bool(self.entries().keys() - {"category"})
 
     @staticmethod
-    def offered(one: Document) -> Document:
-        markup = one.get("over_markup")
-        return {**one, "over_markup": percent_offered(markup) if markup and Decimal(markup) else ""}
+    def offered(entry: Document) -> Document:
+        markup = entry.get("over_markup")
+        return {**entry, "over_markup": percent_offered(markup) if markup and Decimal(markup) else ""}
 
 
 class OptionForm(EntryForm):
@@ -91,26 +91,26 @@ class OptionForm(EntryForm):
     stands_at = {"build": "layers"}
 
     def entries(self) -> Document:
-        found = super().entries()
-        simple = {name: found.pop(name) for name in ("layers", "board", "level") if name in found}
-        kept = found.pop("whole_build", "")
+        document = super().entries()
+        simple = {name: document.pop(name) for name in ("layers", "board", "level") if name in document}
+        stored = document.pop("whole_build", "")
         if simple:
-            found["build"] = {"faces": [simple]}
-        elif kept and "price" not in found:
-            found["build"] = _kept(kept)
-        return found
+            document["build"] = {"faces": [simple]}
+        elif stored and "price" not in document:
+            document["build"] = _kept(stored)
+        return document
 
     def is_filled(self) -> bool:
         return bool(self.entries().keys() - {"key", "special_order_cost"})
 
     @staticmethod
-    def offered(one: Document) -> Document:
-        build, found = one.get("build"), {**one}
-        if not Decimal(one.get("special_order_cost") or 0):
-            found["special_order_cost"] = ""
+    def offered(entry: Document) -> Document:
+        build, document = entry.get("build"), {**entry}
+        if not Decimal(entry.get("special_order_cost") or 0):
+            document["special_order_cost"] = ""
         if build:
-            found |= _simple(build) or {"whole_build": json.dumps(build)}
-        return found
+            document |= _simple(build) or {"whole_build": json.dumps(build)}
+        return document
 
 
 class ChecklistForm(EntryForm):
@@ -129,8 +129,8 @@ class ChecklistForm(EntryForm):
         return "item" in self.entries()
 
     @staticmethod
-    def offered(one: Document) -> Document:
-        return {**one, "answer": one.get("answer") or ""}
+    def offered(entry: Document) -> Document:
+        return {**entry, "answer": entry.get("answer") or ""}
 
 
 def _simple(build: Document) -> Document | None:
@@ -143,10 +143,10 @@ def _simple(build: Document) -> Document | None:
 
 def _kept(text: str) -> Document:
     try:
-        found = json.loads(text)
+        result = json.loads(text)
     except ValueError:
         raise DocumentError.at("options", "the build of an option came back spoilt; open the page anew") from None
-    return found if isinstance(found, dict) else {}
+    return result if isinstance(result, dict) else {}
 
 
 ROW_FORMS: dict[str, Any] = {"allowances": AllowanceForm, "options": OptionForm, "checklist": ChecklistForm}

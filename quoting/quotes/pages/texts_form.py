@@ -22,8 +22,8 @@ class TextsForm(EntryForm):
             self.fields[block].required = False
 
     def document(self) -> Document:
-        lines = {name: str(one).splitlines() for name, one in self.entries().items()}
-        return {name: [line.strip() for line in found if line.strip()] for name, found in lines.items()}
+        lines = {name: str(entry).splitlines() for name, entry in self.entries().items()}
+        return {name: [line.strip() for line in result if line.strip()] for name, result in lines.items()}
 
     @staticmethod
     def offered(document: Document) -> Document:
@@ -39,11 +39,11 @@ class LeftOutForm(EntryForm):
         error_messages={"invalid_choice": NOT_ONE},
     )
 
-    def __init__(self, *args: Any, texts: FirmTexts, today: date, kept: Iterable[str] = (), **options: Any) -> None:
+    def __init__(self, *args: Any, texts: FirmTexts, today: date, left_out: Iterable[str] = (), **options: Any) -> None:
         super().__init__(*args, **options)
         self.standing = texts.in_force(today)
-        known = [(one.key, f"{HEADINGS[one.block]}: {one.text}") for one in self.standing]
-        gone = [key for key in kept if key not in {one.key for one in self.standing}]
+        known = [(entry.key, f"{HEADINGS[entry.block]}: {entry.text}") for entry in self.standing]
+        gone = [key for key in left_out if key not in {entry.key for entry in self.standing}]
         field = self.fields["left_out"]
         field.choices = [*known, *((key, f"{key} (not in force today)") for key in gone)]  # type: ignore[attr-defined]
 
@@ -63,8 +63,8 @@ class NoticeForm(EntryForm):
         self.fields["place"].choices = [("", "no notice"), *((name, name) for name in names)]  # type: ignore[attr-defined]
 
     def document(self) -> Document:
-        found = self.entries()
-        return {"notice": {"language": "en", **found} if "place" in found else None}
+        result = self.entries()
+        return {"notice": {"language": "en", **result} if "place" in result else None}
 
     @staticmethod
     def offered(document: Document) -> Document:

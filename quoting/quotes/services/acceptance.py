@@ -42,10 +42,10 @@ def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, tod
             _refuse_second(moved, given)
             return _keep(moved, given, total, paper, now, today)
     except Refused:
-        kept = _same_again(revision, given, total)
-        if kept is None:
+        answer = _same_again(revision, given, total)
+        if answer is None:
             raise
-        return kept
+        return answer
     except IntegrityError as error:
         raise Refused(TAKEN) from error
 
@@ -60,8 +60,8 @@ def _refuse_second(revision: QuoteRevision, given: Given) -> None:
 def check_signed_on(revision: QuoteRevision, day: date, today: date) -> None:
     """For what was signed on paper. Raises Refused."""
     if not revision.quoted_on <= day <= today:
-        told = f"from the day it was quoted, {day_words(revision.quoted_on)}, to today"
-        raise Refused(f"Signed on is {day_words(day)}; it must be a day {told}.")
+        message = f"from the day it was quoted, {day_words(revision.quoted_on)}, to today"
+        raise Refused(f"Signed on is {day_words(day)}; it must be a day {message}.")
 
 
 def window_on(revision: QuoteRevision, today: date) -> Window | None:
@@ -98,7 +98,7 @@ def _keep(
 
 
 def _chosen(total: OfferTotal) -> list[dict[str, str]]:
-    return [{"key": one.key, "title": one.title, "price": str(one.price)} for one in total.options]
+    return [{"key": option.key, "title": option.title, "price": str(option.price)} for option in total.options]
 
 
 def _total(revision: QuoteRevision, given: Given) -> OfferTotal:
@@ -110,7 +110,7 @@ def _total(revision: QuoteRevision, given: Given) -> OfferTotal:
 
 def _same_again(revision: QuoteRevision, given: Given, total: OfferTotal) -> ClientAnswer | None:
     """What was kept before, when this is the same: a second press of the button is no second answer."""
-    kept = answer_of(revision)
-    if kept is None or (kept.answer, kept.typed_name) != (given.kind, given.typed_name):
+    answer = answer_of(revision)
+    if answer is None or (answer.answer, answer.typed_name) != (given.kind, given.typed_name):
         return None
-    return kept if kept.options == _chosen(total) else None
+    return answer if answer.options == _chosen(total) else None

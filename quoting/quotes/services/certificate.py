@@ -51,7 +51,7 @@ def window_sentences(answer: ClientAnswer) -> tuple[str, ...]:
 
 def _lines(answer: ClientAnswer) -> Iterator[PriceLine]:
     currency = answer.revision.currency
-    total = total_of(answer.revision, [one["key"] for one in answer.options])
+    total = total_of(answer.revision, [entry["key"] for entry in answer.options])
     for line in total.lines:
         yield PriceLine(line.section, money_words(line.price, currency))
     for option in total.options:

@@ -20,10 +20,10 @@ def approve_margin(job: Job, *, seen_mark: str, reason: str, by: Person, now: da
     fresh = Job.objects.select_related("client").get(pk=job.pk)
     # Worked up before the transaction begins: seconds of computing must not keep others from writing.
     try:
-        done = work_up_job(fresh, today)
+        work_up = work_up_job(fresh, today)
     except SurveyError as error:
         raise Refused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
-    mark = figures_mark(done.read, today)
+    mark = figures_mark(work_up.read, today)
     if seen_mark != mark:
         raise Refused(CHANGED)
     with transaction.atomic():
@@ -31,4 +31,4 @@ def approve_margin(job: Job, *, seen_mark: str, reason: str, by: Person, now: da
         still = Job.objects.select_related("client").get(pk=job.pk)
         if figures_mark(job_file_of(still, today), today) != mark:
             raise Refused(CHANGED)
-        return record_approval(job, done.quote, mark=mark, reason=reason, by=by, now=now)
+        return record_approval(job, work_up.quote, mark=mark, reason=reason, by=by, now=now)

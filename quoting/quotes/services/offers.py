@@ -30,10 +30,10 @@ def write_offer(offer: Offer) -> Document:
         "lines": [_written(line, "section", "price", "taxed", "tax") for line in offer.lines],
         "tax": _written(offer.tax, "name", "rate", "applies_to", "basis", "exempt_certificate"),
         "options": [
-            _written(one, "key", "title", "price", "taxed", "group", "text", "cost", "special_order_cost")
-            for one in offer.options
+            _written(option, "key", "title", "price", "taxed", "group", "text", "cost", "special_order_cost")
+            for option in offer.options
         ],
-        "instalments": [_written(one, "event", "share") for one in offer.instalments],
+        "instalments": [_written(instalment, "event", "share") for instalment in offer.instalments],
         "deposit": None
         if rule is None
         else _written(rule, "share", "at_most", "covers_special_orders", "legal_share", "legal_amount"),
@@ -44,12 +44,13 @@ def write_offer(offer: Offer) -> Document:
 def read_offer(document: Document) -> Offer:
     rule = document["deposit"]
     return Offer(
-        lines=tuple(PriceLine(**_money(one, "price", "taxed", "tax")) for one in document["lines"]),
+        lines=tuple(PriceLine(**_money(entry, "price", "taxed", "tax")) for entry in document["lines"]),
         tax=TaxRule(**_money(document["tax"], "rate")),
         options=tuple(
-            PricedOption(**_money(one, "price", "taxed", "cost", "special_order_cost")) for one in document["options"]
+            PricedOption(**_money(entry, "price", "taxed", "cost", "special_order_cost"))
+            for entry in document["options"]
         ),
-        instalments=tuple(Instalment(one["event"], _share(one["share"])) for one in document["instalments"]),
+        instalments=tuple(Instalment(entry["event"], _share(entry["share"])) for entry in document["instalments"]),
         deposit=None
         if rule is None
         else DepositRule(
@@ -61,8 +62,8 @@ def read_offer(document: Document) -> Offer:
 
 
 def _written(value: Any, *names: str) -> Document:
-    found = {name: getattr(value, name) for name in names}
-    return {name: str(one) if isinstance(one, Decimal | Fraction) else one for name, one in found.items()}
+    document = {name: getattr(value, name) for name in names}
+    return {name: str(entry) if isinstance(entry, Decimal | Fraction) else entry for name, entry in document.items()}
 
 
 def _money(document: Document, *names: str) -> Document:

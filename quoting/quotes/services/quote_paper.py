@@ -51,16 +51,16 @@ class QuoteHead:
 
 
 def quote_paper(
-    done: WorkUp,
+    work_up: WorkUp,
     head: QuoteHead,
     photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
     taking_back: tuple[str, ...] = (),
 ) -> QuotePaper:
     """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window."""
-    quote = done.quote
+    quote = work_up.quote
     if quote is None or quote.priced is None:
         raise Refused("The job is not priced: fill in what the quote names as missing, then try again.")
-    firm, job, texts = done.read.book.firm, done.read.job, quote.texts
+    firm, job, texts = work_up.read.book.firm, work_up.read.job, quote.texts
     currency, priced = firm.currency, quote.priced
     return QuotePaper(
         number=head.number,
@@ -71,11 +71,13 @@ def quote_paper(
         prepared_by=head.prepared_by,
         measured_by=head.measured_by,
         firm=firm_party(firm),
-        client=_client(done),
+        client=_client(work_up),
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
-        walls=tuple(replace(_wall(done, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in done.walls),
-        trim=_trim(done, quote),
-        price_lines=tuple(PriceLine(one.section, money_words(one.price, currency)) for one in priced.lines),
+        walls=tuple(
+            replace(_wall(work_up, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in work_up.walls
+        ),
+        trim=_trim(work_up, quote),
+        price_lines=tuple(PriceLine(line.section, money_words(line.price, currency)) for line in priced.lines),
         net_price=money_words(priced.price, currency),
         tax_lines=(_tax_line(quote, currency),) if _is_taxed(quote) else (),
         total=money_words(priced.total, currency),
@@ -84,7 +86,7 @@ def quote_paper(
             InstalmentLine(due.event, share_words(due.share), money_words(due.amount, currency))
             for due in priced.instalments
         ),
-        dates=_dates(done, quote),
+        dates=_dates(work_up, quote),
         inclusions=texts.inclusions,
         exclusions=texts.exclusions,
         assumptions=texts.assumptions,
@@ -96,21 +98,21 @@ def quote_paper(
         allowances=allowance_sentences(quote, currency),
         notice=notice_text(quote),
         taking_back=taking_back,
-        acceptance=_acceptance(done, quote, head),
+        acceptance=_acceptance(work_up, quote, head),
         sheet_size=sheet_size(firm),
     )
 
 
-def _client(done: WorkUp) -> Party:
-    client = done.read.job.client
+def _client(work_up: WorkUp) -> Party:
+    client = work_up.read.job.client
     lines = [*client.address.splitlines(), client.email, client.phone]
     return Party(client.name, tuple(line.strip() for line in lines if line.strip()))
 
 
-def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
-    assert done.quote is not None
-    scope = next(one for one in done.quote.walls if one.key == wall.spec.key)
-    system = done.read.book.firm.display_units
+def _wall(work_up: WorkUp, wall: WallWorkUp) -> QuoteWall:
+    assert work_up.quote is not None
+    scope = next(entry for entry in work_up.quote.walls if entry.key == wall.spec.key)
+    system = work_up.read.book.firm.display_units
     figures = [Measure("Height", height_words(wall.curve, system))]
     for face in FACES:
         line = "left_finished" if face == "left" else "right_finished"
@@ -121,47 +123,47 @@ def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
                 f"{format_area(wall.curve.net_area_mm2(line), system)} net of openings",
             )
         )
-    return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, done))
+    return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, work_up))
 
 
-def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
-    system = done.read.book.firm.display_units
+def _drawings(wall: WallWorkUp, work_up: WorkUp) -> tuple[Drawing, ...]:
+    system = work_up.read.book.firm.display_units
     title = f"{wall.spec.name}: plan"
     plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
     narrow = plan_lean_svg(wall.curve, title=title, system=system)
-    return (Drawing(plan.svg, title, plan.scale, narrow=narrow.svg), *_faces(wall, done))
+    return (Drawing(plan.svg, title, plan.scale, narrow=narrow.svg), *_faces(wall, work_up))
 
 
-def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
+def _faces(wall: WallWorkUp, work_up: WorkUp) -> list[Drawing]:
     """Both faces at one scale, the coarser of the two they would have by themselves."""
     faces: list[Face] = [face for face in FACES if wall.spec.face(face).layers]
-    pictures = [_face(wall, face, done, None) for face in faces]
+    pictures = [_face(wall, face, work_up, None) for face in faces]
     labels = {picture.scale for picture in pictures}
     if len(labels) > 1:
-        known = scales(done.read.book.firm.display_units, MAX_SCALE)
-        coarser = next((one for one in reversed(known) if one.text in labels), None)
-        pictures = [_face(wall, face, done, coarser) for face in faces]
+        known = scales(work_up.read.book.firm.display_units, MAX_SCALE)
+        coarser = next((scale for scale in reversed(known) if scale.text in labels), None)
+        pictures = [_face(wall, face, work_up, coarser) for face in faces]
     return [
-        Drawing(picture.svg, _face_title(wall, face), picture.scale, narrow=_lean_face(wall, face, done))
+        Drawing(picture.svg, _face_title(wall, face), picture.scale, narrow=_lean_face(wall, face, work_up))
         for face, picture in zip(faces, pictures, strict=True)
     ]
 
 
-def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Picture:
+def _face(wall: WallWorkUp, face: Face, work_up: WorkUp, scale: Scale | None) -> Picture:
     return face_svg(
         wall.curve,
         face,
         title=_face_title(wall, face),
-        system=done.read.book.firm.display_units,
+        system=work_up.read.book.firm.display_units,
         scale=scale,
-        trims=bands_of(wall, face, done.read.book),
+        trims=bands_of(wall, face, work_up.read.book),
         width_mm=HALF_WIDTH_MM,
         max_height_mm=FACE_MM,
     )
 
 
-def _lean_face(wall: WallWorkUp, face: Face, done: WorkUp) -> str:
-    book = done.read.book
+def _lean_face(wall: WallWorkUp, face: Face, work_up: WorkUp) -> str:
+    book = work_up.read.book
     trims, title = bands_of(wall, face, book), _face_title(wall, face)
     return face_lean_svg(wall.curve, face, title=title, system=book.firm.display_units, trims=trims).svg
 
@@ -170,8 +172,8 @@ def _face_title(wall: WallWorkUp, face: Face) -> str:
     return f"{wall.spec.name}: {face} face, rolled out flat"
 
 
-def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
-    system = done.read.book.firm.display_units
+def _trim(work_up: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
+    system = work_up.read.book.firm.display_units
     return tuple(
         TrimRow(
             row.wall,
@@ -225,17 +227,17 @@ def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def _deposit_sentence(asked: Deposit, currency: str, *, credited: bool) -> str:
+def _deposit_sentence(deposit: Deposit, currency: str, *, credited: bool) -> str:
     """A deposit is a part of the total: the client is told so where instalments are asked for as well."""
     part = " It is part of the total and is taken off the instalments, from the first on." if credited else ""
-    return f"Deposit on acceptance: {money_words(asked.amount, currency)}.{part}"
+    return f"Deposit on acceptance: {money_words(deposit.amount, currency)}.{part}"
 
 
-def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
+def _dates(work_up: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
     lines = [DateLine("This quotation can be accepted until", day_words(quote.valid_until))]
-    if done.read.job.start_on:
-        lines.append(DateLine("Work on site starts", day_words(done.read.job.start_on)))
-    decide = _first_decision(done)
+    if work_up.read.job.start_on:
+        lines.append(DateLine("Work on site starts", day_words(work_up.read.job.start_on)))
+    decide = _first_decision(work_up)
     if decide is not None:
         lines.append(
             DateLine(
@@ -244,19 +246,19 @@ def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
                 "so that made-to-order items arrive in time",
             )
         )
-    if done.plan.finish:
-        lines.append(DateLine("Work on site is done", day_words(done.plan.finish), "as planned today"))
+    if work_up.plan.finish:
+        lines.append(DateLine("Work on site is done", day_words(work_up.plan.finish), "as planned today"))
     return tuple(lines)
 
 
-def _first_decision(done: WorkUp) -> date | None:
-    days = [need.dates.decide_by for need in done.needs if need.is_long_lead and need.dates is not None]
+def _first_decision(work_up: WorkUp) -> date | None:
+    days = [need.dates.decide_by for need in work_up.needs if need.is_long_lead and need.dates is not None]
     return min(days, default=None)
 
 
-def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, ...]:
+def _acceptance(work_up: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, ...]:
     assert quote.priced is not None
-    total = money_words(quote.priced.total, done.read.book.firm.currency)
+    total = money_words(quote.priced.total, work_up.read.book.firm.currency)
     return (
         f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
         f"{total}.",

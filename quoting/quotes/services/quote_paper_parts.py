@@ -9,8 +9,10 @@ from quoting.platform.papers.parts import NoticeText, OptionRow
 
 def option_rows(quote: QuoteSheet, currency: str) -> tuple[OptionRow, ...]:
     """Those that stand by themselves first, then the alternates, group by group."""
-    ordered = sorted(quote.options, key=lambda one: one.group)
-    return tuple(OptionRow(one.title, _signed(one.price, currency), one.group, one.text) for one in ordered)
+    ordered = sorted(quote.options, key=lambda option: option.group)
+    return tuple(
+        OptionRow(option.title, _signed(option.price, currency), option.group, option.text) for option in ordered
+    )
 
 
 def _signed(amount: Decimal, currency: str) -> str:
@@ -18,7 +20,9 @@ def _signed(amount: Decimal, currency: str) -> str:
 
 
 def allowance_sentences(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
-    return tuple(one.sentence(money_words(one.amount, currency)) for one in quote.pricing.terms.allowances)
+    return tuple(
+        allowance.sentence(money_words(allowance.amount, currency)) for allowance in quote.pricing.terms.allowances
+    )
 
 
 def notice_text(quote: QuoteSheet) -> NoticeText | None:

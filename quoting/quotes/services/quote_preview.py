@@ -30,14 +30,14 @@ def work_up_with(job: Job, pricing: Document, today: date, signature: Signature 
     read = JobFile(book_of(), kept_spec(job), spec, firm_texts_of())
     names = {wall.name for wall in read.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
-    kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
-    read = replace(read, pricing=replace(spec, costs=kept))
+    lines = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
+    read = replace(read, pricing=replace(spec, costs=lines))
 
-    def walls_of(one: JobFile) -> tuple[WallWorkUp, ...]:
-        return walls_worked_up(one, today)
+    def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(file, today)
 
-    done = work_up(read, today, walls_of(read), walls_of=walls_of)
-    return done if done.quote is None else replace(done, quote=with_approval(job, done.quote))
+    result = work_up(read, today, walls_of(read), walls_of=walls_of)
+    return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
 
 
 def _with_rate(pricing: Document, today: date) -> Document:

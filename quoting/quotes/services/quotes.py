@@ -77,11 +77,11 @@ def issue_quote(
     if job.closed_on is not None:
         raise Refused(f"{job} was closed on {day_words(job.closed_on)}; open it again to quote it.")
     # Worked up before the transaction begins: seconds of computing must not keep others from writing.
-    done = _worked_up(job, today)
-    mark = figures_mark(done.read, today)
+    work_up = _worked_up(job, today)
+    mark = figures_mark(work_up.read, today)
     if seen_mark is not None and seen_mark != mark:
         raise ChangedSinceShown
-    sheet, priced = _ready(done)
+    sheet, priced = _ready(work_up)
     approval = _second_person(job, sheet, by)
     with transaction.atomic():
         Job.objects.select_for_update().get(pk=job.pk)
@@ -90,7 +90,7 @@ def issue_quote(
             return issued
         if figures_mark(job_file_of(_afresh(job), today), today) != mark:
             raise ChangedSinceShown
-        revision = _freeze(job, done, sheet, priced, request_key, by, now)
+        revision = _freeze(job, work_up, sheet, priced, request_key, by, now)
         if approval is not None:
             RevisionApproval.objects.create(
                 revision=revision, approval=approval, issued_by=by, approved_by_id=approval.by_id
@@ -129,11 +129,11 @@ def _worked_up(job: Job, today: date) -> WorkUp:
         raise Refused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
 
 
-def _ready(done: WorkUp) -> tuple[QuoteSheet, PricedQuote]:
-    sheet = done.quote
+def _ready(work_up: WorkUp) -> tuple[QuoteSheet, PricedQuote]:
+    sheet = work_up.quote
     if sheet is None:
         raise Refused("The job is not priced yet: enter how it is priced, then issue.")
-    if not done.walls:
+    if not work_up.walls:
         raise Refused("The job has no wall yet: enter at least one, then issue.")
     if sheet.blocking:
         raise Refused(*(finding.sentence for finding in sheet.blocking))
@@ -144,7 +144,7 @@ def _ready(done: WorkUp) -> tuple[QuoteSheet, PricedQuote]:
 
 def _freeze(
     job: Job,
-    done: WorkUp,
+    work_up: WorkUp,
     sheet: QuoteSheet,
     priced: PricedQuote,
     request_key: str,
@@ -152,17 +152,17 @@ def _freeze(
     now: datetime,
 ) -> QuoteRevision:
     quote = Quote.objects.filter(job=job).first() or Quote.objects.create(
-        job=job, number=next_quote_number(done.today.year), opened_at=now
+        job=job, number=next_quote_number(work_up.today.year), opened_at=now
     )
     number = _supersede(quote, by, now) + 1
-    rule = rule_in_force(done.today)
+    rule = rule_in_force(work_up.today)
     paper = quote_paper(
-        done,
+        work_up,
         QuoteHead(quote.number, str(number), by.full_name),
         paper_photos(job, for_client=True),
-        window_terms(rule, done.today, done.read.book.firm.name),
+        window_terms(rule, work_up.today, work_up.read.book.firm.name),
     )
-    snapshot = snapshot_text(done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule))
+    snapshot = snapshot_text(work_up, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule))
     revision = QuoteRevision.objects.create(
         quote=quote,
         number=number,
@@ -172,7 +172,7 @@ def _freeze(
         issued_by_name=by.full_name,
         quoted_on=sheet.quoted_on,
         valid_until=sheet.valid_until,
-        currency=done.read.book.firm.currency,
+        currency=work_up.read.book.firm.currency,
         price=priced.price,
         tax=priced.tax,
         total=priced.total,

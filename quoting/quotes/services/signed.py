@@ -20,5 +20,5 @@ def signed_jobs() -> QuerySet[Any, int]:
 
 
 def signing_changed(job_id: int) -> None:
-    for told in after_signing:
-        told(job_id)
+    for message in after_signing:
+        message(job_id)

@@ -26,16 +26,16 @@ class SnapshotChanged(PaperRefused):
         )
 
 
-def snapshot_text(done: WorkUp, paper: QuotePaper, **more: Any) -> str:
+def snapshot_text(work_up: WorkUp, paper: QuotePaper, **more: Any) -> str:
     """more: further parts of the document, such as what the client may choose among."""
     document = {
         "format": FORMAT,
         "rules": RULE_VERSION,
-        "today": done.today.isoformat(),
-        "job_file": write_job_file(done.read),
-        "takeoff": takeoff_document(done),
-        "schedule": schedule_document(done),
-        "quote": quote_document(done),
+        "today": work_up.today.isoformat(),
+        "job_file": write_job_file(work_up.read),
+        "takeoff": takeoff_document(work_up),
+        "schedule": schedule_document(work_up),
+        "quote": quote_document(work_up),
         "paper": write_paper(paper),
         **more,
     }

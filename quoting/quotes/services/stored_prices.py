@@ -55,14 +55,14 @@ def price_mark(job_id: int, today: date) -> str:
 def _worked_out(job: Job, today: date, mark: str) -> PriceFacts | None:
     with read_anew():
         try:
-            found = price_facts(work_up_job(job, today))
+            fact = price_facts(work_up_job(job, today))
         except SurveyError:
-            found = None
+            fact = None
         if price_mark(job.pk, today) == mark:
-            document = json.dumps(to_plain(found), ensure_ascii=False, separators=(",", ":"))
+            document = json.dumps(to_plain(fact), ensure_ascii=False, separators=(",", ":"))
             figures = {"mark": mark, "on": today, "document": document}
             StoredPrice.objects.update_or_create(pk=job.pk, defaults=figures)
-    return found
+    return fact
 
 
 def _read(document: str) -> PriceFacts | None:
@@ -83,11 +83,11 @@ def _marks(job_ids: Collection[int], today: date) -> dict[int, str]:
 def _of_the_firm(today: date) -> str:
     """Mark over what every price takes from the firm: catalog, rates in force, usual pricing, texts, and the code."""
     usual = Pricing.objects.filter(job=None).values_list("pk", "version", "minimum_margin")
-    asked = ChecklistAnswer.objects.filter(pricing__job=None).order_by("pk").values_list()
+    wanted = ChecklistAnswer.objects.filter(pricing__job=None).order_by("pk").values_list()
     rates = [
         list(model.objects.filter(starts_on__lte=today).order_by("pk").values_list()) for model in (TaxRate, LabourRate)
     ]
-    return _mark((code_mark(*RULES), catalog_number(), list(usual), list(asked), rates, firm_texts_of()))
+    return _mark((code_mark(*RULES), catalog_number(), list(usual), list(wanted), rates, firm_texts_of()))
 
 
 def _mark(value: object) -> str:

@@ -23,15 +23,15 @@ class SuggestedStandards(ApiView):
     def get(self, request: Request) -> Response:
         return Response(
             {
-                "suggested": [of_suggestion(one) for one in suggestions()],
+                "suggested": [of_suggestion(suggestion) for suggestion in suggestions()],
                 "accepted": [of_learnt(row) for row in LearntStandard.objects.all()],
                 "open_quotes": [
                     {
                         "job": row.quote.job.key,
                         "revision": row.number,
                         "rests_on": [
-                            {"standard": one.learnt.standard, "value": plain(one.value), "former": one.is_former}
-                            for one in on
+                            {"standard": entry.learnt.standard, "value": plain(entry.value), "former": entry.is_former}
+                            for entry in on
                         ],
                     }
                     for row, on in open_quotes()
@@ -107,16 +107,16 @@ def of_left_over(job: Job) -> Document:
     return {"left_over": {row.code: plain(counted.get(row.code)) for row in boards_of(job)}}
 
 
-def of_suggestion(one: Suggestion) -> Document:
-    lesson = one.lesson
+def of_suggestion(suggestion: Suggestion) -> Document:
+    lesson = suggestion.lesson
     return {
-        "standard": one.standard,
-        "label": one.label,
-        "unit": one.unit,
-        "was": plain(one.was),
-        "value": plain(one.value),
-        "typical": plain(one.typical),
-        "offered": one.is_offered,
+        "standard": suggestion.standard,
+        "label": suggestion.label,
+        "unit": suggestion.unit,
+        "was": plain(suggestion.was),
+        "value": plain(suggestion.value),
+        "typical": plain(suggestion.typical),
+        "offered": suggestion.is_offered,
         "why_not": lesson.why_not,
         "error_was": plain(half_up(lesson.error_was, 4)),
         "error": plain(half_up(lesson.error, 4)),

@@ -74,13 +74,13 @@ class ShownStandard:
 
 
 def learnt_page(request: HttpRequest) -> HttpResponse:
-    found, taken = suggestions(), list(LearntStandard.objects.all()[:MAX_TAKEN])
+    result, taken = suggestions(), list(LearntStandard.objects.all()[:MAX_TAKEN])
     ids = dict(Job.objects.filter(closed_on__isnull=False).values_list("key", "pk"))
     named = set(LeftOut.objects.filter(undone_at=None).values_list("standard", "job__key"))
-    shown, names = [_shown(one, ids, named) for one in found], labels(taken)
+    shown, names = [_shown(suggestion, ids, named) for suggestion in result], labels(taken)
     context = {
-        "offered": [one for one in shown if one.of.is_offered],
-        "others": [one for one in shown if not one.of.is_offered],
+        "offered": [standard for standard in shown if standard.of.is_offered],
+        "others": [standard for standard in shown if not standard.of.is_offered],
         "taken": [
             (
                 row,
@@ -93,7 +93,7 @@ def learnt_page(request: HttpRequest) -> HttpResponse:
             for row in taken
         ],
         "quotes": [
-            (row, [(one, words(one.value, one.learnt), words(one.learnt.value, one.learnt)) for one in on])
+            (row, [(entry, words(entry.value, entry.learnt), words(entry.learnt.value, entry.learnt)) for entry in on])
             for row, on in open_quotes()
         ],
         "may_accept": access.is_allowed(access.role_of(request.user), "learnt_accept", "POST"),
@@ -103,19 +103,21 @@ def learnt_page(request: HttpRequest) -> HttpResponse:
     return render(request, "record/learnt.html", context)
 
 
-def _shown(one: Suggestion, ids: dict[str, int], named: set[tuple[str, str]]) -> ShownStandard:
-    lesson = one.lesson
+def _shown(suggestion: Suggestion, ids: dict[str, int], named: set[tuple[str, str]]) -> ShownStandard:
+    lesson = suggestion.lesson
     used = tuple(
         (job.job, ids[job.job], rounded(job.by_standard), rounded(job.actual)) for job in lesson.used if job.job in ids
     )
     by_name, others = [], defaultdict[str, list[tuple[str, int]]](list)
     for job, why in lesson.left_out:
-        if (one.standard, job.job) in named:
+        if (suggestion.standard, job.job) in named:
             by_name.append((job.job, ids[job.job], why))
         elif job.job in ids:
             others[why].append((job.job, ids[job.job]))
-    figures = (figure(value, is_waste=one.is_waste) for value in (one.was, one.value, one.typical))
-    return ShownStandard(one, *figures, used, tuple(by_name), dict(others))
+    figures = (
+        figure(value, is_waste=suggestion.is_waste) for value in (suggestion.was, suggestion.value, suggestion.typical)
+    )
+    return ShownStandard(suggestion, *figures, used, tuple(by_name), dict(others))
 
 
 def learnt_accept(request: HttpRequest) -> HttpResponse:
@@ -162,9 +164,9 @@ def left_over(request: HttpRequest, job_id: int) -> HttpResponse:
     hold(Job.objects.filter(pk=job.pk))
     boards, counted = boards_of(job), left_over_of(job)
     fields = {f"board_{row.pk}": text(row.name, "Sheets left when the job was done.", longest=20) for row in boards}
-    said = {"boards": ", ".join(row.code for row in boards)}
-    said |= {f"board_{row.pk}": plain(counted.get(row.code)) or "" for row in boards}
-    form = type("LeftOverForm", (EntryForm,), fields)(request.POST or None, stored=Stored(said, address=request.path))
+    texts = {"boards": ", ".join(row.code for row in boards)}
+    texts |= {f"board_{row.pk}": plain(counted.get(row.code)) or "" for row in boards}
+    form = type("LeftOverForm", (EntryForm,), fields)(request.POST or None, stored=Stored(texts, address=request.path))
     form.stands_at = {f"left_over.{row.code}": f"board_{row.pk}" for row in boards}
 
     def act(entries: dict[str, str]) -> str:

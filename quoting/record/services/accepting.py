@@ -38,36 +38,40 @@ def accept_standard(document: dict[str, Any], signature: Signature, *, now: date
     if present is not None:
         refuse_another((present.standard, present.value) != (standard, quantized(seen)), "another standard")
         return present, False
-    found = suggestion_of(standard)
-    if found is None or not found.is_offered:
-        raise Refused(f"The record suggests nothing for {found.label if found else standard}{_why(found)}.")
-    if found.value != seen:
-        raise Refused(f"The record suggests {plain(found.value)} for {found.label} now. Look again and accept that.")
-    _write(found, signature)
-    return LearntStandard.objects.create(request_key=key, **_figures(found, signature), accepted_at=now), True
+    suggestion = suggestion_of(standard)
+    if suggestion is None or not suggestion.is_offered:
+        raise Refused(
+            f"The record suggests nothing for {suggestion.label if suggestion else standard}{_why(suggestion)}."
+        )
+    if suggestion.value != seen:
+        raise Refused(
+            f"The record suggests {plain(suggestion.value)} for {suggestion.label} now. Look again and accept that."
+        )
+    _write(suggestion, signature)
+    return LearntStandard.objects.create(request_key=key, **_figures(suggestion, signature), accepted_at=now), True
 
 
-def _why(found: Suggestion | None) -> str:
-    return f": {found.lesson.why_not}" if found else ""
+def _why(suggestion: Suggestion | None) -> str:
+    return f": {suggestion.lesson.why_not}" if suggestion else ""
 
 
-def _write(found: Suggestion, signature: Signature) -> None:
-    if found.is_waste:
-        change_material(found.material, {"waste": format(found.value, "f")})
+def _write(suggestion: Suggestion, signature: Signature) -> None:
+    if suggestion.is_waste:
+        change_material(suggestion.material, {"waste": format(suggestion.value, "f")})
         return
-    fact = {"value": format(found.value, "f"), "source": OWN_RECORD, "sure": "firm"}
-    set_standard(found.standard, fact | {"stated_on": signature.on.isoformat()})
+    fact = {"value": format(suggestion.value, "f"), "source": OWN_RECORD, "sure": "firm"}
+    set_standard(suggestion.standard, fact | {"stated_on": signature.on.isoformat()})
 
 
-def _figures(found: Suggestion, signature: Signature) -> dict[str, Any]:
-    lesson = found.lesson
+def _figures(suggestion: Suggestion, signature: Signature) -> dict[str, Any]:
+    lesson = suggestion.lesson
     return {
-        "standard": found.standard,
-        **{name: quantized(Decimal(getattr(found, name))) for name in ("was", "value", "typical")},
+        "standard": suggestion.standard,
+        **{name: quantized(Decimal(getattr(suggestion, name))) for name in ("was", "value", "typical")},
         **{name: quantized(getattr(lesson, name)) for name in ("error_was", "error")},
         "count": lesson.n,
-        "used": [one.job for one in lesson.used],
-        "left_out": [{"job": one.job, "reason": why} for one, why in lesson.left_out],
+        "used": [job.job for job in lesson.used],
+        "left_out": [{"job": job.job, "reason": why} for job, why in lesson.left_out],
         "accepted_on": signature.on,
         "accepted_by_name": signature.by,
     }

@@ -40,11 +40,11 @@ def agreed_of(revision_id: int, mark: str) -> Agreed:
         walls = walls_worked_up(read, revision.quoted_on, board_rounds=QUICK)
     except SurveyError:
         return NOTHING
-    left_out = {one.key for one in read.job.activities if one.left_out}
+    left_out = {activity.key for activity in read.job.activities if activity.left_out}
     steps = step_quantities(walls, read.book.standards)
     boards: defaultdict[str, float] = defaultdict(float)
-    for quantity in (one for wall in walls for one in wall.quantities):
+    for quantity in (entry for wall in walls for entry in wall.quantities):
         material = read.book.materials.get(quantity.material or "")
         if material is not None and material.kind == BOARD and quantity.unit == "sqm":
             boards[material.code] += quantity.value
-    return Agreed(tuple(one for one in steps if one.key not in left_out), dict(boards), note)
+    return Agreed(tuple(step for step in steps if step.key not in left_out), dict(boards), note)

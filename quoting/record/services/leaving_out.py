@@ -35,8 +35,8 @@ def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) 
         return present, False
     if present is not None:
         save_if_changed(present, {"undone_at": now, "undone_by_name": signature.by})
-    said = {"entered_at": now, "entered_by_name": signature.by}
-    return LeftOut.objects.create(job=job, standard=standard, reason=reason, **said), True
+    text = {"entered_at": now, "entered_by_name": signature.by}
+    return LeftOut.objects.create(job=job, standard=standard, reason=reason, **text), True
 
 
 @transaction.atomic
@@ -96,7 +96,7 @@ def count_left_over(job: Job, document: dict[str, Any], signature: Signature, *,
 
 
 def _counts(reader: Reader, boards: Iterable[Material]) -> dict[str, Decimal]:
-    codes = {one.code for one in boards}
+    codes = {board.code for board in boards}
     counted = {}
     for code in reader.names():
         if code not in codes:

@@ -28,23 +28,25 @@ def job_records() -> list[JobRecord]:
         for row in revisions
     }
     hours, boards, left_out = hour_rows_of(agreed.keys()), used_boards(agreed), _left_out(agreed.keys())
-    found = []
+    records = []
     for row in revisions:
         job = row.quote.job
         spent, uncoded = _spent(hours[job.pk], agreed[job.pk], {number for number, _ in notes[row.pk]})
         steps, materials = agreed[job.pk].steps, boards[job.pk]
         assert job.closed_on is not None, "only closed jobs are asked for"
-        found.append(JobRecord(job.key, job.closed_on, steps, spent, uncoded, materials, left_out[job.pk]))
-    return found
+        records.append(JobRecord(job.key, job.closed_on, steps, spent, uncoded, materials, left_out[job.pk]))
+    return records
 
 
 def _notes(revisions: Iterable[QuoteRevision]) -> dict[int, list[tuple[int, str]]]:
     """Number and hash of the signed notes that were worked out from walls."""
-    found: defaultdict[int, list[tuple[int, str]]] = defaultdict(list)
-    rows = ChangeNote.objects.filter(revision__in=[one.pk for one in revisions], state=ChangeState.SIGNED, kind="walls")
+    notes: defaultdict[int, list[tuple[int, str]]] = defaultdict(list)
+    rows = ChangeNote.objects.filter(
+        revision__in=[entry.pk for entry in revisions], state=ChangeState.SIGNED, kind="walls"
+    )
     for revision, number, mark in rows.order_by("number").values_list("revision", "number", "snapshot_sha256"):
-        found[revision].append((number, mark))
-    return found
+        notes[revision].append((number, mark))
+    return notes
 
 
 def _spent(rows: Iterable[HourRow], agreed: Agreed, of_walls: Collection[int]) -> tuple[dict[str, Decimal], int]:
@@ -61,7 +63,7 @@ def _spent(rows: Iterable[HourRow], agreed: Agreed, of_walls: Collection[int]) -
 
 
 def _left_out(job_ids: Collection[int]) -> dict[int, dict[str, str]]:
-    found: defaultdict[int, dict[str, str]] = defaultdict(dict)
+    result: defaultdict[int, dict[str, str]] = defaultdict(dict)
     for row in LeftOut.objects.filter(job__in=job_ids, undone_at=None):
-        found[row.job_id][row.standard] = row.reason
-    return found
+        result[row.job_id][row.standard] = row.reason
+    return result

@@ -29,10 +29,10 @@ class RestsOn:
 
 def learnt_standards() -> list[LearntStandard]:
     """The last of each, newest first."""
-    found: dict[str, LearntStandard] = {}
+    standards: dict[str, LearntStandard] = {}
     for row in LearntStandard.objects.all():
-        found.setdefault(row.standard, row)
-    return list(found.values())
+        standards.setdefault(row.standard, row)
+    return list(standards.values())
 
 
 def rests_on(revision: QuoteRevision, learnt: Iterable[LearntStandard] | None = None) -> list[RestsOn]:
@@ -41,10 +41,10 @@ def rests_on(revision: QuoteRevision, learnt: Iterable[LearntStandard] | None = 
     if not rows:
         return []
     names, figures = labels(rows), _figures(snapshot_of(revision)["job_file"])
-    found = ((row, figures.get(row.standard)) for row in rows)
+    rests = ((row, figures.get(row.standard)) for row in rows)
     return [
         RestsOn(names[row.standard], value, row)
-        for row, value in found
+        for row, value in rests
         if value is not None and (value == row.value or revision.issued_at < row.accepted_at)
     ]
 
@@ -53,8 +53,8 @@ def open_quotes() -> list[tuple[QuoteRevision, list[RestsOn]]]:
     """Quotations that wait for an answer and rest on a figure of the record, or on the one before it."""
     learnt = learnt_standards()
     rows = QuoteRevision.objects.filter(state=RevisionState.ISSUED).select_related("quote__job") if learnt else ()
-    found = ((row, rests_on(row, learnt)) for row in rows)
-    return [(row, on) for row, on in found if on]
+    quotes = ((row, rests_on(row, learnt)) for row in rows)
+    return [(row, on) for row, on in quotes if on]
 
 
 def labels(rows: Iterable[LearntStandard]) -> dict[str, str]:
@@ -70,8 +70,8 @@ def _label(standard: str) -> str:
 
 def _figures(job_file: dict[str, Any]) -> dict[str, Decimal]:
     standards = job_file.get("firm", {}).get("standards", {})
-    found = {name: Decimal(fact["value"].split()[0]) for name, fact in standards.items()}
+    figures = {name: Decimal(fact["value"].split()[0]) for name, fact in standards.items()}
     for material in job_file.get("materials", ()):
         if material.get("waste") is not None:
-            found[f"{WASTE}{material['code']}"] = Decimal(str(material["waste"]))
-    return found
+            figures[f"{WASTE}{material['code']}"] = Decimal(str(material["waste"]))
+    return figures

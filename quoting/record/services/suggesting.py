@@ -41,12 +41,12 @@ class Suggestion:
 def suggestions() -> list[Suggestion]:
     """Of standards with closed jobs that agreed on work by them; those that are offered first."""
     records, standards = job_records(), standards_of()
-    found = [*_of_hours(records, standards), *_of_waste(records)]
-    return sorted(found, key=lambda one: not one.is_offered)
+    result = [*_of_hours(records, standards), *_of_waste(records)]
+    return sorted(result, key=lambda suggestion: not suggestion.is_offered)
 
 
 def suggestion_of(standard: str) -> Suggestion | None:
-    return next((one for one in suggestions() if one.standard == standard), None)
+    return next((suggestion for suggestion in suggestions() if suggestion.standard == standard), None)
 
 
 def _of_hours(records: Sequence[JobRecord], standards: Standards) -> Iterator[Suggestion]:
@@ -55,25 +55,25 @@ def _of_hours(records: Sequence[JobRecord], standards: Standards) -> Iterator[Su
         fact, jobs = standards.fact(name), of_hours(records, name, rates)
         if fact is None or not jobs:
             continue
-        found = lesson(fact.value, jobs)
+        hours = lesson(fact.value, jobs)
         try:
-            check_standard(name, found.value)
+            check_standard(name, hours.value)
         except SpecError:
-            found = _not_offered(found, OUT_OF_BOUNDS)
-        yield Suggestion(name, STANDARD_SPECS[name].label, "h", fact.value, found.value, found.typical, found)
+            hours = _not_offered(hours, OUT_OF_BOUNDS)
+        yield Suggestion(name, STANDARD_SPECS[name].label, "h", fact.value, hours.value, hours.typical, hours)
 
 
 def _of_waste(records: Sequence[JobRecord]) -> Iterator[Suggestion]:
-    codes = sorted({code for one in records for code in one.materials})
+    codes = sorted({code for record in records for code in record.materials})
     for row in Material.objects.filter(code__in=codes, waste__isnull=False).order_by("name", "code"):
         assert row.waste is not None, "asked for"
         jobs = of_waste(records, row.code, row.waste)
-        found = lesson(1 + row.waste, jobs)
-        found = _not_offered(found, BELOW_NET) if found.value < 1 else found
-        was, value, typical = (one - 1 for one in (found.was, found.value, found.typical))
+        result = lesson(1 + row.waste, jobs)
+        result = _not_offered(result, BELOW_NET) if result.value < 1 else result
+        was, value, typical = (amount - 1 for amount in (result.was, result.value, result.typical))
         label = f"Waste of {row.name}"
-        yield Suggestion(f"{WASTE}{row.code}", label, row.unit_used, was, value, typical, found, row.code)
+        yield Suggestion(f"{WASTE}{row.code}", label, row.unit_used, was, value, typical, result, row.code)
 
 
-def _not_offered(found: Lesson, why: str) -> Lesson:
-    return replace(found, why_not=found.why_not or why)
+def _not_offered(result: Lesson, why: str) -> Lesson:
+    return replace(result, why_not=result.why_not or why)

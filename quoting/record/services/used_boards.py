@@ -20,16 +20,16 @@ UNKNOWN_PACK = "size of a sheet not known"
 
 def used_boards(agreed: Mapping[int, Agreed]) -> dict[int, dict[str, UsedMaterial]]:
     """By job and code of the board, in the unit the catalog uses it by."""
-    codes = {code for one in agreed.values() for code in one.boards_sqm}
-    materials = {one.code: one for one in Material.objects.filter(code__in=codes).prefetch_related("packs")}
+    codes = {code for entry in agreed.values() for code in entry.boards_sqm}
+    materials = {entry.code: entry for entry in Material.objects.filter(code__in=codes).prefetch_related("packs")}
     came, shelf, left = _came(agreed, materials), _of_the_shelf(agreed, materials), _left_over(agreed)
     return {
         job: {
             code: _used(materials[code], net, [*came[job, code], *shelf[job, code]], left.get((job, code)))
-            for code, net in one.boards_sqm.items()
+            for code, net in entry.boards_sqm.items()
             if code in materials and net > 0
         }
-        for job, one in agreed.items()
+        for job, entry in agreed.items()
     }
 
 
@@ -54,12 +54,12 @@ def _used(
 def _came(
     agreed: Mapping[int, Agreed], materials: Mapping[str, Material]
 ) -> Mapping[tuple[int, str], list[tuple[Decimal, Decimal | None]]]:
-    found: defaultdict[tuple[int, str], list[tuple[Decimal, Decimal | None]]] = defaultdict(list)
+    result: defaultdict[tuple[int, str], list[tuple[Decimal, Decimal | None]]] = defaultdict(list)
     lines = list(placed_lines(agreed.keys()).filter(material__in=materials))
     for line, row in zip(lines, ordered_rows(lines), strict=True):
         if row.received > 0:
-            found[line.job_id, line.material_id].append((row.received, sheet_size(line, materials[line.material_id])))
-    return found
+            result[line.job_id, line.material_id].append((row.received, sheet_size(line, materials[line.material_id])))
+    return result
 
 
 def sheet_size(line: OrderLine, material: Material) -> Decimal | None:
@@ -68,22 +68,22 @@ def sheet_size(line: OrderLine, material: Material) -> Decimal | None:
     packs = line.statement.get("packs") or []
     if not packs:
         return next(iter(sizes.values())) if len(sizes) == 1 else None
-    if any(one["label"] not in sizes for one in packs):
+    if any(pack["label"] not in sizes for pack in packs):
         return None
-    count = sum(Decimal(one["count"]) for one in packs)
-    return sum((Decimal(one["count"]) * sizes[one["label"]] for one in packs), Decimal(0)) / count if count else None
+    count = sum(Decimal(pack["count"]) for pack in packs)
+    return sum((Decimal(pack["count"]) * sizes[pack["label"]] for pack in packs), Decimal(0)) / count if count else None
 
 
 def _of_the_shelf(
     agreed: Mapping[int, Agreed], materials: Mapping[str, Material]
 ) -> Mapping[tuple[int, str], list[tuple[Decimal, Decimal | None]]]:
     """Whole sheets of the firm's stock set aside for a job."""
-    found: defaultdict[tuple[int, str], list[tuple[Decimal, Decimal | None]]] = defaultdict(list)
+    result: defaultdict[tuple[int, str], list[tuple[Decimal, Decimal | None]]] = defaultdict(list)
     for row in Stock.objects.filter(job__in=agreed.keys(), material__in=materials).exclude(pack=""):
         sizes = {pack.code: pack.quantity for pack in materials[row.material_id].packs.all()}
         if row.job_id is not None:
-            found[row.job_id, row.material_id].append((Decimal(row.count), sizes.get(row.pack)))
-    return found
+            result[row.job_id, row.material_id].append((Decimal(row.count), sizes.get(row.pack)))
+    return result
 
 
 def _left_over(job_ids: Iterable[int]) -> dict[tuple[int, str], Decimal]:

@@ -18,7 +18,7 @@ def room(request: HttpRequest, name: str) -> HttpResponse:
 
 
 def shape(request: HttpRequest, name: str) -> HttpResponse:
-    found = sheet.shape_named(name)
-    if found is None:
+    result = sheet.shape_named(name)
+    if result is None:
         raise Http404("The API has no such shape.")
-    return render(request, "service/api_shape.html", {"shape": found})
+    return render(request, "service/api_shape.html", {"shape": result})

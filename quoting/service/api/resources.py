@@ -15,11 +15,11 @@ def shapes(read: Schema) -> Schema:
     """read: the components of the job file."""
     material, job = read["Material"], read["Job"]
     job_parts = {"client": ref("Client"), "walls": many(ref("Wall"))}
-    kept = {"client_id": IDENTITY, "note": TEXT, "closed_on": or_none(DAY), "version": VERSION}
-    kept["life"] = ref("Life")
-    found = {
+    stored = {"client_id": IDENTITY, "note": TEXT, "closed_on": or_none(DAY), "version": VERSION}
+    stored["life"] = ref("Life")
+    document = {
         "ClientEntry": widened(read["Client"], id={**IDENTITY, "description": "For the paths of this API."}),
-        "JobEntry": thing("A job and its walls, as in a job file.", job=ref("Job"), **job_parts, **kept),
+        "JobEntry": thing("A job and its walls, as in a job file.", job=ref("Job"), **job_parts, **stored),
         "NewJob": _new_job(job),
         "JobChanges": _job_changes(read["Client"], job),
         "JobInShort": _in_short(),
@@ -32,7 +32,7 @@ def shapes(read: Schema) -> Schema:
         "WallToTakeOff": _wall_to_take_off(),
         "WorkUp": thing("", takeoff=ref("Takeoff"), schedule=ref("Schedule"), quote=ref("Quote")),
     }
-    found |= _templates(read["Template"], read["TemplateMove"])
+    document |= _templates(read["Template"], read["TemplateMove"])
     pages = {
         "TemplatePage": "TemplateEntry",
         "ClientPage": "ClientEntry",
@@ -42,7 +42,7 @@ def shapes(read: Schema) -> Schema:
         "MaterialPage": "MaterialEntry",
         "SupplierPage": "SupplierEntry",
     }
-    return {**found, **{name: page(entry) for name, entry in pages.items()}}
+    return {**document, **{name: page(entry) for name, entry in pages.items()}}
 
 
 def _templates(template: Schema, move: Schema) -> Schema:

@@ -61,8 +61,8 @@ class Call:
 @cache
 def document() -> Schema:
     """The whole document; addresses do not change while the service runs."""
-    found: Schema = SchemaGenerator().get_schema(request=None, public=True)
-    return found
+    result: Schema = SchemaGenerator().get_schema(request=None, public=True)
+    return result
 
 
 @cache
@@ -82,14 +82,14 @@ def shape_named(name: str) -> Shape | None:
 
 def _call(address: str, method: str, call: Schema) -> Call:
     asks = [
-        Field(one["name"], *_kind(one["schema"]), one.get("required", False), one.get("description", ""))
-        for one in call.get("parameters", ())
-        if one["in"] != "path" and one["name"] != "If-Match"
+        Field(entry["name"], *_kind(entry["schema"]), entry.get("required", False), entry.get("description", ""))
+        for entry in call.get("parameters", ())
+        if entry["in"] != "path" and entry["name"] != "If-Match"
     ]
     asks += [
-        Field(one["name"], "header", "", True, one["description"])
-        for one in call.get("parameters", ())
-        if one["name"] == "If-Match"
+        Field(entry["name"], "header", "", True, entry["description"])
+        for entry in call.get("parameters", ())
+        if entry["name"] == "If-Match"
     ]
     good = next((answer for status, answer in call["responses"].items() if status.startswith("2")), {})
     sentence = call.get("summary") or call.get("description", "")
@@ -129,9 +129,9 @@ def _fields(schema: Schema) -> Iterable[Field]:
     if schema.get("type") == "array" and not _shape_of(schema.get("items") or {}):
         yield from _fields(schema.get("items") or {})
     needed = schema.get("required", ())
-    for name, one in (schema.get("properties") or {}).items():
-        about = one.get("description") or _resolved(one).get("description", "") if not _shape_of(one) else ""
-        yield Field(name, *_kind(one), name in needed, about)
+    for name, entry in (schema.get("properties") or {}).items():
+        about = entry.get("description") or _resolved(entry).get("description", "") if not _shape_of(entry) else ""
+        yield Field(name, *_kind(entry), name in needed, about)
 
 
 def _kind(schema: Schema) -> tuple[str, str]:
@@ -139,17 +139,17 @@ def _kind(schema: Schema) -> tuple[str, str]:
     if name := _shape_of(schema):
         return ("list of " if schema.get("type") == "array" else ""), name
     if "enum" in schema:
-        named = [str(one) if one is not None else "null" for one in schema["enum"]]
+        named = [str(entry) if entry is not None else "null" for entry in schema["enum"]]
         more = ", and others" if len(named) > MAX_NAMED else ""
         return f"{', '.join(named[:MAX_NAMED])}{more}", ""
     several = schema.get("anyOf") or schema.get("oneOf")
     if several:
-        return " or ".join(dict.fromkeys(_kind(one)[0] or _kind(one)[1] for one in several)), ""
+        return " or ".join(dict.fromkeys(_kind(entry)[0] or _kind(entry)[1] for entry in several)), ""
     kinds = schema.get("type", "object")
     if kinds == "array":
         items = schema.get("items") or {}
         return f"list of {_kind(items)[0]}", ""
-    named = [KINDS.get(one, one) for one in ([kinds] if isinstance(kinds, str) else kinds)]
+    named = [KINDS.get(entry, entry) for entry in ([kinds] if isinstance(kinds, str) else kinds)]
     return " or ".join(named), ""
 
 
@@ -159,7 +159,7 @@ def _shape_of(schema: Schema) -> str:
         return str(schema["$ref"]).removeprefix(SHAPES)
     if schema.get("type") == "array":
         return _shape_of(schema.get("items") or {})
-    several = [one for one in schema.get("anyOf", ()) if one.get("type") != "null"]
+    several = [entry for entry in schema.get("anyOf", ()) if entry.get("type") != "null"]
     return _shape_of(several[0]) if len(several) == 1 else ""
 
 

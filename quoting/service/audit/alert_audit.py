@@ -26,14 +26,14 @@ def what_is_due_has_come_up(now: datetime) -> Iterable[str]:
     if not is_fresh("alerts", heartbeat_ages(now)["alerts"]):
         return
     try:
-        found = found_due(now - GRACE)
+        finding = found_due(now - GRACE)
     except NoFirmYet:
         return
     # Worked up since then, so that the tick may not have seen it yet.
     fresh = set(
         StoredNeed.objects.filter(job__worked__worked_up_at__gte=now - GRACE).values_list("job__key", "material")
     )
-    for alert in found.due:
+    for alert in finding.due:
         key = alert.key
         if (key.job, key.material) not in fresh:
             what = f"Alert {key.threshold!r} of {key.material} in {key.job}"
@@ -43,9 +43,9 @@ def what_is_due_has_come_up(now: datetime) -> Iterable[str]:
 @audit_check("alert mails")
 def mails_have_their_errands(now: datetime) -> Iterable[str]:
     for kind, model in ((MAIL_ALERTS, AlertMail), (MAIL_WEEKLY, WeeklyMail)):
-        asked = set(Errand.objects.filter(kind=kind).values_list("key", flat=True))
+        wanted = set(Errand.objects.filter(kind=kind).values_list("key", flat=True))
         for mail in model._default_manager.filter(sent_at=None):
-            if f"mail {mail.pk}" not in asked:
+            if f"mail {mail.pk}" not in wanted:
                 yield f"{mail}: it was asked for, and no errand sends it."
 
 

@@ -29,7 +29,7 @@ def credits_are_what_their_lines_say(now: datetime) -> Iterable[str]:
     """Goods that went back may be credited by hand; of those nothing is said here."""
     for model, name in ((ReceiptLine, "receipt"), (ReturnedGoods, "returned")):
         sums = standing_lines().exclude(**{name: None}).order_by().values_list(name).annotate(sum=Sum("amount"))
-        said = dict(model.objects.filter(pk__in=[pk for pk, _ in sums]).values_list("pk", "credited"))
+        text = dict(model.objects.filter(pk__in=[pk for pk, _ in sums]).values_list("pk", "credited"))
         for pk, amount in sums:
-            if amount and said[pk] != -amount:
-                yield f"{name} {pk}: {said[pk]} is credited, but its credits come to {money(-amount)}."
+            if amount and text[pk] != -amount:
+                yield f"{name} {pk}: {text[pk]} is credited, but its credits come to {money(-amount)}."

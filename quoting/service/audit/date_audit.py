@@ -21,7 +21,7 @@ ONE_DAY = timedelta(days=1)
 def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
     rows = StoredNeed.objects.filter(job__closed_on=None, order_by=None).exclude(supply="stocked")
     for row in rows.select_related("job").order_by("job_id", "pk"):
-        if not any(one["weight"] == "gap" for one in row.findings):
+        if not any(finding["weight"] == "gap" for finding in row.findings):
             yield f"{row.job}: {row.name} ({row.material}) has no order-by date, and no gap says why."
     for head in WorkedJob.objects.filter(job__closed_on=None).exclude(trouble="").select_related("job"):
         yield f"{head.job} cannot be worked out. {head.trouble}"

@@ -20,8 +20,8 @@ def lives_are_as_the_facts_say(now: datetime) -> Iterable[str]:
     rows = list(KeptLife.objects.select_related("job").order_by("pk"))
     for first in range(0, len(rows), JOBS_AT_ONCE):
         some = rows[first : first + JOBS_AT_ONCE]
-        found = facts_of({row.pk: row.to_core() for row in some}, today)
+        lives = facts_of({row.pk: row.to_core() for row in some}, today)
         for row in some:
-            if (fresh := write_facts(found[row.pk])) != row.facts:
+            if (fresh := write_facts(lives[row.pk])) != row.facts:
                 named = sorted(name for name in {*fresh, *row.facts} if fresh.get(name) != row.facts.get(name))
                 yield f"{row.job}: its row says otherwise than its facts of {', '.join(named)}."

@@ -17,11 +17,11 @@ def months_are_as_they_were_closed(now: datetime) -> Iterable[str]:
             yield f"{row}, but the month before it is not."
         before = row.month
         try:
-            kept = snapshot_of(row)["rows"]
+            months = snapshot_of(row)["rows"]
         except (MonthChanged, ValueError, KeyError) as error:
             yield str(error)
             continue
         for table, marks in row_marks(row.month).items():
-            if changed := sorted(set(marks.items()) ^ set(kept.get(table, {}).items())):
+            if changed := sorted(set(marks.items()) ^ set(months.get(table, {}).items())):
                 named = ", ".join(sorted({number for number, _ in changed}, key=int))
                 yield f"{row}: rows {named} of {table} are not as they were closed."

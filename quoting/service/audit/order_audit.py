@@ -38,8 +38,8 @@ def _promises() -> Iterator[str]:
     last = Promise.objects.filter(line=OuterRef("pk")).order_by("-entered_at", "-pk").values("promised_on")[:1]
     rows = OrderLine.objects.annotate(last=Subquery(last)).exclude(Q(promised_on=F("last")) | Q(last=None))
     for line in rows.select_related("order"):
-        said, last = (day_words(day) if day else "no day" for day in (line.promised_on, line.last))
-        yield f"{line.order}: {line.what} says {said} was promised, and the last promise says {last}."
+        text, last = (day_words(day) if day else "no day" for day in (line.promised_on, line.last))
+        yield f"{line.order}: {line.what} says {text} was promised, and the last promise says {last}."
 
 
 def _replacements() -> Iterator[str]:
@@ -52,7 +52,7 @@ def _replacements() -> Iterator[str]:
 def _pieces() -> Iterator[str]:
     """Counts follow from the pieces; good ones may be more than were ordered."""
     for row in ReceiptLine.objects.exclude(pieces=None).select_related("delivery__order").prefetch_related("pieces"):
-        counted = Counter(one.state for one in row.pieces.all())
+        counted = Counter(piece.state for piece in row.pieces.all())
         bad = (row.damaged, row.wrong) != (counted["damaged"], counted["wrong"])
         if bad or row.good < counted["good"]:
             yield f"A receipt of {row.delivery.order} counts other pieces than it names."
@@ -60,8 +60,8 @@ def _pieces() -> Iterator[str]:
 
 @audit_check("kept orders")
 def what_is_kept_of_orders_is_what_their_rows_say(now: datetime) -> Iterable[str]:
-    for kept in orders_astray():
-        yield f"{kept.order}: what Today reads of it is not what its rows say."
+    for order in orders_astray():
+        yield f"{order.order}: what Today reads of it is not what its rows say."
     for to_order, needs in needs_astray().items():
         for need in needs:
             left = "" if to_order else "not "

@@ -33,8 +33,8 @@ def requests_are_in_order(now: datetime) -> Iterable[str]:
 
 
 def _figures(row: PaymentRequest) -> Iterator[str]:
-    asked, noted, credited, held = (row.parts(one) for one in FIGURES)
-    together = asked + noted - credited - held
+    part, noted, credited, held = (row.parts(figure) for figure in FIGURES)
+    together = part + noted - credited - held
     if together != row.to_pay:
         yield f"{row}: its parts come to {together.total}, but {row.total} is to pay."
     if row.credits is not None and row.total + row.credits.total != Decimal(0):

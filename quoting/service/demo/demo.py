@@ -106,11 +106,11 @@ def _usual_pricing(priced: dict[str, Any]) -> dict[str, Any]:
 def demo_people() -> list[LogIn]:
     """Everyone's log-in; first passwords are kept in the data folder, for its owner's eyes, as long as it is."""
     path = Path(settings.DATA_DIR) / LOG_INS
-    kept = _kept_log_ins(path)
-    found = [_log_in(name, full_name, role, kept.get(name, "")) for name, full_name, role in PEOPLE]
+    people = _kept_log_ins(path)
+    entries = [_log_in(name, full_name, role, people.get(name, "")) for name, full_name, role in PEOPLE]
     path.touch(mode=0o600)
-    path.write_text("".join(f"{one.name}  {one.password}  ({one.role})\n" for one in found), encoding="utf-8")
-    return found
+    path.write_text("".join(f"{entry.name}  {entry.password}  ({entry.role})\n" for entry in entries), encoding="utf-8")
+    return entries
 
 
 def _kept_log_ins(path: Path) -> dict[str, str]:

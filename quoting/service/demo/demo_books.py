@@ -57,16 +57,16 @@ class DemoBooks:
 
     def ask(self, job: Job, place: int, *, paid_after: int | None = None) -> None:
         """place: of the instalment. paid_after: working days until the client paid it; None while it is open."""
-        found, part = requests_of(job), instalment_part(place)
-        if found is not None and found.event_day(part) is None:
+        request, part = requests_of(job), instalment_part(place)
+        if request is not None and request.event_day(part) is None:
             document = {"request_key": f"demo {job.key} {part}", "part": part, "happened_on": self.on.isoformat()}
             mark_event(job, document, **self._signed)
         document = {"request_key": f"demo {job.key} {part} asked", "part": part}
         row, _ = issue_request(job, document, self.office, now=self._desk.now)
         if paid_after is not None:
             paid = self.on_day(firm_of().calendar.forward(self.on, paid_after))
-            said = {"amount": f"{row.total}", "received_on": paid.on.isoformat(), "what_for": row.what}
-            enter_payment(job, said | {"request_key": f"demo {row} paid"}, **paid._signed)
+            text = {"amount": f"{row.total}", "received_on": paid.on.isoformat(), "what_for": row.what}
+            enter_payment(job, text | {"request_key": f"demo {row} paid"}, **paid._signed)
 
     def work(self, job: Job, days: Iterable[date], slower_by: Callable[[str], Decimal], crew: Iterable[str]) -> None:
         """A crew's days on a job, step after step, until it is done."""
@@ -78,11 +78,11 @@ class DemoBooks:
             if not lines:
                 break
             workers = {worker.name: worker.pk for worker in Worker.objects.all()}
-            said = [line | {"worker": workers[line["worker"]], "job": job.key} for line in lines]
-            document = {"request_key": f"demo {job.key} {last.isoformat()}", "lines": said}
+            text = [line | {"worker": workers[line["worker"]], "job": job.key} for line in lines]
+            document = {"request_key": f"demo {job.key} {last.isoformat()}", "lines": text}
             enter_hours(document, **self.on_day(last)._signed, among=Worker.objects.all())
-        done = [{"step": key, "is_done": True} for key in steps]
-        say_left(job, {"request_key": f"demo {job.key} done", "steps": done}, **self.on_day(last)._signed)
+        result = [{"step": key, "is_done": True} for key in steps]
+        say_left(job, {"request_key": f"demo {job.key} done", "steps": result}, **self.on_day(last)._signed)
 
     def bill_goods(self, job: Job, supplier: str, number: str, *, dearer: Decimal, but: Iterable[str] = ()) -> None:
         """What was quoted of goods, bought over the counter. but: materials that were ordered, and are billed so."""
@@ -153,12 +153,12 @@ class DemoBooks:
 
     def pay_overhead(self) -> None:
         for what, amount in OVERHEADS:
-            said = {"what": what, "amount": amount, "day": self.on.isoformat()}
-            enter_overhead(said | {"request_key": f"demo {what} {self.on:%Y-%m}"}, **self._signed)
+            texts = {"what": what, "amount": amount, "day": self.on.isoformat()}
+            enter_overhead(texts | {"request_key": f"demo {what} {self.on:%Y-%m}"}, **self._signed)
 
-    def close(self, month: date, owner: Person, one: FinishedJob) -> None:
+    def close(self, month: date, owner: Person, job: FinishedJob) -> None:
         signed: dict[str, Any] = {"signature": Signature(owner.full_name, self.on), "now": self._desk.now}
-        say_why(Job.objects.get(key=one.key), month, {"text": one.why}, **signed)
+        say_why(Job.objects.get(key=job.key), month, {"text": job.why}, **signed)
         close_month(month, **signed)
 
 

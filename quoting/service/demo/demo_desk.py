@@ -56,16 +56,16 @@ class DemoOffice:
         for line in order.lines.select_related("material").exclude(material__supply="stocked"):
             release_item(job, line.material_id, seen_mark=line.statement_mark, reason=reason, **self._who)
         key = f"place {order.request_key}"
-        asked = {"seen_version": order.version, "request_key": key, "unsigned_reason": reason}
-        return place_order(order, way="other", **asked, **self._who)
+        wanted = {"seen_version": order.version, "request_key": key, "unsigned_reason": reason}
+        return place_order(order, way="other", **wanted, **self._who)
 
     def hear_confirmed(self, order: Order, promised_on: date) -> None:
-        said = [
+        text = [
             {"place": line.place, "quantity": format(line.quantity, "f"), "promised_on": promised_on.isoformat()}
             for line in order.lines.all()
         ]
         document = {"request_key": f"confirmed {order.request_key}", "reference": "Sales desk, by telephone"}
-        enter_confirmation(order, document | {"lines": said}, **self._signed)
+        enter_confirmation(order, document | {"lines": text}, **self._signed)
 
     def hear_late(self, order: Order, promised_on: date, reason: str) -> None:
         for line in order.lines.all():
@@ -87,4 +87,6 @@ def _came(line: OrderLine, damaged: int) -> dict[str, Any]:
     good, pieces = line.quantity - damaged, pieces_of_line(line)
     if not pieces:
         return {"good": format(good, "f"), "damaged": str(damaged)}
-    return {"pieces": [{"number": one.number, "state": "good" if one.number <= good else "damaged"} for one in pieces]}
+    return {
+        "pieces": [{"number": piece.number, "state": "good" if piece.number <= good else "damaged"} for piece in pieces]
+    }

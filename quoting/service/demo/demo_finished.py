@@ -56,27 +56,27 @@ KILN_WALL = FinishedJob(
 )
 
 
-def finished_document(one: FinishedJob, *, starts_on: date, pricing: dict[str, Any]) -> dict[str, Any]:
+def finished_document(job: FinishedJob, *, starts_on: date, pricing: dict[str, Any]) -> dict[str, Any]:
     face = {"layers": [{"board": "GB-14"}, {"board": "GB-14"}], "level": 4}
     return {
         "format": "curved-wall-job/1",
         "units": "in",
-        "client": {"name": one.client, "address": one.address},
+        "client": {"name": job.client, "address": job.address},
         "job": {
-            "key": one.key,
+            "key": job.key,
             "people": TEAM,
-            "title": one.title,
-            "site_address": one.address,
+            "title": job.title,
+            "site_address": job.address,
             "start_on": starts_on.isoformat(),
             "crew": 2,
         },
         "walls": [
             {
                 "key": "screen",
-                "name": one.title,
+                "name": job.title,
                 "measured_on": "convex_framing",
-                "pieces": [{"shape": "arc", "turn": "left", "radius": one.radius, "arc": one.arc}],
-                "height": one.height,
+                "pieces": [{"shape": "arc", "turn": "left", "radius": job.radius, "arc": job.arc}],
+                "height": job.height,
                 "track": "TRACK-358",
                 "stud": "STUD-358",
                 "stud_spacing": 8,

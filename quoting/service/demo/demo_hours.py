@@ -21,7 +21,7 @@ USUAL_MINUTES = 480
 
 def crew_of_the_demo(by: str, *, now: datetime, today: date) -> list[Worker]:
     """Once, whoever asks."""
-    found = []
+    crew = []
     for name in CREW + SECOND_CREW:
         entries = {
             "request_key": f"demo {name}",
@@ -30,8 +30,8 @@ def crew_of_the_demo(by: str, *, now: datetime, today: date) -> list[Worker]:
             "first_day": "2026-01-05",
             "login_name": LEAD_LOG_IN if name == LEAD else "",
         }
-        found.append(enter_worker(entries, Signature(by, today), now=now)[0])
-    return found
+        crew.append(enter_worker(entries, Signature(by, today), now=now)[0])
+    return crew
 
 
 def hours_as_worked(job: Job, *, now: datetime, today: date) -> None:

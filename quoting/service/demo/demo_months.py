@@ -65,13 +65,13 @@ class DemoMonths:
 
     def week_of(self, month: date) -> tuple[date, date]:
         """When a job of a week begins and is done, a few days before the end of the month."""
-        done = self.firm.back(next_month(month), 4)
-        return self.firm.back(done, WORKED), done
+        day = self.firm.back(next_month(month), 4)
+        return self.firm.back(day, WORKED), day
 
-    def quote(self, one: FinishedJob, month: date, by: Person) -> QuoteRevision:
+    def quote(self, entry: FinishedJob, month: date, by: Person) -> QuoteRevision:
         begins, _ = self.week_of(month)
         desk = DemoOffice(by.full_name, self.firm.back(begins, SIGNED_BEFORE + QUOTED_BEFORE))
-        document = finished_document(one, starts_on=begins, pricing=pricing_signed(desk.on, one.title))
+        document = finished_document(entry, starts_on=begins, pricing=pricing_signed(desk.on, entry.title))
         job = import_job_file(document, now=self.now)
         return issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=desk.now, today=desk.on)
 
@@ -82,15 +82,15 @@ class DemoMonths:
         answer_revision(revision, given, now=DemoOffice(self.office.full_name, on).now, today=on)
         self.books(on).ask(job, 0, paid_after=3)
 
-    def finish(self, one: FinishedJob, month: date, number: str) -> None:
-        job, (begins, done) = Job.objects.get(key=one.key), self.week_of(month)
-        self.sign(job, self.firm.back(begins, SIGNED_BEFORE), by=one.signed_by)
-        self.books(begins).bill_goods(job, COUNTER, f"T-{number}", dearer=one.dearer)
-        self.books(begins).work(job, self.days(begins, done), one.slower_by, SECOND_CREW)
+    def finish(self, entry: FinishedJob, month: date, number: str) -> None:
+        job, (begins, day) = Job.objects.get(key=entry.key), self.week_of(month)
+        self.sign(job, self.firm.back(begins, SIGNED_BEFORE), by=entry.signed_by)
+        self.books(begins).bill_goods(job, COUNTER, f"T-{number}", dearer=entry.dearer)
+        self.books(begins).work(job, self.days(begins, day), entry.slower_by, SECOND_CREW)
         self.books(self.firm.forward(begins, 4)).ask(job, 1, paid_after=6)
-        self._bill_others(job, done, number)
-        self.books(done).ask(job, 2, paid_after=8)
-        self.close(job, done)
+        self._bill_others(job, day, number)
+        self.books(day).ask(job, 2, paid_after=8)
+        self.close(job, day)
 
     def _bill_others(self, job: Job, day: date, number: str) -> None:
         self.books(day).bill_lumps(job, "Marlow & Daughter, painters", f"MD-{number}", "subcontract")
@@ -99,34 +99,34 @@ class DemoMonths:
     def finish_bay(self, job: Job, order: Order, came: date, bay: Bay) -> None:
         """The trim of a bay came; its crew was there from before, and is done a few days later."""
         number = str(bay.after)
-        begins, done = self.firm.back(came, BAY_WORKED), min(self.firm.forward(came, 4), self.firm.back(self.today, 1))
+        begins, day = self.firm.back(came, BAY_WORKED), min(self.firm.forward(came, 4), self.firm.back(self.today, 1))
         self.books(begins).bill_goods(job, COUNTER, f"T-11{number}", dearer=bay.dearer, but=(BASE,))
-        self.books(begins).work(job, self.days(begins, done), lambda _: bay.slower, CREW)
+        self.books(begins).work(job, self.days(begins, day), lambda _: bay.slower, CREW)
         if bay.waited:
             self.books(self.firm.back(begins, 1)).wait(job, "trim", bay.waited, "Set up for the base, which was late")
         self.books(self.firm.back(came, 1)).ask(job, 1, paid_after=4)
-        self.books(done).bill_order(order, f"HM-31{number}", freight=bay.freight)
-        self._bill_others(job, done, f"11{number}")
-        self.books(done).ask(job, 2)
+        self.books(day).bill_order(order, f"HM-31{number}", freight=bay.freight)
+        self._bill_others(job, day, f"11{number}")
+        self.books(day).ask(job, 2)
 
-    def end_month(self, month: date, one: FinishedJob) -> None:
+    def end_month(self, month: date, job: FinishedJob) -> None:
         """Its rent is paid; its owner said why the job made what it made, and closed it."""
         self.fill(month)
         self.books(self.firm.back(next_month(month), 1)).pay_overhead()
-        self.books(self.firm.forward(next_month(month), CLOSED_AFTER)).close(month, self.owner, one)
+        self.books(self.firm.forward(next_month(month), CLOSED_AFTER)).close(month, self.owner, job)
 
     def close(self, job: Job, on: date) -> None:
         """What was stored of its dates follows at once: nobody is there yet to do it afterwards."""
         close_job(Job.objects.get(pk=job.pk), on)
-        found = find_needs(job.pk, self.today)
-        assert found is not None, "it was just closed"
-        keep_needs(job.pk, *found, self.now)
+        pair = find_needs(job.pk, self.today)
+        assert pair is not None, "it was just closed"
+        keep_needs(job.pk, *pair, self.now)
 
     def days(self, first: date, last: date) -> list[date]:
-        found = [first]
-        while found[-1] < last:
-            found.append(self.firm.forward(found[-1], 1))
-        return found
+        result = [first]
+        while result[-1] < last:
+            result.append(self.firm.forward(result[-1], 1))
+        return result
 
 
 def months_of(now: datetime) -> DemoMonths:

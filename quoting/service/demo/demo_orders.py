@@ -25,7 +25,7 @@ from quoting.service.demo.demo_months import FINISHED, DemoMonths, end_months, f
 from quoting.service.demo.demo_site import work_as_planned
 
 LAST_BAY = BAYS[-1]
-SIGNED_JOBS = [one.key for one in FINISHED] + [bay_key(bay.name) for bay in BAYS]
+SIGNED_JOBS = [job.key for job in FINISHED] + [bay_key(bay.name) for bay in BAYS]
 UNCONFIRMED_WORKDAYS = 3
 QUOTED_WORKDAYS, SIGNED_WORKDAYS = 10, 4
 JOINERY, OAK = "OTTERMERE", ("BASE-OAK-PRE", "CAP-OAK-PRE")
@@ -43,7 +43,7 @@ def quote_signed_jobs(*, by: Person, now: datetime) -> list[QuoteRevision]:
     first = _first_day(months.today)
     if issued or Order.objects.exists() or not _is_quoted(firm_of().calendar.back(first, QUOTED_WORKDAYS)):
         return issued
-    jobs = [months.quote(one, month, by) for one, month in zip(FINISHED, months.firsts, strict=False)]
+    jobs = [months.quote(job, month, by) for job, month in zip(FINISHED, months.firsts, strict=False)]
     return jobs + [_quote_bay(bay, _mill_days_after(first, bay.after), by, now) for bay in BAYS]
 
 
@@ -75,8 +75,8 @@ def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> b
     work_as_planned(job, LEAD, desk.on)
     hours_as_worked(job, now=now, today=desk.on)
     end_months(months)
-    asked = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))
-    asked.place(Job.objects.get(key=panelled), JOINERY, OAK, reason="The owner has it ordered early: the oak is rare.")
+    office = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))
+    office.place(Job.objects.get(key=panelled), JOINERY, OAK, reason="The owner has it ordered early: the oak is rare.")
     desk.draft(Job.objects.get(key=framed), COUNTER, FRAME)
     return True
 
@@ -125,8 +125,8 @@ def _build(bay: Bay, job: Job, desk: DemoOffice, months: DemoMonths) -> None:
     taken = _share(line.quoted_workdays, bay.ratio)
     came = min(calendar_of_supplier(order).forward(order.counted_from, taken), firm.back(today, 1))
     if bay is LAST_BAY:
-        told = desk.on_day(firm.back(line.quoted_dock_on, 2))
-        told.hear_late(order, came, "A mould cracked and was made anew")
+        office = desk.on_day(firm.back(line.quoted_dock_on, 2))
+        office.hear_late(order, came, "A mould cracked and was made anew")
         _have_from_counter(job, desk.on_day(firm.back(_trim_on(desk.on), 24)))
     note = f"{bay.damaged} pieces cracked at the end" if bay.damaged else ""
     desk.on_day(came).check_in(order, [line], damaged=bay.damaged, note=note)

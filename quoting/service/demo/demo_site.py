@@ -12,9 +12,9 @@ from quoting.platform.people.signatures import Signature
 
 def work_as_planned(job: Job, by: str, today: date) -> None:
     """Every activity that was to begin by today, in the order of its days."""
-    done = work_of(job, book_of(), today).done
-    planned = [one for one in done.plan.activities if one.kind in TAPPED and one.times] if done else []
-    for activity in sorted(planned, key=lambda one: one.times.early_start if one.times else today):
+    work_up = work_of(job, book_of(), today).done
+    planned = [entry for entry in work_up.plan.activities if entry.kind in TAPPED and entry.times] if work_up else []
+    for activity in sorted(planned, key=lambda entry: entry.times.early_start if entry.times else today):
         assert activity.times is not None
         if activity.times.early_start > today:
             continue

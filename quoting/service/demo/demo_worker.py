@@ -42,9 +42,9 @@ class WorkerForNow:
 
     def __init__(self) -> None:
         # Celery workers may live on other machines: one more does no harm.
-        found = not settings.REDIS_URL and a_worker_is_alive()
-        self._staff = Supervisor([] if found else [Child("worker", worker_command())])
-        self.was_there = found
+        result = not settings.REDIS_URL and a_worker_is_alive()
+        self._staff = Supervisor([] if result else [Child("worker", worker_command())])
+        self.was_there = result
 
     def __enter__(self) -> "WorkerForNow":
         self._staff.look()
@@ -59,14 +59,14 @@ class WorkerForNow:
         """Until every errand is done or failed. What a dead worker held, the next takes over at once."""
         ends_at = time.monotonic() + MAX_S
         sweeps_at = time.monotonic() + SWEEP_EVERY_S
-        told: dict[int, tuple[str, str, int]] = {}
+        rows: dict[int, tuple[str, str, int]] = {}
         while time.monotonic() < ends_at:
             self._staff.look()
             for errand in errands:
                 errand.refresh_from_db()
                 now = (errand.state, errand.progress_text, errand.tries)
-                if told.get(errand.pk) != now:
-                    told[errand.pk] = now
+                if rows.get(errand.pk) != now:
+                    rows[errand.pk] = now
                     tell(errand)
             if all(errand.is_over for errand in errands):
                 return

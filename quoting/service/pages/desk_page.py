@@ -39,22 +39,22 @@ class Row:
 
 
 def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[str, Any]:
-    found = desk_day(person.role, read, moment)
-    since, told = news_for(person, moment, read.desk.calendar)
-    tape = _tape(found.next, read)
-    first = next((one for one in found.next.near if one.in_hand is not None), None)
-    answers = [one for one in told if one.is_answer]
-    others = [one for one in told if not one.is_answer]
+    day = desk_day(person.role, read, moment)
+    since, news = news_for(person, moment, read.desk.calendar)
+    tape = _tape(day.next, read)
+    first = next((todo for todo in day.next.near if todo.in_hand is not None), None)
+    answers = [fresh for fresh in news if fresh.is_answer]
+    others = [fresh for fresh in news if not fresh.is_answer]
     return {
-        "day": found,
+        "day": day,
         "buys": person.role in access.BUYERS,
-        "near": [_row(one, filled=one is first) for one in found.next.near],
-        "soon": [_row(one) for one in found.next.soon],
+        "near": [_row(todo, filled=todo is first) for todo in day.next.near],
+        "soon": [_row(todo) for todo in day.next.soon],
         "tape": tape and {width: _svg(tape, width) for width in ("desk", "phone")},
-        "waiting": [(one, _unbroken(one.says), _url(one.place)) for one in found.waiting[:MAX_WAITING]],
-        "more_waiting": max(0, len(found.waiting) - MAX_WAITING),
-        "answers": [(one, _url(one.place)) for one in answers[:MAX_NEWS]],
-        "news": [(one, _url(one.place)) for one in others[:MAX_NEWS]],
+        "waiting": [(waiting, _unbroken(waiting.says), _url(waiting.place)) for waiting in day.waiting[:MAX_WAITING]],
+        "more_waiting": max(0, len(day.waiting) - MAX_WAITING),
+        "answers": [(answer, _url(answer.place)) for answer in answers[:MAX_NEWS]],
+        "news": [(other, _url(other.place)) for other in others[:MAX_NEWS]],
         "more_news": max(0, len(answers) - MAX_NEWS) + max(0, len(others) - MAX_NEWS),
         "since": _since_words(since, moment),
         "awaited": read.awaited,
@@ -64,10 +64,10 @@ def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[s
     }
 
 
-def _row(one: Todo, *, filled: bool = False) -> Row:
-    where = jobs_words(one.jobs)
-    said = [f"{where}." if where else "", with_day_words(one.why)]
-    return Row(one, _url(one.place), _unbroken(" ".join(part for part in said if part)), filled)
+def _row(todo: Todo, *, filled: bool = False) -> Row:
+    where = jobs_words(todo.jobs)
+    texts = [f"{where}." if where else "", with_day_words(todo.why)]
+    return Row(todo, _url(todo.place), _unbroken(" ".join(part for part in texts if part)), filled)
 
 
 def _unbroken(sentence: str) -> str:
@@ -77,8 +77,8 @@ def _unbroken(sentence: str) -> str:
 
 def _url(place: tuple[str, ...]) -> str:
     name, *rest = place
-    query = [one for one in rest if one.startswith("?")]
-    return reverse(name, args=[one for one in rest if one not in query]) + "".join(query)
+    query = [text for text in rest if text.startswith("?")]
+    return reverse(name, args=[text for text in rest if text not in query]) + "".join(query)
 
 
 def _since_words(since: datetime, moment: datetime) -> str:
@@ -95,15 +95,15 @@ def _svg(tape: Tape, width: Any) -> SafeString:
     return mark_safe(day_tape_svg(tape, width))
 
 
-def _tape(found: DayList, read: OpenJobItems) -> Tape | None:
+def _tape(result: DayList, read: OpenJobItems) -> Tape | None:
     today, calendar = read.desk.today, read.desk.calendar
     days = tuple(islice(workdays_from(calendar, today), DAYS["desk"] + 1))
     marks = [
-        TapeMark(max(one.day, days[0]), _short(one), _weight(one))
-        for one in found.dated
-        if one.day is not None and not one.is_late and one.day <= days[-1]
+        TapeMark(max(todo.day, days[0]), _short(todo), _weight(todo))
+        for todo in result.dated
+        if todo.day is not None and not todo.is_late and todo.day <= days[-1]
     ]
-    return Tape(days, _one_a_day(marks), tuple(_closures(read)), found.late)
+    return Tape(days, _one_a_day(marks), tuple(_closures(read)), result.late)
 
 
 def _one_a_day(marks: Iterable[TapeMark]) -> tuple[TapeMark, ...]:
@@ -111,30 +111,30 @@ def _one_a_day(marks: Iterable[TapeMark]) -> tuple[TapeMark, ...]:
     days: dict[Any, list[TapeMark]] = {}
     for mark in marks:
         days.setdefault(mark.day, []).append(mark)
-    found = []
+    result = []
     for day, here in days.items():
         first, more = max(here, key=lambda mark: mark.weight), len(here) - 1
-        found.append(TapeMark(day, f"{first.words}{f', {more} more' if more else ''}", first.weight, first.words))
-    return tuple(found)
+        result.append(TapeMark(day, f"{first.words}{f', {more} more' if more else ''}", first.weight, first.words))
+    return tuple(result)
 
 
-def _short(one: Todo) -> str:
-    if one.names and len(one.names) > 1:
-        return f"order {listed([short_name(name) for name in one.names])}"
-    return one.tape or f"{one.text[:1].lower()}{one.text[1:]}"
+def _short(todo: Todo) -> str:
+    if todo.names and len(todo.names) > 1:
+        return f"order {listed([short_name(name) for name in todo.names])}"
+    return todo.tape or f"{todo.text[:1].lower()}{todo.text[1:]}"
 
 
-def _weight(one: Todo) -> float:
-    return 100.0 - (one.in_hand or 0)
+def _weight(todo: Todo) -> float:
+    return 100.0 - (todo.in_hand or 0)
 
 
 def _closures(read: OpenJobItems) -> Iterable[Closure]:
     """Who is shut in these weeks; those shut on the same days together."""
     shut: dict[tuple[Any, Any], list[str]] = {}
     for supplier in read.desk.suppliers.values():
-        for one in supplier.closures:
-            if one.last_day >= read.desk.today:
-                shut.setdefault((one.first_day, one.last_day), []).append(supplier.name.split()[0])
+        for closure in supplier.closures:
+            if closure.last_day >= read.desk.today:
+                shut.setdefault((closure.first_day, closure.last_day), []).append(supplier.name.split()[0])
     for first, last in sorted(shut)[:MAX_CLOSURES]:
         names = sorted(shut[first, last])
         days = f"{_short_day(first)} to {_short_day(last)}" if first != last else _short_day(first)

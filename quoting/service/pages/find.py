@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from quoting.platform.people import access
-from quoting.service.services.finding import found, named
+from quoting.service.services.finding import find_all, named
 
 LONGEST = 100
 
@@ -14,4 +14,4 @@ def find(request: HttpRequest) -> HttpResponse:
     role = access.role_of(request.user)
     if only := named(words, role):
         return redirect(only)
-    return render(request, "service/find.html", {"sought": words, "groups": found(words, role)})
+    return render(request, "service/find.html", {"sought": words, "groups": find_all(words, role)})

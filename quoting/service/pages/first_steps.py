@@ -45,9 +45,11 @@ def _of_the_firm(role: str, job: Job | None) -> Iterator[Step]:
     yield Step("Enter the firm", "Its name, time zone, units and currency.", Firm.objects.exists(), reverse("firm"))
     kinds = set(Material.objects.filter(kind__in=NEEDED_KINDS).values_list("kind", flat=True).distinct())
     empty = not kinds and role in access.PRICERS
-    told = "At least a track, a stud and a board, with packs and prices. The starter list brings them all at once; a "
+    message = (
+        "At least a track, a stud and a board, with packs and prices. The starter list brings them all at once; a "
+    )
     catalog = reverse("catalog_start" if empty else "catalog")
-    yield Step("Fill the catalog", f"{told}list of your own as CSV.", len(kinds) == len(NEEDED_KINDS), catalog)
+    yield Step("Fill the catalog", f"{message}list of your own as CSV.", len(kinds) == len(NEEDED_KINDS), catalog)
     yield Step("Open a job", "A title and a client's name are enough to begin.", job is not None, reverse("job_add"))
 
 
@@ -55,8 +57,8 @@ def _of_the_job(role: str, job: Job | None, day: date) -> Iterator[Step]:
     has_wall = job is not None and job.walls.exists()
     usual = Pricing.objects.filter(job=None).exists()
     is_priced = job is not None and Pricing.objects.filter(job=job).exists()
-    done = _worked_up(job, day) if job and has_wall and is_priced else None
-    open_keys = {one.key for one in done.quote.blocking} if done and done.quote else None
+    work_up = _worked_up(job, day) if job and has_wall and is_priced else None
+    open_keys = {finding.key for finding in work_up.quote.blocking} if work_up and work_up.quote else None
     to_wall = reverse("wall_add", args=[job.pk]) if job else ""
     to_quote = reverse("quote", args=[job.pk]) if job and has_wall and role in access.PRICERS else ""
     to_usual = f"{reverse('usual_pricing')}?job={job.pk}" if job and to_quote else ""
@@ -68,8 +70,8 @@ def _of_the_job(role: str, job: Job | None, day: date) -> Iterator[Step]:
     to_list = f"{to_quote}#checklist" if is_priced and to_quote else ""
     yield Step("Check the usual extras", "Delivery, protection, clean-up.", answered, to_list)
     left = "" if open_keys is None or not open_keys - {CHECKLIST} else " Not yet: see what is left before you can send."
-    told = f"Makes the PDF and locks the figures.{left}"
-    yield Step("Issue the quote", told, False, to_quote if left else to_issue)
+    message = f"Makes the PDF and locks the figures.{left}"
+    yield Step("Issue the quote", message, False, to_quote if left else to_issue)
 
 
 def _worked_up(job: Job, day: date) -> WorkUp | None:

@@ -45,16 +45,16 @@ MOVED: tuple[tuple[str, str], ...] = (
 
 
 def moved(request: HttpRequest, new: str, rest: str = "", **parts: int) -> HttpResponsePermanentRedirect:
-    asked = request.META.get("QUERY_STRING", "")
+    wanted = request.META.get("QUERY_STRING", "")
     address = f"/{new.format(**parts)}{quote(rest, safe='/')}"
-    return HttpResponsePermanentRedirect(f"{address}?{asked}" if asked else address)
+    return HttpResponsePermanentRedirect(f"{address}?{wanted}" if wanted else address)
 
 
 def moved_routes() -> list[URLPattern]:
-    found = []
+    routes = []
     for number, (old, new) in enumerate(MOVED):
         for name, address in ((f"moved_{number}", old), (f"moved_within_{number}", f"{old}<path:rest>")):
             entry = route(address, moved, name, GET=STAFF)
             entry.default_args = {"new": new}
-            found.append(entry)
-    return found
+            routes.append(entry)
+    return routes

@@ -102,9 +102,9 @@ def page_of(errand: Errand) -> str:
         return reverse("receipt", args=[errand.payload["receipt"]])
     rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
     if errand.kind == RENDER_CERTIFICATE:
-        found = rows.filter(answer=errand.payload["answer"]).first()
+        page = rows.filter(answer=errand.payload["answer"]).first()
     else:
-        found = rows.filter(pk=errand.payload["revision"]).first()
-    if found is None:
+        page = rows.filter(pk=errand.payload["revision"]).first()
+    if page is None:
         raise Http404("The revision of this paper is not there.")
-    return reverse("revision", args=[found.quote.job_id, found.number])
+    return reverse("revision", args=[page.quote.job_id, page.number])

@@ -46,25 +46,25 @@ class OwnStep:
 
 
 def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
-    found = own_day(person, read)
+    day = own_day(person, read)
     today, calendar = read.desk.today, read.desk.calendar
-    first = found.activities[0] if found.activities else None
+    first = day.activities[0] if day.activities else None
     site = site_day(first.job, person, today, calendar) if first else None
-    steps = own_steps(found, read)
+    steps = own_steps(day, read)
     return {
-        "own": found,
+        "own": day,
         "first": first,
-        "also": found.activities[1:],
-        "next": min(found.coming, key=lambda one: (not one.signed, one.first_day), default=None),
+        "also": day.activities[1:],
+        "next": min(day.coming, key=lambda activity: (not activity.signed, activity.first_day), default=None),
         "site": site,
         "map": f"geo:0,0?{urlencode({'q': site.job.site_address}, quote_via=quote)}" if site else "",
         "walls": site.walls[:MAX_WALLS] if site else (),
-        "week": [(_days(one, today), one.name) for one in site.week[:MAX_WEEK]] if site else [],
+        "week": [(_days(line, today), line.name) for line in site.week[:MAX_WEEK]] if site else [],
         "own_steps": steps,
         "near_steps": steps[:MAX_STEPS],
         "more_steps": max(0, len(steps) - MAX_STEPS),
-        "coming_here": found.deliveries[:MAX_COMING],
-        "more_coming": max(0, len(found.deliveries) - MAX_COMING),
+        "coming_here": day.deliveries[:MAX_COMING],
+        "more_coming": max(0, len(day.deliveries) - MAX_COMING),
         "crew": _crew(site),
         "hours_missing": _missing(person, read),
     }
@@ -74,11 +74,11 @@ def _missing(person: Person, read: OpenJobItems) -> list[tuple[date, list[str]]]
     """Days whose hours nobody entered, with the first names of whom."""
     among = workers_for(person).select_related("person")
     found = missing_of_late(person, read.desk.today, among, read.desk.calendar)
-    return [(day, [one.name.split()[0] for one in workers]) for day, workers in found.items()][-MAX_MISSING:]
+    return [(day, [worker.name.split()[0] for worker in workers]) for day, workers in found.items()][-MAX_MISSING:]
 
 
-def own_steps(found: OwnDay, read: OpenJobItems) -> list[OwnStep]:
-    walls = Wall.objects.filter(job__in={job for job, _ in found.steps}).values_list("job", "key", "name")
+def own_steps(day: OwnDay, read: OpenJobItems) -> list[OwnStep]:
+    walls = Wall.objects.filter(job__in={job for job, _ in day.steps}).values_list("job", "key", "name")
     named = {(job, key): name for job, key, name in walls}
     today, calendar = read.desk.today, read.desk.calendar
     return [
@@ -90,7 +90,7 @@ def own_steps(found: OwnDay, read: OpenJobItems) -> list[OwnStep]:
             _DO.get(step.kind, "Open"),
             None if step.by is None else days_in_hand(today, step.by, calendar),
         )
-        for job, step in found.steps
+        for job, step in day.steps
     ]
 
 
@@ -107,9 +107,9 @@ def _crew(site: SiteDay | None) -> str:
     return " and ".join(name.split()[0] for name in site.crew[:2]) if site else ""
 
 
-def _days(one: WeekLine, today: date) -> str:
+def _days(line: WeekLine, today: date) -> str:
     """Mon to Thu; a day of another week with its date."""
-    first, last = kept_words(one.first_day).split()[0], day_words(one.last_day)
-    if (one.last_day - today).days <= 6 - today.weekday():
+    first, last = kept_words(line.first_day).split()[0], day_words(line.last_day)
+    if (line.last_day - today).days <= 6 - today.weekday():
         last = last.split()[0]
-    return first if one.first_day == one.last_day else f"{first} to {last}"
+    return first if line.first_day == line.last_day else f"{first} to {last}"

@@ -15,6 +15,6 @@ def sites(request: HttpRequest) -> HttpResponse:
     if access.role_of(request.user) in access.DESK:
         return redirect("job_list")
     today = day_at_the_firm(clock.now())
-    found = own_sites(request.user, today)  # type: ignore[arg-type]
-    here = [one for one in found if one.activity and not one.in_days]
-    return render(request, "service/sites.html", {"sites": found, "here": here, "today": today})
+    result = own_sites(request.user, today)  # type: ignore[arg-type]
+    here = [site for site in result if site.activity and not site.in_days]
+    return render(request, "service/sites.html", {"sites": result, "here": here, "today": today})

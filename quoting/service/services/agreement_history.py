@@ -19,8 +19,8 @@ TOLD_BY_RECORDS = (RevisionState.ISSUED, RevisionState.ACCEPTED, RevisionState.D
 
 def agreement_changes(job: Job, *, with_requests: bool = False) -> list[Change]:
     """In no order. Six queries, and one of requests for those who see them."""
-    told = [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
-    return [*told, *_requests(job)] if with_requests else told
+    changes = [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
+    return [*changes, *_requests(job)] if with_requests else changes
 
 
 def _revisions(job: Job) -> Iterator[Change]:
@@ -90,9 +90,9 @@ def _answered(row: ClientAnswer | ChangeAnswer, total: Decimal | None, currency:
     )
 
 
-def _entry(label: str, said: str) -> EntryChange:
-    return EntryChange(label, "", said)
+def _entry(label: str, text: str) -> EntryChange:
+    return EntryChange(label, "", text)
 
 
 def _told(when: datetime, who: str, what: str, did: str, *entries: EntryChange) -> Change:
-    return Change(when, who, what, did, tuple(one for one in entries if one.after), is_event=True)
+    return Change(when, who, what, did, tuple(entry for entry in entries if entry.after), is_event=True)

@@ -40,7 +40,7 @@ TOLD_AS_SENT = (TimeEntry, HoursLeft)
 UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 # What tells the margin or what an hour costs, for those who do not see it.
 MARGIN = frozenset(
-    {"mode", "target_margin", "minimum_margin", "cost", "rate", *(f"markup_{one}" for one in CATEGORIES)}
+    {"mode", "target_margin", "minimum_margin", "cost", "rate", *(f"markup_{category}" for category in CATEGORIES)}
 )
 DID = {"+": "entered", "~": "changed", "-": "taken away"}
 
@@ -78,11 +78,11 @@ class Kept:
     name: Callable[[Any], str]
 
 
-def changes_of(kept: Iterable[Kept], untold: frozenset[str] = UNTOLD) -> list[Change]:
+def changes_of(kepts: Iterable[Kept], untold: frozenset[str] = UNTOLD) -> list[Change]:
     """Newest first. One query for each table. untold: columns that are not told."""
     system = system_of(Firm.objects.first())
-    found = [change for one in kept for change in _changes(one, untold, system)]
-    return sorted(found, key=lambda change: (change.when, change.order), reverse=True)
+    changes = [change for entry in kepts for change in _changes(entry, untold, system)]
+    return sorted(changes, key=lambda change: (change.when, change.order), reverse=True)
 
 
 def material_changes(material: Material) -> list[Change]:
@@ -134,7 +134,7 @@ def _kept_under(model: Any, column: str, parents: list[int]) -> Iterator[Kept]:
         and (relation.on_delete.__name__ == "CASCADE" or relation.related_model in CAME_OF_A_LINE)
     ]
     # A row with both a job and a wall is found through the job already.
-    own = [one for one in own if not _has_job(one.related_model)]
+    own = [entry for entry in own if not _has_job(entry.related_model)]
     if own:
         ids = list(rows.values_list("id", flat=True).distinct().order_by())
         for relation in own:
@@ -164,9 +164,9 @@ def _in_words(column: str, value: str) -> str:
     return key_words(value) if column == "key" and "/" in value else value
 
 
-def _changes(kept: Kept, untold: frozenset[str], system: System) -> Iterator[Change]:
+def _changes(changes: Kept, untold: frozenset[str], system: System) -> Iterator[Change]:
     by_row: dict[int, list[Any]] = defaultdict(list)
-    for row in kept.rows.select_related("history_user", *(kept.rows.query.select_related or ())).order_by(
+    for row in changes.rows.select_related("history_user", *(changes.rows.query.select_related or ())).order_by(
         "history_date", "history_id"
     ):
         by_row[row.id].append(row)
@@ -177,7 +177,7 @@ def _changes(kept: Kept, untold: frozenset[str], system: System) -> Iterator[Cha
             # A row saved again without a change is no change.
             if entries or row.history_type != "~":
                 who = str(row.history_user) if row.history_user else "the service itself"
-                yield Change(row.history_date, who, kept.name(row), DID[row.history_type], entries, row.history_id)
+                yield Change(row.history_date, who, changes.name(row), DID[row.history_type], entries, row.history_id)
             before = row
 
 
@@ -211,8 +211,10 @@ def _label(field: Field[Any, Any]) -> str:
 
 
 def _offer_words(offer: dict[str, Any]) -> str:
-    prices = [f"{one['pack']} {one['amount']} from {with_day_words(one['starts_on'])}" for one in offer["prices"]]
-    terms = [f"{one['production']} and {one['transit_workdays']} in transit" for one in offer["lead_terms"]]
+    prices = [
+        f"{entry['pack']} {entry['amount']} from {with_day_words(entry['starts_on'])}" for entry in offer["prices"]
+    ]
+    terms = [f"{entry['production']} and {entry['transit_workdays']} in transit" for entry in offer["lead_terms"]]
     return f"{offer['supplier']}: {', '.join([*prices, *terms]) or 'nothing'}"
 
 
@@ -225,14 +227,14 @@ def _shown(row: Any, field: Field[Any, Any], system: System) -> str:
     if field.is_relation and field.is_cached(row):
         return str(getattr(row, field.name) or value)
     if field.name == "offers":
-        return "; ".join(_offer_words(one) for one in value)
+        return "; ".join(_offer_words(entry) for entry in value)
     if field.choices:
         return str(dict(field.flatchoices).get(value, value))
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list | dict):
         lengths = field.name.endswith("_mm") and isinstance(value, list)
-        return "; ".join(format_length(float(one), system) for one in value) if lengths else _sentences(value)
+        return "; ".join(format_length(float(entry), system) for entry in value) if lengths else _sentences(value)
     if field.name.endswith("_mm"):
         return format_length(float(value), system)
     if field.name.endswith("_deg"):
@@ -253,5 +255,5 @@ def _sentences(value: Any) -> str:
     """What of a list or a document people read; the rest is for programs."""
     if not isinstance(value, list):
         return ""
-    found = [one.get("sentence") if isinstance(one, dict) else one for one in value]
-    return "; ".join(str(one) for one in found if one)
+    sentences = [entry.get("sentence") if isinstance(entry, dict) else entry for entry in value]
+    return "; ".join(str(entry) for entry in sentences if entry)

@@ -22,14 +22,14 @@ def change_mark(today: date) -> str:
     What it asks does not grow with what is kept: an open page asks twice a second.
     """
     with connection.cursor() as cursor:
-        said = [_rows(cursor, *one) for one in _asked(connection.vendor)]
-    return hashlib.sha256(f"{today} {said}".encode()).hexdigest()[:16]
+        text = [_rows(cursor, *pair) for pair in _asked(connection.vendor)]
+    return hashlib.sha256(f"{today} {text}".encode()).hexdigest()[:16]
 
 
 def _rows(cursor: Any, sql: str, params: tuple[Any, ...]) -> list[Any]:
     cursor.execute(sql, params)
-    found: list[Any] = cursor.fetchall()
-    return found
+    rows: list[Any] = cursor.fetchall()
+    return rows
 
 
 @cache
@@ -41,4 +41,4 @@ def _asked(vendor: str) -> tuple[tuple[str, tuple[Any, ...]], ...]:
     failed = Errand.objects.filter(state=ErrandState.FAILED).order_by().values("state")
     orders = Order.objects.order_by("-pk").values_list("pk")[:1]
     failures = failed.annotate(Count("pk"), Max("finished_at"))
-    return tuple(one.query.sql_with_params() for one in (lives, orders, failures))
+    return tuple(entry.query.sql_with_params() for entry in (lives, orders, failures))

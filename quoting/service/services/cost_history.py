@@ -43,9 +43,9 @@ def hour_changes(job: Job, *, with_rates: bool) -> Iterator[Change]:
     gone = [row for row in entries if row.voided_at is not None]
     for (when, who, why), voided in _grouped(gone, lambda row: (row.voided_at, row.voided_by_name, row.void_reason)):
         yield Change(when, who, _worked(voided), "voided", (EntryChange("Reason", "", why),), is_event=True)
-    for _, said in _grouped(HoursLeft.objects.filter(job=job).order_by("pk"), lambda row: row.request_key):
-        left = tuple(EntryChange(_step(row.step), "", _left(row)) for row in said)
-        yield Change(said[0].said_at, said[0].said_by_name, "hours left", "entered", left, is_event=True)
+    for _, text in _grouped(HoursLeft.objects.filter(job=job).order_by("pk"), lambda row: row.request_key):
+        left = tuple(EntryChange(_step(row.step), "", _left(row)) for row in text)
+        yield Change(text[0].said_at, text[0].said_by_name, "hours left", "entered", left, is_event=True)
     if with_rates and entries:
         yield from _frozen_anew(job)
 
@@ -60,10 +60,10 @@ def _frozen_anew(job: Job) -> Iterator[Change]:
 
 
 def _grouped(rows: Iterable[Any], key: Callable[[Any], Any]) -> Iterable[tuple[Any, list[Any]]]:
-    found: defaultdict[Any, list[Any]] = defaultdict(list)
+    result: defaultdict[Any, list[Any]] = defaultdict(list)
     for row in rows:
-        found[key(row)].append(row)
-    return found.items()
+        result[key(row)].append(row)
+    return result.items()
 
 
 def _worked(rows: list[TimeEntry]) -> str:
@@ -76,7 +76,7 @@ def _worked(rows: list[TimeEntry]) -> str:
 def _line(row: TimeEntry, with_rates: bool) -> str:
     rate = _money(row.rate) if with_rates and row.rate is not None else ""
     words = (hours_words(row.minutes), _step(row.step), row.tag, row.note, rate)
-    return ", ".join(one for one in words if one)
+    return ", ".join(word for word in words if word)
 
 
 def _left(row: HoursLeft) -> str:

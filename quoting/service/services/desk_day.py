@@ -44,26 +44,26 @@ class DeskDay:
 def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     """moment: by the firm's own clock. Raises NoFirmYet."""
     today, firm = read.desk.today, read.desk.calendar
-    found, lives = matters(read, orders=role in _BUYERS), lives_at_hand(today)
+    matter, lives = matters(read, orders=role in _BUYERS), lives_at_hand(today)
     # Whoever does not buy is told of no order.
     asking = to_ask(today, firm) if role in _BUYERS else ToAsk((), ())
     acts = acts_of_orders(asking, today, firm)
     rows = [*todos_of_lives(lives, role), *todos_of_failures(moment, asking.bad), *todos_of_crews(today, firm)]
-    todos = list(todos_of_matters(found, read, items_short(acts, asking), jobs_to_be_signed(lives, role)))
+    todos = list(todos_of_matters(matter, read, items_short(acts, asking), jobs_to_be_signed(lives, role)))
     if role in _BUYERS:
-        late = frozenset(one.late.coming.line.order_id for one in found.soon if one.late)
+        late = frozenset(entry.late.coming.line.order_id for entry in matter.soon if entry.late)
         rows += [*todos, *todos_of_orders(acts, late), *todos_of_gaps(read), *todos_of_closed_jobs(today, firm)]
     else:
-        rows += [one for one in todos if not one.names]
+        rows += [todo for todo in todos if not todo.names]
     if role == Role.OWNER:
         rows += todos_of_month(today)
     rows += todos_of_jobs(read, decides=role in _PRICERS)
-    listed = day_list(rows, found.first_later if role in _BUYERS else None)
+    listed = day_list(rows, matter.first_later if role in _BUYERS else None)
     week_end = today + timedelta(days=6 - today.weekday())
-    arriving = tuple(one for one in asking.facts.values() if not one.is_complete and one.promised_on == today)
+    arriving = tuple(fact for fact in asking.facts.values() if not fact.is_complete and fact.promised_on == today)
     return DeskDay(
         listed,
-        found,
+        matter,
         waiting_for(acts, read.desk.suppliers.values(), lives),
         arriving,
         late_words(listed),
@@ -79,23 +79,27 @@ def _arriving(orders: tuple[OrderFacts, ...]) -> str:
     return f"{len(orders)} orders arrive today."
 
 
-def desk_day_document(found: DeskDay) -> dict[str, Any]:
+def desk_day_document(day: DeskDay) -> dict[str, Any]:
     """As JSON values, for the API."""
     return {
-        "next": [todo_document(one) for one in (*found.next.near, *found.next.soon)],
-        "more": found.next.more,
+        "next": [todo_document(todo) for todo in (*day.next.near, *day.next.soon)],
+        "more": day.next.more,
         "waiting_for": [
-            {"who": one.who, "for": with_day_words(one.says), "by": one.day.isoformat() if one.day else None}
-            for one in found.waiting
+            {
+                "who": waiting.who,
+                "for": with_day_words(waiting.says),
+                "by": waiting.day.isoformat() if waiting.day else None,
+            }
+            for waiting in day.waiting
         ],
     }
 
 
-def todo_document(one: Todo) -> dict[str, Any]:
+def todo_document(todo: Todo) -> dict[str, Any]:
     return {
-        "what": one.text,
-        "why": with_day_words(one.why),
-        "by": one.day.isoformat() if one.day else None,
-        "days_in_hand": one.in_hand,
-        "jobs": jobs_words(one.jobs) if one.jobs else "",
+        "what": todo.text,
+        "why": with_day_words(todo.why),
+        "by": todo.day.isoformat() if todo.day else None,
+        "days_in_hand": todo.in_hand,
+        "jobs": jobs_words(todo.jobs) if todo.jobs else "",
     }

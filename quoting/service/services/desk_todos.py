@@ -91,7 +91,7 @@ def _of_step(step: Step, read: ReadLife) -> Todo:
 
 def _to_collect(read: ReadLife, step: Step) -> Decimal | None:
     if step.about:
-        return next((one.open for one in read.facts.requests if str(one.number) == step.about), None)
+        return next((request.open for request in read.facts.requests if str(request.number) == step.about), None)
     money = read.facts.money
     return money.on_signing - money.received if money and money.on_signing is not None else None
 
@@ -107,51 +107,51 @@ def jobs_to_be_signed(lives: Iterable[ReadLife], role: str) -> frozenset[int]:
 def todos_of_gaps(read: OpenJobItems) -> Iterator[Todo]:
     """Items that cannot be dated, each lack once."""
     do = {"supplier": "Assign suppliers", "lead": "Enter lead times", "day": "Agree the days"}
-    for one in undated_items(read):
-        place: tuple[str, ...] = ("catalog", f"?lacks={one.lack}")
-        if one.lack == "day":
-            place = ("order_dates",) if len(one.job_ids) > 1 else ("job_dates", str(one.job_ids[0]))
-        what, _, follows = one.sentence.partition(", so ")
-        yield Todo(what, f"So {follows}" if follows else "", None, None, (), do[one.lack], place)
+    for item in undated_items(read):
+        place: tuple[str, ...] = ("catalog", f"?lacks={item.lack}")
+        if item.lack == "day":
+            place = ("order_dates",) if len(item.job_ids) > 1 else ("job_dates", str(item.job_ids[0]))
+        what, _, follows = item.sentence.partition(", so ")
+        yield Todo(what, f"So {follows}" if follows else "", None, None, (), do[item.lack], place)
 
 
 def todos_of_failures(now: datetime, bad: Iterable[str]) -> Iterator[Todo]:
-    for one in attention(now):
-        place = ("job", str(one.job.pk)) if one.job else ("account",)
-        do, jobs = ("Open the job", (one.job.title,)) if one.job else ("See why", ())
-        yield Todo(one.what, one.sentence, None, None, jobs, do, place)
+    for entry in attention(now):
+        place = ("job", str(entry.job.pk)) if entry.job else ("account",)
+        do, jobs = ("Open the job", (entry.job.title,)) if entry.job else ("See why", ())
+        yield Todo(entry.what, entry.sentence, None, None, jobs, do, place)
     for sentence in bad:
         yield Todo("Correct the days of an order", sentence, None, None, (), "Open the orders", ("order_list",))
 
 
 def todos_of_jobs(read: OpenJobItems, *, decides: bool) -> Iterator[Todo]:
     """Jobs that cannot be worked out; for whoever decides also what is missing or to be decided, a row a job."""
-    found = waiting_jobs(read, at_desk=True)[0]
-    for one in found if decides else [each for each in found if each.trouble]:
+    todos = waiting_jobs(read, at_desk=True)[0]
+    for job in todos if decides else [each for each in todos if each.trouble]:
         yield Todo(
-            _waiting(one), _first(one), None, None, (one.job.title,), "Open the walls", ("job_walls", str(one.job.pk))
+            _waiting(job), _first(job), None, None, (job.job.title,), "Open the walls", ("job_walls", str(job.job.pk))
         )
 
 
-def _waiting(one: WaitingJob) -> str:
-    count = 0 if one.trouble else len(one.sentences)
+def _waiting(job: WaitingJob) -> str:
+    count = 0 if job.trouble else len(job.sentences)
     return f"Decide on {count} point{'' if count == 1 else 's'}" if count else "Correct the walls"
 
 
-def _first(one: WaitingJob) -> str:
-    return f"The job cannot be worked out. {one.trouble}." if one.trouble else one.sentences[0]
+def _first(job: WaitingJob) -> str:
+    return f"The job cannot be worked out. {job.trouble}." if job.trouble else job.sentences[0]
 
 
 def todos_of_crews(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
     """The first stretch on which more people are wanted than there are, and the first person wanted twice."""
     until = today + timedelta(days=CREWS_AHEAD_DAYS)
-    said = []
+    rows = []
     if crew := first_crew_clash(today, until, calendar):
-        said.append(("Move a crew", _crew_words(crew), crew.first_day))
+        rows.append(("Move a crew", _crew_words(crew), crew.first_day))
     if named := first_named_twice(today, until, calendar):
         words = f"Named to {named.jobs} jobs at once, from {named.first_day}."
-        said.append((f"Move {named.name}", words, named.first_day))
-    for text, why, day in said:
+        rows.append((f"Move {named.name}", words, named.first_day))
+    for text, why, day in rows:
         in_hand = days_in_hand(today, day, calendar)
         yield Todo(text, why, day, in_hand, (), "Who wants them", ("crew_clashes",))
 

@@ -48,7 +48,7 @@ class _Kind:
     hit: Callable[[Model, str], Hit]
 
 
-def found(words: str, role: str) -> list[Group]:
+def find_all(words: str, role: str) -> list[Group]:
     """Groups in which every word stands somewhere in the row, at most MAX_A_GROUP of each, open jobs first."""
     parts = words.split()[:MAX_WORDS]
     groups = [_group(kind, parts, page) for kind, page in _kinds(role)] if parts else []
@@ -59,8 +59,8 @@ def named(words: str, role: str) -> str:
     """The page of the one row whose key this is; empty where there is none, or more than one."""
     key, pages = words.strip(), []
     for kind, page in _kinds(role) if key else ():
-        asked = Q(*((f"{column}__iexact", key) for column in kind.keys), _connector=Q.OR)
-        pages += [kind.hit(row, page).url for row in kind.rows().filter(asked).distinct()[:2]]
+        wanted = Q(*((f"{column}__iexact", key) for column in kind.keys), _connector=Q.OR)
+        pages += [kind.hit(row, page).url for row in kind.rows().filter(wanted).distinct()[:2]]
     return pages[0] if len(pages) == 1 else ""
 
 
@@ -73,8 +73,8 @@ def _kinds(role: str) -> Iterable[tuple[_Kind, str]]:
 
 
 def _group(kind: _Kind, words: list[str], page: str) -> Group:
-    asked = [Q(*((f"{column}__icontains", word) for column in kind.columns), _connector=Q.OR) for word in words]
-    rows = list(kind.rows().filter(reduce(and_, asked)).distinct()[: MAX_A_GROUP + 1])
+    wanted = [Q(*((f"{column}__icontains", word) for column in kind.columns), _connector=Q.OR) for word in words]
+    rows = list(kind.rows().filter(reduce(and_, wanted)).distinct()[: MAX_A_GROUP + 1])
     shown = tuple(kind.hit(row, page) for row in rows[:MAX_A_GROUP])
     return Group(kind.name, shown, len(rows) > MAX_A_GROUP)
 

@@ -53,9 +53,9 @@ class Save:
         """At most one thing and one field of it; the rest is counted."""
         first = min(self.changes, key=_rank)
         only = first.entries[0] if len(first.entries) == 1 and not first.is_first else None
-        said = f"{first.what}, {_field_words(only)}" if only else f"{first.what} {first.did}"
+        text = f"{first.what}, {_field_words(only)}" if only else f"{first.what} {first.did}"
         more = len(self.changes) - 1
-        return f"{said}, and {more} more" if more else said
+        return f"{text}, and {more} more" if more else text
 
 
 def saves_of(changes: Sequence[Change]) -> Iterator[Save]:
@@ -74,7 +74,7 @@ def pages_of(saves: Sequence[Save]) -> list[list[Save]]:
     """Each of so many days or so many lines, whichever comes first."""
     pages: list[list[Save]] = [[]]
     for save in saves:
-        days = {one.day for one in pages[-1]} | {save.day}
+        days = {page.day for page in pages[-1]} | {save.day}
         if pages[-1] and (len(pages[-1]) == MAX_LINES or len(days) > MAX_DAYS):
             pages.append([])
         pages[-1].append(save)
@@ -82,7 +82,7 @@ def pages_of(saves: Sequence[Save]) -> list[list[Save]]:
 
 
 def by_day(saves: Sequence[Save]) -> list[tuple[date, list[Save]]]:
-    return [(day, list(found)) for day, found in groupby(saves, key=lambda save: save.day)]
+    return [(day, list(result)) for day, result in groupby(saves, key=lambda save: save.day)]
 
 
 def _is_same_save(later: Change, earlier: Change) -> bool:

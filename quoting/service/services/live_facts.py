@@ -28,8 +28,8 @@ def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
         "month": _to_close,
         "hours": _hours,
     }
-    found = {name: fact(today) for name, fact in known.items() if name in places}
-    return {"today": _short(today.isoformat()), **found}
+    facts = {name: fact(today) for name, fact in known.items() if name in places}
+    return {"today": _short(today.isoformat()), **facts}
 
 
 def _jobs(today: date) -> str:
@@ -48,16 +48,16 @@ def open_jobs() -> int:
 def _to_order(today: date) -> str:
     """Of signed jobs: how many items are past their day, else when the first of them is due."""
     rows = StoredNeed.objects.filter(of_work(SIGNED), LEFT_TO_ORDER).exclude(quantity=0)
-    found = rows.aggregate(late=Count("pk", Q(order_by__lt=today)), first=Min("order_by"))
-    if found["late"]:
-        return late_count(found["late"], "item")
-    return _short(found["first"].isoformat()) if found["first"] else "none due"
+    result = rows.aggregate(late=Count("pk", Q(order_by__lt=today)), first=Min("order_by"))
+    if result["late"]:
+        return late_count(result["late"], "item")
+    return _short(result["first"].isoformat()) if result["first"] else "none due"
 
 
 def _awaited(today: date) -> str:
     signed = KeptLife.objects.filter(of_work(SIGNED), job__closed_on=None).values_list("facts__coming", flat=True)
-    coming: list[dict[str, Any]] = [one for of_job in signed for one in of_job or ()]
-    due = {one["order"] for one in coming if one["expected_on"] and one["expected_on"] <= today.isoformat()}
+    coming: list[dict[str, Any]] = [entry for of_job in signed for entry in of_job or ()]
+    due = {entry["order"] for entry in coming if entry["expected_on"] and entry["expected_on"] <= today.isoformat()}
     return f"{len(due)} due" if due else "none due"
 
 

@@ -63,8 +63,8 @@ def _any(name: str, rows: QuerySet[Any]) -> QuerySet[Any, Any]:
     return rows.order_by().annotate(of=Value(name, CharField())).values_list("of", flat=True)
 
 
-def _at(one: News) -> tuple[str, str]:
-    return one.at.isoformat()[:10], one.at.isoformat() if isinstance(one.at, datetime) else ""
+def _at(fresh: News) -> tuple[str, str]:
+    return fresh.at.isoformat()[:10], fresh.at.isoformat() if isinstance(fresh.at, datetime) else ""
 
 
 def _answers(since: datetime, reader: str) -> Iterator[News]:
@@ -99,10 +99,10 @@ def _of_changes(since: datetime, reader: str) -> Iterator[News]:
 def _openings(since: datetime) -> Iterator[News]:
     rows = LinkOpening.objects.filter(opened_at__gt=since).order_by()
     job = "link__revision__quote__job"
-    for found in rows.values_list(job, f"{job}__title", f"{job}__client__name", "link__revision__number").annotate(
+    for openings in rows.values_list(job, f"{job}__title", f"{job}__client__name", "link__revision__number").annotate(
         Count("pk"), Max("opened_at")
     ):
-        pk, title, client, number, count, last = found
+        pk, title, client, number, count, last = openings
         often = "" if count == 1 else f" {times_words(count)}"
         did = f"opened the quotation{often}: {title}"
         yield News(last, client, did, ("revision", str(pk), str(number)))

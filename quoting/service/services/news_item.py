@@ -28,5 +28,7 @@ class News:
 
     @property
     def sentence(self) -> str:
-        told = f"{self.who} {self.did}"
-        return f"{told}{f', {self.bad}' if self.bad else ''}{f', {amount_words(self.amount)}' if self.amount else ''}"
+        message = f"{self.who} {self.did}"
+        return (
+            f"{message}{f', {self.bad}' if self.bad else ''}{f', {amount_words(self.amount)}' if self.amount else ''}"
+        )

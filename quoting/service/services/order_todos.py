@@ -23,18 +23,18 @@ WAITING: frozenset[str] = frozenset({"confirm", "half_lead", "ship_check", "answ
 
 
 def todos_of_matters(
-    found: Matters, read: OpenJobItems, again: frozenset[tuple[int, str]], to_be_signed: frozenset[int]
+    matter: Matters, read: OpenJobItems, again: frozenset[tuple[int, str]], to_be_signed: frozenset[int]
 ) -> Iterator[Todo]:
     """again: items of which an order says that some came bad; that row says when to order them again. to_be_signed:
     jobs with a row that says by when."""
-    names = {code: one.name for code, one in read.desk.suppliers.items()}
+    names = {code: supplier.name for code, supplier in read.desk.suppliers.items()}
     drafts = dict(Order.objects.filter(state=OrderState.DRAFT).order_by("pk").values_list("supplier__code", "pk"))
-    for one in found.soon:
-        key = one.item.job.pk, one.item.need.material
-        is_said = one.kind == "order" and one.part and key in again
-        if not is_said and not (one.kind == "decide" and one.item.job.pk in to_be_signed):
-            todo = _of_matter(one, read, names)
-            draft = drafts.get(one.item.need.supplier or "") if todo.names else None
+    for entry in matter.soon:
+        key = entry.item.job.pk, entry.item.need.material
+        is_said = entry.kind == "order" and entry.part and key in again
+        if not is_said and not (entry.kind == "decide" and entry.item.job.pk in to_be_signed):
+            todo = _of_matter(entry, read, names)
+            draft = drafts.get(entry.item.need.supplier or "") if todo.names else None
             yield todo if draft is None else _in_draft(todo, draft)
 
 
@@ -44,21 +44,21 @@ def _in_draft(todo: Todo, draft: int) -> Todo:
     return replace(todo, do="Open the draft", place=place, together=place)
 
 
-def _of_matter(one: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:
-    need, job = one.item.need, one.item.job
+def _of_matter(matter: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:
+    need, job = matter.item.need, matter.item.job
     item, code = ("order_item", str(job.pk), need.material), need.supplier or ""
-    text, why = matter_text(one, names), matter_why(one, signed=job.pk in read.signed)
-    what, days = short_name(need.name), one.in_hand
-    if one.late is not None:
-        order = one.late.coming.line.order
-        return Todo(text, why, one.day, days, (job.title,), "Open the order", ("order", str(order.pk)))
-    if one.kind == "decide":
-        return Todo(text, why, one.day, days, (job.title,), "Open the item", item, tape=f"{what} signed off")
+    text, why = matter_text(matter, names), matter_why(matter, signed=job.pk in read.signed)
+    what, days = short_name(need.name), matter.in_hand
+    if matter.late is not None:
+        order = matter.late.coming.line.order
+        return Todo(text, why, matter.day, days, (job.title,), "Open the order", ("order", str(order.pk)))
+    if matter.kind == "decide":
+        return Todo(text, why, matter.day, days, (job.title,), "Open the item", item, tape=f"{what} signed off")
     supplier = names.get(code, code)
     return Todo(
         "",
         why,
-        one.day,
+        matter.day,
         days,
         (job.title,),
         "Open the item",
@@ -67,8 +67,8 @@ def _of_matter(one: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:
         together=("order_from", code) if code else ("order_dates",),
         supplier=supplier,
         names=(need.name,),
-        rest=bool(one.part),
-        amount=one.item.amount,
+        rest=bool(matter.part),
+        amount=matter.item.amount,
         tape=f"order {what}",
     )
 
@@ -80,7 +80,7 @@ def acts_of_orders(asking: ToAsk, today: date, firm: WorkCalendar) -> list[Act]:
 
 def todos_of_orders(acts: Iterable[Act], late: frozenset[int]) -> Iterator[Todo]:
     """late: ids of orders that are named anyway, for what comes too late."""
-    mine = [one for one in acts if not _is_left_out(one[0], one[2], late)]
+    mine = [row for row in acts if not _is_left_out(row[0], row[2], late)]
     lines = OrderLine.objects.filter(order__in={pk for pk, _, _ in mine}).order_by("pk")
     goods: defaultdict[int, tuple[tuple[str, str], ...]] = defaultdict(tuple)
     for order, job, name in lines.values_list("order", "job__title", "material__name") if mine else ():

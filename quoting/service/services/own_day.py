@@ -59,9 +59,9 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     here = [job for job in jobs if not _is_elsewhere(job, person, today)]
     activities, coming = _activities(here, read) if here else ((), ())
     steps = next_steps(held_items(read, ids if person.role == Role.LEAD else None), person.role)  # type: ignore[arg-type]
-    named = Job.objects.in_bulk({one.job for one in steps})
+    named = Job.objects.in_bulk({step.job for step in steps})
     # Signed work first.
-    ordered = sorted(steps, key=lambda one: one.job not in read.signed)
+    ordered = sorted(steps, key=lambda step: step.job not in read.signed)
     return OwnDay(jobs, activities, coming, tuple(_deliveries(ids, today)), tuple((named[s.job], s) for s in ordered))
 
 
@@ -84,8 +84,8 @@ def own_jobs(person: Person, today: date) -> QuerySet[Job]:
 
 def _is_elsewhere(job: Job, person: Person, today: date) -> bool:
     """Named to the job, and on other days than this one alone."""
-    own = [one.to_core() for one in job.people.all() if is_same_name(one.name, person.full_name)]
-    return bool(own) and not any(one.is_on(today) for one in own)
+    own = [entry.to_core() for entry in job.people.all() if is_same_name(entry.name, person.full_name)]
+    return bool(own) and not any(entry.is_on(today) for entry in own)
 
 
 def _activities(jobs: Iterable[Job], read: OpenJobItems) -> tuple[tuple[OwnActivity, ...], tuple[OwnActivity, ...]]:
@@ -94,8 +94,8 @@ def _activities(jobs: Iterable[Job], read: OpenJobItems) -> tuple[tuple[OwnActiv
     for row in PlannedActivityDays.objects.filter(job__in=ids).order_by("first_day", "pk"):
         planned[row.job_id].setdefault(row.key, []).append(row)
     begun: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
-    for one in ActualDays.objects.filter(job__in=ids):
-        begun[one.job_id][one.key] = one
+    for entry in ActualDays.objects.filter(job__in=ids):
+        begun[entry.job_id][entry.key] = entry
     now, coming = [], []
     for job in sorted(jobs, key=lambda job: job.pk not in read.signed):
         calendar = calendar_with(firm.name, (*firm.closures, *(shut.to_core() for shut in job.closures.all())))
@@ -126,36 +126,38 @@ def _activity(
     return OwnActivity(job, key, rows[0].name, first, day, days, actual, job.pk in read.signed), last
 
 
-def _is_today(one: OwnActivity, last: date, today: date) -> bool:
+def _is_today(activity: OwnActivity, last: date, today: date) -> bool:
     """What began goes on until its end is said; what ended is of the day it ended."""
-    if one.actual is not None:
-        return one.actual.ended_on in (None, today)
-    return one.first_day <= today <= last
+    if activity.actual is not None:
+        return activity.actual.ended_on in (None, today)
+    return activity.first_day <= today <= last
 
 
 def _deliveries(ids: set[int], today: date) -> Iterator[DueLine]:
     if ids:
         for order in due_in_short():
             yield from (
-                one for one in order.lines if one.line.job_id in ids and one.expected_on and one.expected_on <= today
+                line
+                for line in order.lines
+                if line.line.job_id in ids and line.expected_on and line.expected_on <= today
             )
 
 
-def own_day_document(found: OwnDay, today: date) -> dict[str, Any]:
+def own_day_document(day: OwnDay, today: date) -> dict[str, Any]:
     """As JSON values."""
     return {
         "today": today.isoformat(),
-        "jobs": [job.key for job in found.jobs],
-        "activities": [_activity_document(one) for one in found.activities],
-        "coming": [_activity_document(one) for one in found.coming],
+        "jobs": [job.key for job in day.jobs],
+        "activities": [_activity_document(activity) for activity in day.activities],
+        "coming": [_activity_document(activity) for activity in day.coming],
         "deliveries": [
             {
-                "order": one.line.order.number,
-                "job": one.line.job.key,
-                "what": one.line.what,
-                "expected_on": one.expected_on.isoformat() if one.expected_on else None,
+                "order": delivery.line.order.number,
+                "job": delivery.line.job.key,
+                "what": delivery.line.what,
+                "expected_on": delivery.expected_on.isoformat() if delivery.expected_on else None,
             }
-            for one in found.deliveries
+            for delivery in day.deliveries
         ],
         "steps": [
             {
@@ -167,22 +169,22 @@ def own_day_document(found: OwnDay, today: date) -> dict[str, Any]:
                 "materials": list(step.materials),
                 "by": step.by.isoformat() if step.by else None,
             }
-            for job, step in found.steps
+            for job, step in day.steps
         ],
     }
 
 
-def _activity_document(one: OwnActivity) -> dict[str, Any]:
-    ended = one.actual.ended_on if one.actual else None
+def _activity_document(activity: OwnActivity) -> dict[str, Any]:
+    ended = activity.actual.ended_on if activity.actual else None
     return {
-        "job": one.job.key,
-        "place": one.job.site_address,
-        "activity": one.key,
-        "name": one.name,
-        "first_day": one.first_day.isoformat(),
-        "day": one.day,
-        "days": one.days,
-        "signed": one.signed,
-        "began_on": one.actual.began_on.isoformat() if one.actual else None,
+        "job": activity.job.key,
+        "place": activity.job.site_address,
+        "activity": activity.key,
+        "name": activity.name,
+        "first_day": activity.first_day.isoformat(),
+        "day": activity.day,
+        "days": activity.days,
+        "signed": activity.signed,
+        "began_on": activity.actual.began_on.isoformat() if activity.actual else None,
         "ended_on": ended.isoformat() if ended else None,
     }

@@ -33,11 +33,11 @@ def own_sites(person: Person, today: date) -> list[OwnSite]:
     for row in PlannedActivityDays.objects.filter(job__in=ids).order_by("first_day", "pk"):
         planned[row.job_id].append(row)
     begun: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
-    for one in ActualDays.objects.filter(job__in=ids):
-        begun[one.job_id][one.key] = one
+    for entry in ActualDays.objects.filter(job__in=ids):
+        begun[entry.job_id][entry.key] = entry
     pictures = first_pictures(ids)
-    found = [_site(job, planned[job.pk], begun[job.pk], pictures.get(job.pk, {}), today) for job in jobs]
-    return sorted(found, key=lambda one: (one.first_day is None, one.in_days, one.job.pk))
+    sites = [_site(job, planned[job.pk], begun[job.pk], pictures.get(job.pk, {}), today) for job in jobs]
+    return sorted(sites, key=lambda site: (site.first_day is None, site.in_days, site.job.pk))
 
 
 def _site(

@@ -31,10 +31,10 @@ def todos_of_month(today: date) -> Iterator[Todo]:
     if closed is None and first is None:
         return
     calendar = firm_of().calendar
-    found = month_to_close(closed, first, today, calendar)
-    if found is None:
+    todos = month_to_close(closed, first, today, calendar)
+    if todos is None:
         return
-    month, day = found
+    month, day = todos
     name, _, year = month_words(month).partition(" ")
     text = f"Close {name}" if month.year == today.year else f"Close {name} {year}"
     in_hand, place = days_in_hand(today, day, calendar), ("month_of", f"{month:%Y-%m}")
@@ -51,26 +51,26 @@ def _missing_words(count: int) -> str:
 def todos_of_closed_jobs(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
     """Requests of closed jobs with money open. One query."""
     for row in _unpaid()[:MAX_JOBS]:
-        for one in row.to_core().requests:
-            if one.open:
+        for request in row.to_core().requests:
+            if request.open:
                 yield Todo(
-                    f"Collect request {one.number}: {one.what}",
+                    f"Collect request {request.number}: {request.what}",
                     "The job is closed.",
-                    one.due,
-                    days_in_hand(today, one.due, calendar),
+                    request.due,
+                    days_in_hand(today, request.due, calendar),
                     (row.job.title,),
                     "Open the requests",
                     ("since_signed", str(row.pk)),
-                    amount=one.open,
+                    amount=request.open,
                 )
 
 
 def _unpaid() -> QuerySet[KeptLife]:
     """Closed jobs that were asked for more than they paid; what is credited, given back or undone adds up to nought."""
-    asked = _sum(PaymentRequest.objects.all(), "total")
+    wanted = _sum(PaymentRequest.objects.all(), "total")
     paid = _sum(PaymentReceived.objects.filter(undone_at=None), "amount")
     rows = KeptLife.objects.filter(next_by=None, ended="closed").exclude(station="paid")
-    rows = rows.annotate(asked=Coalesce(asked, Decimal(0)), paid=Coalesce(paid, Decimal(0)))
+    rows = rows.annotate(asked=Coalesce(wanted, Decimal(0)), paid=Coalesce(paid, Decimal(0)))
     return rows.filter(asked__gt=F("paid")).select_related("job").order_by("pk")
 
 

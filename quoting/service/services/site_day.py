@@ -41,19 +41,21 @@ class SiteDay:
 def site_day(job: Job, person: Person, today: date, calendar: WorkCalendar) -> SiteDay:
     pictures = first_pictures([job.pk]).get(job.pk, {})
     walls = tuple(Wall.objects.filter(job=job).values_list("key", "name"))
-    named = [one.to_core() for one in NamedPerson.objects.filter(job=job)]
-    crew = [one.name for one in named if one.is_on(today) and not is_same_name(one.name, person.full_name)]
+    named = [entry.to_core() for entry in NamedPerson.objects.filter(job=job)]
+    crew = [entry.name for entry in named if entry.is_on(today) and not is_same_name(entry.name, person.full_name)]
     began = ActualDays.objects.filter(job=job).order_by("began_on").values_list("began_on", flat=True).first()
     day = calendar.workdays_between(began - timedelta(days=1), today) if began and began <= today else 0
     sunday = today + timedelta(days=6 - today.weekday())
     planned = list(PlannedActivityDays.objects.filter(job=job, last_day__gte=today).order_by("first_day", "pk"))
     week = tuple(_lines(planned, today, sunday))
-    after = next((WeekLine(one.name, one.first_day, one.last_day) for one in planned if one.first_day > today), None)
+    after = next(
+        (WeekLine(entry.name, entry.first_day, entry.last_day) for entry in planned if entry.first_day > today), None
+    )
     wide, narrow = pictures.get("standing", ""), pictures.get("standing_narrow", "")
     return SiteDay(job, walls, wide, narrow, tuple(dict.fromkeys(crew)), day, week, after)
 
 
 def _lines(planned: Iterable[PlannedActivityDays], today: date, sunday: date) -> Iterable[WeekLine]:
-    for one in planned:
-        if one.first_day <= sunday:
-            yield WeekLine(one.name, max(one.first_day, today), one.last_day)
+    for day in planned:
+        if day.first_day <= sunday:
+            yield WeekLine(day.name, max(day.first_day, today), day.last_day)

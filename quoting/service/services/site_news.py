@@ -20,9 +20,11 @@ def deliveries(since: datetime, reader: str) -> Iterator[News]:
     for row in rows.order_by("-entered_at")[:MOST]:
         place = ("order", str(row.order_id))
         what = f"{_figure(row.good)} good" if row.count == 1 else f"{row.count} lines"
-        told = [f"{_figure(value)} {word}" for value, word in ((row.damaged, "damaged"), (row.wrong, "wrong")) if value]
+        sentences = [
+            f"{_figure(value)} {word}" for value, word in ((row.damaged, "damaged"), (row.wrong, "wrong")) if value
+        ]
         did = f"checked in order {row.order.number}: {what}"
-        yield News(row.entered_at, row.entered_by_name, did, place, bad=", ".join(told))
+        yield News(row.entered_at, row.entered_by_name, did, place, bad=", ".join(sentences))
 
 
 def _figure(value: Decimal) -> str:

@@ -22,6 +22,6 @@ def start_from_starter() -> int:
     added = start_catalog(read_book(read_fixture("catalog/starter.json")))
     if not StandardText.objects.exists() and not NoticePack.objects.exists():
         texts = read_firm_texts(Reader(read_fixture("texts/starter.json")))
-        usual = tuple(one for one in texts.standard if one.block in BLOCKS_BROUGHT)
+        usual = tuple(text for text in texts.standard if text.block in BLOCKS_BROUGHT)
         store_firm_texts(replace(texts, standard=usual, notices=(), notice_required_at=()))
     return added

@@ -10,8 +10,8 @@ from quoting.platform.formatting import day_words, money_words
 WIDEST = 46
 
 
-def takeoff_table(done: WorkUp) -> str:
-    currency = done.read.book.firm.currency
+def takeoff_table(work_up: WorkUp) -> str:
+    currency = work_up.read.book.firm.currency
     rows = [
         (
             purchase.name,
@@ -20,7 +20,7 @@ def takeoff_table(done: WorkUp) -> str:
             ", ".join(f"{pack.count} x {pack.label}" for pack in purchase.packs),
             "price missing" if purchase.cost is None else money_words(purchase.cost, currency),
         )
-        for purchase in done.takeoff.purchases
+        for purchase in work_up.takeoff.purchases
     ]
     return table(("Material", "Net", "Buy", "As", "Cost"), rows, right={1, 2, 4})
 
@@ -29,9 +29,9 @@ def _hundredths(value: Decimal) -> str:
     return plain(half_up(value, 2)) or "0"
 
 
-def order_dates_table(done: WorkUp) -> str:
+def order_dates_table(work_up: WorkUp) -> str:
     rows = []
-    for need in done.needs:
+    for need in work_up.needs:
         if need.dates is None or need.in_hand is None:
             why = "; ".join(finding.sentence for finding in need.findings)
             rows.append((need.name, "no date", "", "", why))

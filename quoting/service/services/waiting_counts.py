@@ -12,12 +12,12 @@ def waiting_counts(job: Job, today: date) -> Mapping[str, int]:
     site: dimensions to be confirmed before something is ordered. A closed job waits for nothing."""
     if job.closed_on:
         return {}
-    found = WorkedJob.objects.filter(job=job.pk).values_list("findings", flat=True).first() or []
-    kept = KeptLife.objects.filter(job=job.pk).values_list("facts", flat=True).first() or {}
-    late = [item for item in kept.get("to_order", ()) if item["order_by"] and item["order_by"] < today.isoformat()]
+    counts = WorkedJob.objects.filter(job=job.pk).values_list("findings", flat=True).first() or []
+    stored = KeptLife.objects.filter(job=job.pk).values_list("facts", flat=True).first() or {}
+    late = [item for item in stored.get("to_order", ()) if item["order_by"] and item["order_by"] < today.isoformat()]
     return {
-        "walls": sum(1 for one in found if one.get("decide")),
-        "price": 0 if kept.get("revision") else kept.get("before_sending") or 0,
-        "buying": len(late) if kept.get("signed_on") else 0,
-        "site": kept.get("dimensions") or 0,
+        "walls": sum(1 for entry in counts if entry.get("decide")),
+        "price": 0 if stored.get("revision") else stored.get("before_sending") or 0,
+        "buying": len(late) if stored.get("signed_on") else 0,
+        "site": stored.get("dimensions") or 0,
     }

@@ -31,14 +31,14 @@ class Waiting:
 
 def waiting_for(acts: Iterable[Act], suppliers: Iterable[Supplier], lives: Iterable[ReadLife]) -> list[Waiting]:
     """By the day; without a day last."""
-    found = [*_suppliers(acts, suppliers), *_people(lives)]
-    return sorted(found, key=lambda one: (one.day is None, one.day or date.max, one.who))
+    waiting = [*_suppliers(acts, suppliers), *_people(lives)]
+    return sorted(waiting, key=lambda entry: (entry.day is None, entry.day or date.max, entry.who))
 
 
 def _suppliers(acts: Iterable[Act], suppliers: Iterable[Supplier]) -> Iterator[Waiting]:
-    asked = [(pk, facts, act) for pk, facts, act in acts if act.kind in WAITING - {"arrive"} and act.in_hand != 0]
-    phones = {one.name: (one.phone, one.contact) for one in suppliers}
-    for pk, facts, act in asked:
+    rows = [(pk, facts, act) for pk, facts, act in acts if act.kind in WAITING - {"arrive"} and act.in_hand != 0]
+    phones = {supplier.name: (supplier.phone, supplier.contact) for supplier in suppliers}
+    for pk, facts, act in rows:
         phone, contact = phones.get(facts.supplier, ("", ""))
         yield Waiting(facts.supplier, _says(facts, act), act.by, ("order", str(pk)), phone, contact)
 

@@ -64,28 +64,28 @@ def work_up_file(
     day = today or now.astimezone(ZoneInfo(read.book.firm.time_zone)).date()
     try:
         with errors_with_paths(read.job.walls):
-            done = work_up(read, day)
+            result = work_up(read, day)
     except ImpossibleWall as error:
         raise Refused(f"{path}:\n{error.field}: {error.reason}") from error
-    files = _files_of(done)
+    files = _files_of(result)
     try:
-        return Written(done, _write_all(files, out))
+        return Written(result, _write_all(files, out))
     except OSError as error:
         raise Refused(f"{out}: the results cannot be written there ({error.strerror}).") from error
 
 
-def _files_of(done: WorkUp) -> dict[str, bytes]:
-    head = QuoteHead(number=done.read.job.key, revision="unissued", prepared_by=done.read.book.firm.name)
+def _files_of(result: WorkUp) -> dict[str, bytes]:
+    head = QuoteHead(number=result.read.job.key, revision="unissued", prepared_by=result.read.book.firm.name)
     files: dict[str, bytes] = {
-        "takeoff.json": _json(takeoff_document(done)),
-        "schedule.json": _json(schedule_document(done)),
-        "quote.json": _json(quote_document(done)),
-        "order-dates.pdf": paper_pdf(order_dates_paper(done, prepared_by=head.prepared_by)),
-        "order-dates.ics": calendar_bytes(done),
+        "takeoff.json": _json(takeoff_document(result)),
+        "schedule.json": _json(schedule_document(result)),
+        "quote.json": _json(quote_document(result)),
+        "order-dates.pdf": paper_pdf(order_dates_paper(result, prepared_by=head.prepared_by)),
+        "order-dates.ics": calendar_bytes(result),
     }
     # A quote that cannot be priced has no paper; quote.json names the gaps.
-    if done.quote is not None and done.quote.priced is not None:
-        files[QUOTE_PAPER] = paper_pdf(quote_paper(done, head))
+    if result.quote is not None and result.quote.priced is not None:
+        files[QUOTE_PAPER] = paper_pdf(quote_paper(result, head))
     return files
 
 

@@ -150,8 +150,8 @@ def of_sentence(row: StandardText) -> Document:
 
 
 def of_notice(row: NoticePack) -> Document:
-    said = {name: getattr(row, name) for name in ("language", "version", "title", "text", "source")}
-    return {"id": row.pk, "place": row.place.name, **said, **days_of(row)}
+    document = {name: getattr(row, name) for name in ("language", "version", "title", "text", "source")}
+    return {"id": row.pk, "place": row.place.name, **document, **days_of(row)}
 
 
 def of_place(row: NoticePlace) -> Document:

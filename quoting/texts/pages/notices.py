@@ -41,8 +41,8 @@ def notice(request: HttpRequest, notice_id: int) -> HttpResponse:
     hold(NoticePack.objects.filter(pk=notice_id))
     row = get_object_or_404(NoticePack.objects.select_related("place"), pk=notice_id)
     names = ("language", "version", "title", "text", "source", "starts_on", "ends_on")
-    said = {"place": row.place.name, **{name: getattr(row, name) for name in names}}
-    form = NoticePackForm(request.POST or None, stored=Stored(said, row, request.path))
+    document = {"place": row.place.name, **{name: getattr(row, name) for name in names}}
+    form = NoticePackForm(request.POST or None, stored=Stored(document, row, request.path))
     removal = {
         "remove": reverse("notice_remove", args=[row.pk]),
         "remove_says": "Quotes issued already keep it. Those issued from now on do not carry this version.",
@@ -64,8 +64,8 @@ def notice_place_set(request: HttpRequest) -> HttpResponse:
     except DocumentError as error:
         messages.error(request, f"Place {error.complaints[0].reason}.")
     else:
-        told = "no quote goes out without its notice" if row.requires_notice else "a notice is not required"
-        messages.success(request, f"{row}: {told}.")
+        message = "no quote goes out without its notice" if row.requires_notice else "a notice is not required"
+        messages.success(request, f"{row}: {message}.")
     return redirect("firm_texts")
 
 

@@ -39,7 +39,7 @@ class WordingForm(EntryForm):
 def firm_texts(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
     rows = list(StandardText.objects.all())
-    in_force = {(one.key, one.starts_on) for one in service.firm_texts_of().in_force(today)}
+    in_force = {(text.key, text.starts_on) for text in service.firm_texts_of().in_force(today)}
     standing = [row for row in rows if (row.key, row.starts_on) in in_force]
     context = {
         "today": today,
@@ -67,8 +67,8 @@ def standard_text(request: HttpRequest, key: str) -> HttpResponse:
         raise Http404("The firm has no such sentence.")
     today = day_at_the_firm(clock.now())
     initial = {"text": row.text, "starts_on": max(today, row.starts_on)}
-    said = {name: getattr(row, name) for name in WordingForm.base_fields}
-    form = WordingForm(request.POST or None, initial=initial, stored=Stored(said, row, request.path))
+    text = {name: getattr(row, name) for name in WordingForm.base_fields}
+    form = WordingForm(request.POST or None, initial=initial, stored=Stored(text, row, request.path))
     says = (f"{row.get_block_display()}. A wording that starts later takes its place from that day on.",)
     return _save(request, form, {"key": key, "block": row.block}, "A new wording", says)
 

@@ -85,8 +85,8 @@ def set_notice(document: Document) -> NoticePack:
     mine = NoticePack.objects.filter(place=place, language=notice.language)
     row = mine.filter(starts_on=notice.starts_on).first() or NoticePack(place=place)
     if mine.filter(version=notice.version).exclude(pk=row.pk).exists():
-        told = f'"{notice.version}" is taken by another wording of this notice; name this one otherwise'
-        raise DocumentError.at("version", told)
+        message = f'"{notice.version}" is taken by another wording of this notice; name this one otherwise'
+        raise DocumentError.at("version", message)
     names = ("language", "version", "title", "text", "starts_on", "ends_on", "source")
     save_if_changed(row, {name: getattr(notice, name) for name in names})
     return row

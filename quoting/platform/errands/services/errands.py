@@ -54,12 +54,12 @@ def queue_errand(kind: str, key: str, payload: dict[str, Any], now: datetime) ->
 
 def retry_errand(errand_id: int, now: datetime) -> bool:
     """Give a failed errand all its tries again. False when it was not failed."""
-    found = Errand.objects.filter(pk=errand_id, state=ErrandState.FAILED).update(
+    result = Errand.objects.filter(pk=errand_id, state=ErrandState.FAILED).update(
         state=ErrandState.WAITING, tries=0, due_at=now, error="", finished_at=None, progress_percent=0
     )
-    if found:
+    if result:
         ring_after_commit(errand_id)
-    return bool(found)
+    return bool(result)
 
 
 def ring_after_commit(errand_id: int) -> None:

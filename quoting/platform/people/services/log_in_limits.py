@@ -75,23 +75,23 @@ def count_guess(limits: Sequence[Limit], now: datetime) -> None:
     full = TooManyGuesses(max(1, int((ends_at - now).total_seconds())))
     counts = GuessCount.objects.filter(ends_at=ends_at)
     # Read first: who goes on guessing after that waits for no lock, and makes nobody else wait.
-    so_far = dict(counts.filter(digest__in=[one.digest for one in limits]).values_list("digest", "count"))
-    if any(so_far.get(one.digest, 0) >= one.most for one in limits):
+    so_far = dict(counts.filter(digest__in=[entry.digest for entry in limits]).values_list("digest", "count"))
+    if any(so_far.get(entry.digest, 0) >= entry.most for entry in limits):
         raise full
     with transaction.atomic():
         GuessCount.objects.bulk_create(
-            [GuessCount(digest=one.digest, ends_at=ends_at) for one in limits], ignore_conflicts=True
+            [GuessCount(digest=entry.digest, ends_at=ends_at) for entry in limits], ignore_conflicts=True
         )
-        for one in limits:
-            if not counts.filter(digest=one.digest, count__lt=one.most).update(count=F("count") + 1):
+        for each in limits:
+            if not counts.filter(digest=each.digest, count__lt=each.most).update(count=F("count") + 1):
                 raise full
 
 
 @transaction.atomic
 def take_back(limits: Sequence[Limit], counted_at: datetime) -> None:
     counts = GuessCount.objects.filter(ends_at=_window_end(counted_at), count__gt=0)
-    for one in limits:
-        counts.filter(digest=one.digest).update(count=F("count") - 1)
+    for entry in limits:
+        counts.filter(digest=entry.digest).update(count=F("count") - 1)
 
 
 @transaction.atomic

@@ -43,8 +43,8 @@ def change_person(person_id: int, *, full_name: str, role: str, is_active: bool)
     person.full_clean(exclude=["password"])
     person.save()
     if person.full_name != before:
-        for told in after_rename:
-            told(before, person.full_name)
+        for message in after_rename:
+            message(before, person.full_name)
     return person
 
 

@@ -30,12 +30,12 @@ def audit(now: datetime) -> dict[str, list[str]]:
 
 def _found(check: Check, now: datetime) -> list[str]:
     """A check that falls over what it looks at stops none of the others, and is no check passed."""
-    found = []
+    result = []
     try:
-        found.extend(check(now))
+        result.extend(check(now))
     except Exception as error:
-        found.append(f"The check itself could not be done: {type(error).__name__}: {error}")
-    return found
+        result.append(f"The check itself could not be done: {type(error).__name__}: {error}")
+    return result
 
 
 @audit_check("errands")
