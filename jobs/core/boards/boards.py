@@ -15,8 +15,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise, product
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -190,7 +191,7 @@ class HorizontalJoint:
 
 
 @dataclass(frozen=True)
-class Course:
+class Course(View):
     """One course: number from 1 upwards, foot and head above the floor in mm."""
 
     number: int
@@ -244,13 +245,13 @@ class BoughtSheet:
 
 
 @dataclass(frozen=True)
-class SheetCount:
+class SheetCount(View):
     """How many sheets of one pack. cost: count x price, None when the price is not stated."""
 
     board: str
-    pack_code: str
+    pack_code: Annotated[str, As(name="pack")]
     count: int
-    price: Decimal | None
+    price: Annotated[Decimal | None, As(aside=True)]
 
     @property
     def cost(self) -> Decimal | None:

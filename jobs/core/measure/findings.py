@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import asdict, dataclass
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import Part
 from jobs.core.measure.brought_in import BroughtIn
 
 Weight = Literal["gap", "decide", "caution", "note"]
@@ -52,3 +53,8 @@ class Override:
         for field, text in (("reason", self.reason), ("by", self.by)):
             if not text.strip():
                 raise ValueError(f"an override of {self.key} must state its {field!r}")
+
+
+ShownFinding = Annotated[Finding, Part("Finding", asdict)]
+ShownOverride = Annotated[Override, Part("Override", asdict)]
+"""As answers show them: whole."""

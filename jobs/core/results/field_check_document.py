@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
@@ -9,7 +10,6 @@ from catalog.core.ground.lengths import length
 from catalog.core.ground.plain_text import money, plain
 from catalog.core.ground.units import System
 from jobs.core.ordering.wall_moves import OrderedFit, WallMoves
-from jobs.core.results.result_documents import finding
 from jobs.core.takeoff.field_check import FieldCheck
 
 Document = dict[str, Any]
@@ -56,7 +56,7 @@ def field_check_document(moved: FieldCheck) -> Document:
             }
             for purchase in moved.purchases
         ],
-        "findings": [finding(entry) for entry in moved.findings],
+        "findings": [asdict(entry) for entry in moved.findings],
         "material_cost": sides(moved.quoted_cost, moved.confirmed_cost, moved.cost_difference),
     }
 

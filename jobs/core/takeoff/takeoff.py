@@ -13,8 +13,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 from itertools import product
+from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Amount, As, Declared, Document, Items, Of, Part, Rounded, TextOrNull, View
 from catalog.core.ground.money import share_out, to_cents
 from catalog.core.ground.plain_text import half_up
 from catalog.core.ground.units import System, convert, format_inches, format_length
@@ -26,7 +28,7 @@ from jobs.core.boards.boards import FacePlan, JobSheets, merge
 from jobs.core.boards.chosen_board_plan import sheets_by_kept
 from jobs.core.cutting.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
 from jobs.core.measure.explanation import Explanation, Quantity
-from jobs.core.measure.findings import Finding, Override
+from jobs.core.measure.findings import Finding, Override, ShownOverride
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand, StickList, plan_by_kept, stick_list, sticks_on_hand
 from jobs.core.takeoff.job_items import NO_DAYS, ItemQuantity, JobItem, SiteDays, is_of_item, item_quantities
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
@@ -43,8 +45,28 @@ MAX_OF_ANOTHER_SIZE = 12
 _PLACES = Decimal("0.000001")
 
 
+def why_document(why: Explanation) -> Document:
+    """Why a figure is what it is, by which rules."""
+    inputs = [{"label": label, "value": value} for label, value in why.inputs]
+    return {"rule": why.rule, "inputs": inputs, "source": why.source, "rules": RULE_VERSION}
+
+
+Why = Annotated[Explanation, Part("Why", why_document), As(name="why")]
+Cost = Annotated[Decimal, Amount(), As(withheld="costs")]
+
+
+class CutStick(View):
+    """A stick as it is cut."""
+
+    stock_code: Annotated[str, As(name="stick")]
+    cuts: Annotated[
+        tuple[float, ...], As(name="cuts_mm"), Of(lambda stick: [round(c.length_mm, 3) for c in stick.cuts])
+    ]
+    leftover_mm: Annotated[float, Rounded(3), As(name="left_mm")]
+
+
 @dataclass(frozen=True)
-class TakeoffLine:
+class TakeoffLine(View):
     """One net quantity of one wall, explained.
 
     wall: its key; empty for an item of the job as a whole. computed: what the rules give; net: what counts, the same
@@ -53,14 +75,14 @@ class TakeoffLine:
     """
 
     key: str
-    wall: str
+    wall: Annotated[str, TextOrNull()]
     label: str
     material: str
     computed: Decimal
     net: Decimal
     unit: str
-    explanation: Explanation
-    override: Override | None = None
+    explanation: Why
+    override: ShownOverride | None = None
 
     @property
     def drift(self) -> Decimal | None:
@@ -76,31 +98,31 @@ class TakeoffLine:
 
 
 @dataclass(frozen=True)
-class PackCount:
+class PackCount(View):
     """So many packs of one kind. unit_price, amount: money, None when the catalog holds no price for the day."""
 
     pack: str
     label: str
     count: int
-    quantity: Decimal
-    unit_price: Decimal | None
-    amount: Decimal | None
+    quantity: Annotated[Decimal, As(aside=True)]
+    unit_price: Cost | None
+    amount: Cost | None
 
 
 @dataclass(frozen=True)
-class WallShare:
+class WallShare(View):
     """A wall's part of a purchase: its net quantity and its share of the cost (money, None without a price).
 
     wall: its key; empty for what serves the whole job.
     """
 
-    wall: str
+    wall: Annotated[str, TextOrNull()]
     net: Decimal
-    cost: Decimal | None
+    cost: Cost | None
 
 
-@dataclass(frozen=True)
-class Purchase:
+@dataclass(frozen=True, kw_only=True)
+class Purchase(View):
     """What is bought of one material for the job.
 
     net + waste + rounding = buy + on_hand, all in `unit`. packs: what makes up `buy`. cost: money, None while a price
@@ -114,22 +136,22 @@ class Purchase:
     name: str
     kind: str
     supply: str
-    supplier: str | None
+    supplier: Annotated[str | None, As(aside=True)]
     unit: str
     net: Decimal
     waste: Decimal
     rounding: Decimal
     buy: Decimal
     packs: tuple[PackCount, ...]
-    cost: Decimal | None
+    apart_packs: Annotated[int | None, As(name="packs_wall_by_wall")] = None
+    cost: Cost | None
+    on_hand: Annotated[Decimal, "Taken of the firm's stock that is set aside for the job."] = Decimal(0)
+    stock_cost: Annotated[Cost, "What the job is charged for it, beside `cost`."] = Decimal("0.00")
     shares: tuple[WallShare, ...]
+    cuts: Annotated[CutPlan | None, Items(Declared(CutStick)), Of("cuts.sticks")] = None
     lines: tuple[str, ...]
-    explanation: Explanation
-    cuts: CutPlan | None = None
-    apart_packs: int | None = None
-    sheets: JobSheets | None = None
-    on_hand: Decimal = Decimal(0)
-    stock_cost: Decimal = Decimal("0.00")
+    sheets: Annotated[JobSheets | None, As(aside=True)] = None
+    explanation: Why
 
     @property
     def cost_in_all(self) -> Decimal | None:
@@ -492,25 +514,25 @@ def _make(
     buy = sum((count.quantity * count.count for count in packs), Decimal(0))
     amounts = [count.amount for count in packs]
     cost = None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
-    made = Purchase(
-        material.code,
-        material.name,
-        material.kind,
-        material.supply,
-        material.supplier,
-        material.unit_used,
-        net,
-        waste,
-        buy + on_hand - net - waste,
-        buy,
-        packs,
-        cost,
-        (),
-        tuple(line.key for line in lines),
-        explanation,
+    bought = Purchase(
+        material=material.code,
+        name=material.name,
+        kind=material.kind,
+        supply=material.supply,
+        supplier=material.supplier,
+        unit=material.unit_used,
+        net=net,
+        waste=waste,
+        rounding=buy + on_hand - net - waste,
+        buy=buy,
+        packs=packs,
+        cost=cost,
+        on_hand=on_hand,
+        shares=(),
+        lines=tuple(line.key for line in lines),
+        explanation=explanation,
     )
-    made = replace(made, on_hand=on_hand)
-    return replace(made, **more)  # type: ignore[arg-type]
+    return replace(bought, **more)  # type: ignore[arg-type]
 
 
 def _bulk(material: Material, lines: Sequence[TakeoffLine], on_day: date) -> Purchase:

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Annotated
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
 from catalog.core.materials.specs import Material
 from jobs.core.cutting.cutting import grains_of_stick, mm_of_grains
@@ -36,16 +38,16 @@ class ArchWork:
 
 
 @dataclass(frozen=True)
-class TrackPiece:
+class TrackPiece(View):
     """A length of track cut from one stick: of which run (its kind and number from 1), and its length with laps, mm."""
 
-    kind: TrackKind
-    run: int
+    kind: Annotated[TrackKind, As(name="run")]
+    run: Annotated[int, As(name="number")]
     length_mm: float
 
 
 @dataclass(frozen=True)
-class BackingLine:
+class BackingLine(View):
     """Backing behind one run of trim. foot_mm, head_mm: above the floor, None where it follows the ceiling; then
     below_mm is its depth under it. length_mm: on the framing face."""
 
@@ -53,7 +55,7 @@ class BackingLine:
     face: Face
     foot_mm: float | None
     head_mm: float | None
-    below_mm: float | None
+    below_mm: Annotated[float | None, As(name="below_ceiling")]
     length_mm: float
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 from catalog.core.ground.day_words import with_day_words
+from catalog.core.ground.declared import As, Measured, View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
@@ -24,7 +26,7 @@ MADE_FORMS: frozenset[TrimForm] = frozenset({"bendable", "pre_curved", "template
 
 
 @dataclass(frozen=True)
-class PieceCurve:
+class PieceCurve(View):
     """What a piece of trim follows on one piece of the wall: the radius at its back, 0 on a straight, over a length.
 
     piece_index: of the wall, from 0. side: which way its back is bent. radius_mm, length_mm: on the finished face.
@@ -32,22 +34,22 @@ class PieceCurve:
 
     piece_index: int
     side: Side
-    radius_mm: float
+    radius_mm: Annotated[float, Measured(zero_is_null=True)]
     length_mm: float
 
 
 @dataclass(frozen=True)
-class TrimPiece:
+class TrimPiece(View):
     """One piece to be made or cut.
 
     span: index of its span, None for returns. needed_mm: with its share of splices; ordered_mm: after the
     maker's additions and rounding. curves: what it follows, in order from the start of the wall.
     """
 
-    span: int | None
+    span: Annotated[int | None, As(aside=True)]
     needed_mm: float
     ordered_mm: float
-    curves: tuple[PieceCurve, ...] = ()
+    curves: Annotated[tuple[PieceCurve, ...], As(name="follows")] = ()
 
 
 def pieces_for(

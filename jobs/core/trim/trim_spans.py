@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import Numbered, View
 from catalog.core.ground.units import TOLERANCE_MM, format_degrees
 from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import Curve, OpeningOnCurve
@@ -21,14 +22,14 @@ Corner = Literal["inside", "outside", "flat"]
 
 
 @dataclass(frozen=True)
-class Mitre:
+class Mitre(View):
     """The cut at the end of a piece at a kink of the wall.
 
     after_piece: index of the piece of the wall before the kink. cut_rad: of the cut off square, half the kink, > 0.
     corner: as the face has it; "flat" across a cap.
     """
 
-    after_piece: int
+    after_piece: Annotated[int, Numbered()]
     cut_rad: float
     corner: Corner
 

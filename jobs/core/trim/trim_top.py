@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from catalog.core.ground.declared import View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import Curve, CurvePiece, Joint, OpeningOnCurve
@@ -21,7 +22,7 @@ _EDGES: tuple[Line, ...] = ("left_finished", "right_finished")
 
 
 @dataclass(frozen=True)
-class CapPiece:
+class CapPiece(View):
     """The cap on one piece of the wall.
 
     inner_radius_mm, outer_radius_mm: of its edges, 0 on a straight and to a template. inner_mm, outer_mm: lengths

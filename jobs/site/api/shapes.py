@@ -3,7 +3,6 @@
 from typing import Any
 
 from jobs.core.measure.survey import LINES
-from jobs.walls.api.shapes.survey import ROOM
 from quoting.platform.api.parts import DAY, LENGTH, TEXT, WHOLE, many, one_of, or_none, ref, thing
 
 Schema = dict[str, Any]
@@ -52,7 +51,7 @@ SHAPES: Schema = {
                 warnings=many(TEXT),
                 figures=many(thing("", label=TEXT, value=TEXT, note=TEXT)),
                 ordinates=many(ORDINATES),
-                room=ROOM,
+                room=or_none(ref("RoomShown")),
                 sections=many(ref("SiteSection")),
             )
         ),

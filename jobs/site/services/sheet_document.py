@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.lengths import length
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System
 from jobs.core.framing.setting_out import OrdinateTable, ordinates_from_chord
 from jobs.core.measure.survey import SurveyError
 from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.core.results.survey_document import room_document
+from jobs.core.results.survey_shown import RoomShown
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.site.papers.site_parts import SiteSection, SiteWall
 from jobs.site.services.cuts import cut_lists, packs_words
@@ -73,7 +74,7 @@ def _wall(work_up: WallWorkUp, sheet: SiteWall, system: System, every_mm: float)
         "warnings": list(sheet.warnings),
         "figures": [{"label": figure.label, "value": figure.value, "note": figure.note} for figure in sheet.figures],
         "ordinates": [_ordinates(table, system) for table in _tables(work_up, every_mm)],
-        "room": None if work_up.room is None else room_document(work_up.room, system),
+        "room": None if work_up.room is None else write(work_up.room, RoomShown, system=system),
         "sections": [_section(section) for section in sheet.sections],
     }
 

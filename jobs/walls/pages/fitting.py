@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit, System
 from catalog.drawings.lettering import DESK_MM
@@ -10,7 +11,7 @@ from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.site_document import Baseline, Piece, read_offsets
 from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.wall_document import write_piece, write_taken
-from jobs.core.results.survey_document import offsets_document
+from jobs.core.results.survey_shown import OffsetsShown
 from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.walls.pages.entries import WallEntries, piece_row
 from jobs.walls.pages.marks import fitted_marks
@@ -48,7 +49,7 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
         offsets_lean_svg(fit, title=title, system=system),
     )
     words = tuple(finding.sentence for finding in fit.findings)
-    return Fitted(baseline, pieces, fit, picture, offsets_document(fit, system), words)
+    return Fitted(baseline, pieces, fit, picture, write(fit, OffsetsShown, system=system), words)
 
 
 def take(entries: WallEntries, result: Fitted, system: System) -> None:

@@ -4,7 +4,7 @@ from collections import Counter
 from dataclasses import asdict
 from typing import Any
 
-from jobs.core.results.result_documents import purchases_document
+from catalog.core.ground.declared import write
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.money.quoted import QuotedCost
 from quoting.core.money.quoted_document import quoted_lines
@@ -17,10 +17,8 @@ def quoted_of(work_up: WorkUp) -> tuple[QuotedCost, ...]:
     if work_up.read.pricing is None or work_up.quote is None:
         return ()
     steps = {activity.name: activity.key for activity in work_up.plan.activities}
-    costs, purchases = quote_document(work_up)["office"]["costs"], purchases_document(work_up.takeoff)["purchases"]
-    orders = [
-        (plan.run.material, plan.order) for wall in work_up.walls for plan in wall.trims if plan.order is not None
-    ]
+    costs, purchases = quote_document(work_up)["office"]["costs"], [write(row) for row in work_up.takeoff.purchases]
+    orders = [(plan.run.material, plan.order) for wall in work_up.walls for plan in wall.trims if plan.order is not None]
     pieces: Counter[str] = Counter()
     for material, order in orders:
         pieces[material] += len(order.piece_lengths_mm)

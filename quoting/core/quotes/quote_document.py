@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -9,7 +10,6 @@ from typing import Any
 from catalog.core.ground.lengths import length
 from catalog.core.ground.plain_text import money, plain
 from catalog.core.ground.units import System
-from jobs.core.results.result_documents import finding
 from quoting.core.quotes.firm_texts import BLOCKS, NoticePack
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
@@ -32,7 +32,7 @@ def quote_document(work_up: WorkUp) -> Document:
         "valid_until": quote.valid_until.isoformat(),
         **client_part(quote, work_up.read.book.firm.display_units),
         "office": _office_part(quote),
-        "findings": [finding(result) for result in quote.findings],
+        "findings": [asdict(finding) for finding in quote.findings],
     }
 
 

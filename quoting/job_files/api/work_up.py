@@ -3,12 +3,13 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.result_documents import schedule_document, takeoff_document
-from jobs.work_up.api.visible import schedule_for, takeoff_for
+from jobs.core.results.result_documents import TakeoffShown, WallTakeoffShown
+from jobs.core.results.schedule_shown import ScheduleShown
 from quoting.core.quotes.quote_document import quote_document
 from quoting.job_files.api.visible import quote_for
-from quoting.job_files.services.unsaved_work_up import one_wall_document, take_off_sent, work_up_sent
+from quoting.job_files.services.unsaved_work_up import take_off_sent, work_up_sent
 from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, day_asked, document_of
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import TODAY, describe
 
 
@@ -24,10 +25,11 @@ class WorkUpJobFile(ApiView):
     )
     def post(self, request: Request) -> Response:
         work_up = work_up_sent(document_of(request), day_asked(request))
+        system = work_up.read.book.firm.display_units
         return Response(
             {
-                "takeoff": takeoff_for(request, takeoff_document(work_up)),
-                "schedule": schedule_for(request, schedule_document(work_up)),
+                "takeoff": shown(request, work_up, TakeoffShown, system),
+                "schedule": shown(request, work_up, ScheduleShown, system),
                 "quote": quote_for(request, quote_document(work_up)),
             }
         )
@@ -46,4 +48,4 @@ class TakeoffOfWall(ApiView):
     )
     def post(self, request: Request) -> Response:
         wall = take_off_sent(document_of(request), day_asked(request))
-        return Response(takeoff_for(request, one_wall_document(wall)))
+        return Response(shown(request, wall, WallTakeoffShown, wall.system))

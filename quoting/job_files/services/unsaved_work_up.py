@@ -12,7 +12,6 @@ from catalog.models import Firm
 from catalog.services.book import book_of
 from jobs.core.measure.wall_document import read_wall
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.core.results.result_documents import finding, purchases_document, wall_document
 from jobs.core.takeoff.takeoff import Takeoff, take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.walls.models import Wall
@@ -53,15 +52,6 @@ def take_off_stored(wall: Wall, on_day: date) -> OneWall:
     spec = wall.to_core()
     check_size([spec], "pieces")
     return _taken_off(spec, book_of(), on_day, "")
-
-
-def one_wall_document(wall: OneWall) -> Document:
-    return {
-        "on": wall.on_day.isoformat(),
-        "wall": wall_document(wall.wall, wall.system),
-        **purchases_document(wall.takeoff),
-        "findings": [finding(result) for result in wall.takeoff.findings],
-    }
 
 
 def _read(document: Document) -> tuple[WallSpec, Catalog]:

@@ -5,16 +5,17 @@ from datetime import date
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.result_documents import schedule_document, takeoff_document
+from jobs.core.results.result_documents import TakeoffShown, WallTakeoffShown
+from jobs.core.results.schedule_shown import ScheduleShown
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.services.walls import wall_of
-from jobs.work_up.api.visible import schedule_for, takeoff_for
 from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.api.visible import quote_for
 from quoting.job_files.services.job_files import figures_mark, work_up_job
-from quoting.job_files.services.unsaved_work_up import one_wall_document, take_off_stored
+from quoting.job_files.services.unsaved_work_up import take_off_stored
 from quoting.platform.api.base import WorkingView, day_asked, tagged
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import TODAY, describe
 
 
@@ -23,14 +24,14 @@ class JobTakeoff(WorkingView):
         "read_takeoff", "Every wall, quantity and purchase of a job.", gives="Takeoff", query=(TODAY,), works=True
     )
     def get(self, request: Request, key: str) -> Response:
-        return Response(takeoff_for(request, takeoff_document(worked_up(key, day_asked(request)))))
+        return _shown(request, key, TakeoffShown)
 
 
 class WallTakeoff(WorkingView):
     @describe("read_wall_takeoff", "One wall taken off by itself.", gives="WallTakeoff", query=(TODAY,), works=True)
     def get(self, request: Request, key: str, wall_key: str) -> Response:
         wall = take_off_stored(wall_of(key, wall_key), day_asked(request))
-        return Response(takeoff_for(request, one_wall_document(wall)))
+        return Response(shown(request, wall, WallTakeoffShown, wall.system))
 
 
 class JobSchedule(WorkingView):
@@ -42,7 +43,7 @@ class JobSchedule(WorkingView):
         works=True,
     )
     def get(self, request: Request, key: str) -> Response:
-        return Response(schedule_for(request, schedule_document(worked_up(key, day_asked(request)))))
+        return _shown(request, key, ScheduleShown)
 
 
 class JobQuote(WorkingView):
@@ -58,6 +59,11 @@ class JobQuote(WorkingView):
         day = day_asked(request)
         work_up = worked_up(key, day)
         return tagged(Response(quote_for(request, quote_document(work_up))), figures_mark(work_up.read, day))
+
+
+def _shown(request: Request, key: str, view: type) -> Response:
+    work_up = worked_up(key, day_asked(request))
+    return Response(shown(request, work_up, view, work_up.read.book.firm.display_units))
 
 
 def worked_up(key: str, day: date) -> WorkUp:

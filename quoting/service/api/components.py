@@ -16,7 +16,6 @@ from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
 from jobs.site.api import shapes as site
 from jobs.stock.api import shapes as stock
-from jobs.walls.api.shapes import survey
 from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
 from quoting.client.api.shapes import agreeing
@@ -53,7 +52,6 @@ def shapes() -> Schema:
         read,
         PARTS,
         takeoff.SHAPES,
-        survey.SHAPES,
         schedule.SHAPES,
         quote.SHAPES,
         builds.SHAPES,

@@ -62,6 +62,8 @@ from catalog.core.ground.declared.kinds import (
     Number,
     Part,
     Plain,
+    Refs,
+    Schema,
     Text,
     TimeOfDay,
     Whole,
@@ -70,9 +72,21 @@ from catalog.core.ground.declared.kinds import (
     write_length,
 )
 from catalog.core.ground.declared.schemas import Schemas, schema_name
-from catalog.core.ground.declared.views import Degrees, Named, Numbered, Of, Rounded, View
+from catalog.core.ground.declared.views import (
+    NOTHING,
+    Degrees,
+    InWords,
+    Named,
+    Numbered,
+    Of,
+    Rounded,
+    TextOrNull,
+    View,
+    itself,
+)
 
 __all__ = [
+    "NOTHING",
     "Amount",
     "Angle",
     "Area",
@@ -90,6 +104,7 @@ __all__ = [
     "Entry",
     "Figure",
     "Flag",
+    "InWords",
     "Items",
     "Kind",
     "Length",
@@ -104,9 +119,12 @@ __all__ = [
     "OneOf",
     "Part",
     "Plain",
+    "Refs",
     "Rounded",
+    "Schema",
     "Schemas",
     "Text",
+    "TextOrNull",
     "TimeOfDay",
     "View",
     "Whole",
@@ -115,6 +133,7 @@ __all__ = [
     "build",
     "entries_of",
     "entry_of",
+    "itself",
     "read",
     "read_fields",
     "schema_name",

@@ -8,7 +8,8 @@ from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
-from typing import Annotated, Any, ClassVar, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from inspect import get_annotations
+from typing import Annotated, Any, ClassVar, Literal, TypeVar, Union, get_args, get_origin
 
 from catalog.core.ground.declared.kinds import (
     Choice,
@@ -28,7 +29,7 @@ from catalog.core.ground.declared.kinds import (
     Words,
     Writing,
 )
-from catalog.core.ground.declared.views import Of, View, shown_name, taken_from
+from catalog.core.ground.declared.views import NOTHING, Of, View, shown_name, taken_from
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.refusal import EntryError, InvalidValue
 from catalog.core.ground.units import System
@@ -221,7 +222,10 @@ def _word_of(declared: Any, name: str) -> str:
 @cache
 def entries_of(declared: Any) -> tuple[Entry, ...]:
     """What a dataclass declares, in the order of its fields; those aside are no part of it."""
-    hints = get_type_hints(declared, include_extras=True)
+    # Functions in annotations see the names of their module so; by get_type_hints they would not.
+    hints = {
+        name: hint for of in reversed(declared.__mro__) for name, hint in get_annotations(of, eval_str=True).items()
+    }
     if issubclass(declared, View):
         entries = (_shown(name, hint) for name, hint in hints.items() if get_origin(hint) is not ClassVar)
     else:
@@ -274,9 +278,9 @@ def _shown(field: str, hint: Any) -> Entry:
     stated = _Stated.of(hint)
     name, by_name = shown_name(field)
     kind = stated.kind or (_NONE if stated.options.aside else _shown_kind(stated.bare, by_name))
-    taken = taken_from(field, stated.from_where)
+    taken = taken_from(field, stated.from_where, left_out=stated.options.left_out)
     name = stated.options.name or name
-    return Entry(field, name, kind, stated.description, True, stated.nullable, lambda: None, stated.options, taken)
+    return Entry(field, name, kind, stated.description, True, stated.nullable, lambda: NOTHING, stated.options, taken)
 
 
 def _shown_kind(stated: Any, by_name: Kind | None) -> Kind:
@@ -292,7 +296,7 @@ def _shown_kind(stated: Any, by_name: Kind | None) -> Kind:
 
 @dataclass(frozen=True)
 class _Stated:
-    """What the annotation of a field says."""
+    """What the annotation of a field says; what is written outermost counts."""
 
     bare: Any
     nullable: bool
@@ -303,14 +307,22 @@ class _Stated:
 
     @classmethod
     def of(cls, hint: Any) -> _Stated:
-        notes = hint.__metadata__ if get_origin(hint) is Annotated else ()
+        hint, notes = _parted(hint)
+        bare, nullable = _without_none(hint)
+        bare, more = _parted(bare)
+        notes = (*more, *notes)
         return cls(
-            *_without_none(get_args(hint)[0] if notes else hint),
-            next((note for note in notes if isinstance(note, Kind)), None),
-            next((note for note in notes if isinstance(note, str)), ""),
-            next((note for note in notes if isinstance(note, As)), As()),
-            next((note for note in notes if isinstance(note, Of)), None),
+            bare,
+            nullable,
+            next((note for note in reversed(notes) if isinstance(note, Kind)), None),
+            next((note for note in reversed(notes) if isinstance(note, str)), ""),
+            next((note for note in reversed(notes) if isinstance(note, As)), As()),
+            next((note for note in reversed(notes) if isinstance(note, Of)), None),
         )
+
+
+def _parted(hint: Any) -> tuple[Any, tuple[Any, ...]]:
+    return (get_args(hint)[0], hint.__metadata__) if get_origin(hint) is Annotated else (hint, ())
 
 
 _NONE = Kind()

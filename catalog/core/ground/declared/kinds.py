@@ -284,13 +284,19 @@ def write_length(length_mm: float) -> str:
 
 @dataclass(frozen=True)
 class Measured(Kind):
-    """A length in mm of an answer: mm, inches and text for people, in the system written in."""
+    """A length in mm of an answer: mm, inches and text for people, in the system written in.
+
+    zero_is_null: nothing is of no length there.
+    """
+
+    zero_is_null: bool = False
 
     def write(self, value: Any, how: Writing) -> Any:
-        return None if value is None else length(value, how.system)
+        return None if value is None or (self.zero_is_null and not value) else length(value, how.system)
 
     def schema(self, refs: Refs) -> Schema:
-        return refs.part("Length")
+        part = refs.part("Length")
+        return or_null(part) if self.zero_is_null else part
 
 
 @dataclass(frozen=True)

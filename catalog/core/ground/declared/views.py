@@ -35,9 +35,39 @@ class View:
 @dataclass(frozen=True)
 class Of:
     """Where a property is taken from: a path of attributes, nothing where there is nothing on the way, or a function
-    of the value, or of the value and the nearest whole around it."""
+    of the value, or of the value and the nearest whole around it. One declared `As(left_out=True)` is left out where
+    the value has no such attribute, or the function gives NOTHING."""
 
     source: str | Callable[..., Any]
+
+
+NOTHING = object()
+
+
+def itself(value: Any) -> Any:
+    return value
+
+
+@dataclass(frozen=True)
+class TextOrNull(Kind):
+    """Text of an answer; empty, it is null."""
+
+    def write(self, value: str, how: Writing) -> str | None:
+        return value or None
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": ["string", "null"]}
+
+
+@dataclass(frozen=True)
+class InWords(Kind):
+    """A value as people read it: what its `words(system)` says."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value.words(how.system)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string"}
 
 
 @dataclass(frozen=True)
@@ -109,14 +139,16 @@ def shown_name(name: str) -> tuple[str, Kind | None]:
     return name.removesuffix("_"), None
 
 
-def taken_from(name: str, of: Of | None) -> Callable[[Any, Writing], Any]:
-    """How a property is taken of the value."""
+def taken_from(name: str, of: Of | None, *, left_out: bool = False) -> Callable[[Any, Writing], Any]:
+    """How a property is taken of the value. left_out: where there is no such attribute."""
     source = name if of is None else of.source
     if not isinstance(source, str):
         function = source
         if len(signature(function).parameters) == 2:
             return lambda value, how: function(value, how.within)
         return lambda value, how: function(value)
+    if left_out:
+        return lambda value, how: getattr(value, source, NOTHING)
     if "." not in source:
         get = attrgetter(source)
         return lambda value, how: get(value)
