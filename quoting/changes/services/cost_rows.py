@@ -18,7 +18,9 @@ def quoted_of(work_up: WorkUp) -> tuple[QuotedCost, ...]:
         return ()
     steps = {activity.name: activity.key for activity in work_up.plan.activities}
     costs, purchases = quote_document(work_up)["office"]["costs"], [write(row) for row in work_up.takeoff.purchases]
-    orders = [(plan.run.material, plan.order) for wall in work_up.walls for plan in wall.trims if plan.order is not None]
+    orders = [
+        (plan.run.material, plan.order) for wall in work_up.walls for plan in wall.trims if plan.order is not None
+    ]
     pieces: Counter[str] = Counter()
     for material, order in orders:
         pieces[material] += len(order.piece_lengths_mm)
