@@ -3,7 +3,8 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.materials.catalog_document import write_firm, write_material, write_supplier
+from catalog.core.ground.declared import write
+from catalog.core.materials.firm_document import FirmWithStandards
 from catalog.core.materials.specs import KINDS
 from catalog.models import Material, Supplier
 from catalog.services.book import firm_of, materials_with_parts, standards_of
@@ -90,7 +91,7 @@ class OneSupplier(ApiView):
 class OurFirm(ApiView):
     @describe("read_firm", "The firm, its calendar, kit and standards.", gives="Firm", stands=True)
     def get(self, request: Request) -> Response:
-        return Response(write_firm(firm_of(), standards_of()))
+        return Response(write(FirmWithStandards(firm_of(), standards_of())))
 
 
 def answered(document: Document, status: int = 200) -> Response:
@@ -102,8 +103,8 @@ def read(code: str) -> Material:
 
 
 def of_material(row: Material) -> Document:
-    return {**write_material(row.to_core()), "active": row.active, "note": row.note}
+    return {**write(row.to_core()), "active": row.active, "note": row.note}
 
 
 def of_supplier(row: Supplier) -> Document:
-    return {**write_supplier(row.to_core()), "note": row.note}
+    return {**write(row.to_core()), "note": row.note}

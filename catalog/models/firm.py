@@ -7,6 +7,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.materials import specs
 from quoting.platform.models.bounds import between, one_of, stated
+from quoting.platform.models.core_values import core_value
 
 SYSTEMS = (("imperial", "Feet and inches"), ("metric", "Millimetres"))
 
@@ -46,15 +47,4 @@ class Firm(models.Model):
         return ZoneInfo(self.time_zone)
 
     def to_core(self, closures: tuple[Any, ...], kit: dict[str, tuple[str, ...]]) -> specs.Firm:
-        return specs.Firm(
-            name=self.name,
-            time_zone=self.time_zone,
-            currency=self.currency,
-            display_units=self.display_units,  # type: ignore[arg-type]
-            cushion_workdays=self.cushion_workdays,
-            sign_off_workdays=self.sign_off_workdays,
-            closures=closures,
-            address=self.address,
-            contact=self.contact,
-            kit=kit,
-        )
+        return core_value(specs.Firm, self, closures=closures, kit=kit)

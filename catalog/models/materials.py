@@ -1,17 +1,19 @@
 from decimal import Decimal
+from functools import partial
 
 from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import UNITS
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_offer, read_profile
 from catalog.core.materials.specs import KINDS, OWN_KIND, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.core_values import core_value
 
 SUPPLY_LABELS = {
     "stocked": "Stocked",
@@ -64,22 +66,15 @@ class Material(models.Model):
         return f"{self.code} {self.name}"
 
     def to_core(self) -> specs.Material:
-        return specs.Material(
-            code=self.code,
-            name=self.name,
-            kind=self.kind,
-            supply=self.supply,  # type: ignore[arg-type]
-            unit_used=self.unit_used,
-            unit_bought=self.unit_bought,
+        return core_value(
+            specs.Material,
+            self,
             waste=None if self.waste is None else normalized(self.waste),
             packs=tuple(pack.to_core() for pack in self.packs.all()),
             facts={fact.name: fact.to_core() for fact in self.facts.all()},
             supplier=self.supplier_id,
             lead_terms=tuple(term.to_core() for term in self.lead_terms.all()),
-            cushion_workdays=self.cushion_workdays,
-            sign_off_workdays=self.sign_off_workdays,
-            profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
+            profile=read(specs.ProfileCard, Reader(self.profile, "profile", "mm")) if self.profile else None,
             planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),
-            own_kind=self.own_kind,
-            offers=tuple(read_offer(Reader(entry, f"offers[{place}]")) for place, entry in enumerate(self.offers)),
+            offers=Reader({"offers": self.offers}).items("offers", partial(read, specs.Offer)),
         )

@@ -9,6 +9,7 @@ from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
+from quoting.platform.models.core_values import core_value
 
 
 class OrderTerms(models.Model):
@@ -56,18 +57,5 @@ class OrderTerms(models.Model):
         return f"Order terms of {self.supplier}"
 
     def to_core(self) -> order_terms.OrderTerms:
-        return order_terms.OrderTerms(
-            minimum_order=self.minimum_order,
-            freight=self.freight,
-            freight_free_from=self.freight_free_from,
-            claim_days=self.claim_days,
-            claim_counts=self.claim_counts,  # type: ignore[arg-type]
-            rush_production_workdays=self.rush_production_workdays,
-            rush_transit_workdays=self.rush_transit_workdays,
-            rush_cushion_workdays=self.rush_cushion_workdays,
-            rush_fee=self.rush_fee,
-            rush_share=None if self.rush_share is None else normalized(self.rush_share),
-            source=self.source,
-            stated_on=self.stated_on,
-            stated_by=self.stated_by,
-        )
+        share = None if self.rush_share is None else normalized(self.rush_share)
+        return core_value(order_terms.OrderTerms, self, rush_share=share)

@@ -2,6 +2,7 @@ from django.db import models
 
 from catalog.core.materials import specs
 from quoting.platform.models.bounds import stated
+from quoting.platform.models.core_values import core_value
 
 
 class Supplier(models.Model):
@@ -24,14 +25,6 @@ class Supplier(models.Model):
         return self.name
 
     def to_core(self) -> specs.Supplier:
-        return specs.Supplier(
-            self.code,
-            self.name,
-            tuple(closure.to_core() for closure in self.closures.all()),
-            self.order_cut_off,
-            self.email,
-            terms.to_core() if (terms := getattr(self, "order_terms", None)) else None,
-            self.contact,
-            self.phone,
-            self.account_number,
-        )
+        closures = tuple(closure.to_core() for closure in self.closures.all())
+        terms = getattr(self, "order_terms", None)
+        return core_value(specs.Supplier, self, closures=closures, terms=terms.to_core() if terms else None)

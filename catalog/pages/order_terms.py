@@ -7,8 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_document import write_order_terms
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, text
@@ -64,7 +64,7 @@ def _row(supplier_id: int) -> Supplier:
 
 def _initial(row: Supplier) -> dict[str, Any]:
     terms = row.to_core().terms
-    return write_order_terms(terms) if terms else {"claim_counts": "calendar_days"}
+    return write(terms) if terms else {"claim_counts": "calendar_days"}
 
 
 def _entry(row: Supplier) -> dict[str, Any]:

@@ -5,9 +5,9 @@ from typing import Any
 from django.forms import CheckboxSelectMultiple, MultipleChoiceField
 from django.http import HttpRequest, HttpResponse
 
+from catalog.core.ground.declared import entries_of
 from catalog.core.ground.units import System
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import WIDTH_LIMITS
 from catalog.core.materials.profiles import FORMS, GRADES, POSITIONS, ProfileCard
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES
@@ -67,7 +67,8 @@ def _parted(line: str) -> list[str]:
 
 
 def _limit(parts: list[str]) -> dict[str, str]:
-    names = [*WIDTH_LIMITS, *(f"figure {place}" for place in range(len(WIDTH_LIMITS) + 1, len(parts) + 1))]
+    known = [entry.name for entry in entries_of(specs.WidthLimit)]
+    names = [*known, *(f"figure {number}" for number in range(len(known) + 1, len(parts) + 1))]
     return {name: part for name, part in zip(names, parts, strict=False) if part}
 
 
@@ -94,5 +95,5 @@ def profile_set(request: HttpRequest, material_id: int) -> HttpResponse:
 
 
 def _entry(limit: specs.WidthLimit, system: System) -> str:
-    values = (getattr(limit, f"{name}_mm") for name in WIDTH_LIMITS)
+    values = (getattr(limit, entry.field) for entry in entries_of(specs.WidthLimit))
     return "; ".join("" if value is None else length_entry(float(value), system) for value in values).rstrip("; ")

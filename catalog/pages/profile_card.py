@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
+from catalog.core.ground.declared import entries_of
 from catalog.core.ground.units import System, format_length
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import WIDTH_LIMITS
 from catalog.core.materials.facts import Fact
 from catalog.core.materials.profiles import ProfileCard
 from catalog.drawings.profile import material_profile_svg
@@ -99,5 +99,5 @@ def _figure(material: specs.Material, name: str, system: System) -> CardFigure:
 
 
 def _row(row: specs.WidthLimit, system: System) -> tuple[str, ...]:
-    values = (getattr(row, f"{name}_mm") for name in WIDTH_LIMITS)
+    values = (getattr(row, entry.field) for entry in entries_of(specs.WidthLimit))
     return tuple("" if value is None else format_length(float(value), system) for value in values)

@@ -5,8 +5,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_document import write_supplier
 from catalog.models import Supplier
 from catalog.pages.closures import ClosureForm, added
 from catalog.pages.panels import panels
@@ -66,7 +66,7 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row = _row(supplier_id)
     form = SupplierChangeForm(request.POST or None, stored=Stored(_entry(row), row, request.path))
     if request.method == "POST" and form.is_valid():
-        written = write_supplier(row.to_core())
+        written = write(row.to_core())
         keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}
         try:
             save_supplier(form.entries() | keep)

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
+from catalog.core.ground.declared import write_length
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import BareLengthUnit, System, format_length, format_water, parse_length
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import write_length
 from catalog.core.materials.specs import PROPERTIES
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Firm

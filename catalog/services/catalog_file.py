@@ -1,14 +1,13 @@
+from functools import partial
 from typing import Any, Literal
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials import specs
 from catalog.core.materials.catalog_data import Catalog
-from catalog.core.materials.catalog_document import (
-    read_firm,
-    read_material,
-    read_supplier,
-)
+from catalog.core.materials.firm_document import FirmWithStandards
 from catalog.models import Firm, Material, Supplier
 from catalog.services.changes import counted_once
 from catalog.services.firm import store_firm
@@ -26,15 +25,13 @@ def read_book(document: dict[str, Any]) -> Catalog:
     head.choice("format", (FORMAT,))
     units = head.choice("units", ("in", "mm"), "in")
     reader = Reader({name: document[name] for name in document if name not in HEAD}, "", units)
-    about_firm = reader.object("firm")
-    firm, standards = read_firm(about_firm)
-    about_firm.finish()
-    suppliers = reader.items("suppliers", read_supplier)
-    materials = reader.items("materials", read_material)
+    both = read(FirmWithStandards, reader.object("firm"))
+    suppliers = reader.items("suppliers", partial(read, specs.Supplier))
+    materials = reader.items("materials", partial(read, specs.Material))
     reader.finish()
     _refuse_doubles("suppliers", [supplier.code for supplier in suppliers])
     _refuse_doubles("materials", [material.code for material in materials])
-    return Catalog(firm, standards).with_more(suppliers, materials)
+    return Catalog(both.firm, both.standards).with_more(suppliers, materials)
 
 
 def _refuse_doubles(name: str, codes: list[str]) -> None:

@@ -3,7 +3,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from catalog.core.materials.catalog_document import write_material
+from catalog.core.ground.declared import write
 from catalog.core.materials.specs import PROPERTIES
 from catalog.models import Material
 from catalog.services.book import materials_with_parts
@@ -24,7 +24,7 @@ def export_csv() -> bytes:
 
 
 def document_of(row: Material) -> Document:
-    return write_material(row.to_core()) | {"active": row.active, "note": row.note}
+    return write(row.to_core()) | {"active": row.active, "note": row.note}
 
 
 def _rows(document: Document) -> Iterator[dict[str, str]]:

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.typed_marks import MoneyMarks
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_material, write_material
-from catalog.core.materials.specs import PROPERTIES
+from catalog.core.materials.specs import PROPERTIES, Material
 from catalog.services.csv_columns import (
     MATERIAL_COLUMNS,
     PACK_COLUMNS,
@@ -59,7 +59,7 @@ def wanted_material(
     except WrongCell as wrong:
         wanted.errors.append(wrong.error)
     except DocumentError as error:
-        wanted.errors.extend(_placed(wanted, complaint) for complaint in error.complaints)
+        wanted.errors.extend(dict.fromkeys(_placed(wanted, complaint) for complaint in error.complaints))
     return wanted
 
 
@@ -154,13 +154,12 @@ def _lay_price(prices: list[Document], cells: Document, line: int) -> None:
 def _read(wanted: Wanted, suppliers: set[str], marks: MoneyMarks) -> None:
     reader = Reader(wanted.document, bare_unit="mm", marks=marks)
     active, note = reader.flag("active", True), reader.text("note", "")
-    material = as_kept(read_material(reader))
-    reader.finish()
+    material = as_kept(read(Material, reader))
     complaints = list(material_complaints(material, "", suppliers))
     if complaints:
         raise DocumentError(complaints)
     wanted.material = material
-    wanted.document = write_material(material) | {"active": active, "note": note}
+    wanted.document = write(material) | {"active": active, "note": note}
 
 
 def _placed(wanted: Wanted, complaint: DocumentProblem) -> LineError:

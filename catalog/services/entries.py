@@ -6,17 +6,12 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.units import BareLengthUnit
+from catalog.core.leads import lead_times
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import (
-    read_fact,
-    read_lead_term,
-    read_material,
-    read_pack,
-    read_price,
-    write_material,
-)
+from catalog.core.materials.facts import read_fact
 from catalog.core.materials.specs import PROPERTIES, SpecError, check_property
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from catalog.services.book import materials_with_parts
@@ -49,7 +44,7 @@ def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUni
     row = materials_with_parts().get(code=code)
     if changes.get("code", code) != code:
         raise DocumentError.at("code", "a code stands in jobs and papers and cannot change; add a new material")
-    document = write_material(row.to_core()) | {"active": row.active, "note": row.note}
+    document = write(row.to_core()) | {"active": row.active, "note": row.note}
     _refuse_planned(changes, document.get("planned_leads", ()))
     return _save(document | changes, bare_unit)
 
@@ -63,8 +58,7 @@ def _refuse_planned(given: dict[str, Any], stored: Sequence[Any]) -> None:
 def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
     reader = entry_reader(document, bare_unit=bare_unit)
     active, note = reader.flag("active", True), reader.text("note", "")
-    material = read_material(reader)
-    reader.finish()
+    material = read(specs.Material, reader)
     try:
         store_materials([material], "")
     except DocumentError as error:
@@ -111,8 +105,7 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     Material.objects.select_for_update().get(code=code)
     pack = Pack.objects.select_for_update().get(material__code=code, code=pack_code)
     reader = entry_reader(document)
-    price = read_price(reader)
-    reader.finish()
+    price = read(specs.Price, reader)
     probe = specs.Pack(pack.code, pack.label, pack.quantity, (price,))
     complaints = list(pack_complaints(probe, ""))
     if complaints:
@@ -129,8 +122,7 @@ def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
     """What the supplier said: production ("3 weeks"), transit_workdays, source, stated_on, stated_by."""
     material = Material.objects.select_for_update().get(code=code)
     reader = entry_reader(document)
-    term = read_lead_term(reader)
-    reader.finish()
+    term = read(lead_times.LeadTerm, reader)
     return LeadTerm.objects.create(material=material, **term_figures(term))
 
 
@@ -138,10 +130,9 @@ def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
 def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Pack:
     """A further size: code, label, quantity, length, width, prices."""
     reader = entry_reader(document, bare_unit=bare_unit)
-    pack = read_pack(reader)
-    reader.finish()
+    pack = read(specs.Pack, reader)
     row = materials_with_parts().get(code=code)
-    packs = write_material(row.to_core())["packs"]
+    packs = write(row.to_core())["packs"]
     if any(entry["code"] == pack.code for entry in packs):
         raise DocumentError.at("code", f'"{pack.code}" is another pack\'s code; give a new one')
     try:

@@ -3,11 +3,14 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground import workdays
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_closure, read_fact, read_firm, read_kit, write_firm
-from catalog.core.materials.specs import ROLES, SpecError
+from catalog.core.materials.facts import read_fact
+from catalog.core.materials.firm_document import FirmWithStandards
+from catalog.core.materials.specs import ROLES, KitOf, SpecError
 from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_standard
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
 from catalog.services.book import firm_of, standards_of
@@ -77,11 +80,10 @@ def store_standards(standards: Standards) -> None:
 @transaction.atomic
 def save_firm(changes: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Firm:
     """Change some of the firm's entries, named as in a catalog file; what is not named stays."""
-    document = {**write_firm(firm_of(), standards_of()), **changes} if Firm.objects.exists() else changes
+    document = {**write(FirmWithStandards(firm_of(), standards_of())), **changes} if Firm.objects.exists() else changes
     reader = Reader(document, bare_unit=bare_unit)
-    firm, standards = read_firm(reader)
-    reader.finish()
-    store_firm(firm, standards, "")
+    both = read(FirmWithStandards, reader)
+    store_firm(both.firm, both.standards, "")
     return Firm.objects.get()
 
 
@@ -110,13 +112,11 @@ def remove_standard(name: str) -> bool:
 
 def set_kit(document: dict[str, Any]) -> None:
     """The whole kit: role -> code or codes."""
-    store_kit(read_kit(Reader({"kit": document}), "kit"))
+    store_kit(KitOf().read(Reader({"kit": document}), "kit"))
 
 
 def add_firm_closure(document: dict[str, Any]) -> Closure:
-    reader = Reader(document)
-    closure = read_closure(reader)
-    reader.finish()
+    closure = read(workdays.Closure, Reader(document))
     return Closure.objects.create(**closure_figures(closure))
 
 

@@ -5,9 +5,9 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import write_offer, write_profile
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
@@ -40,8 +40,8 @@ def _store_material(material: specs.Material, row: Material) -> None:
             "supplier_id": material.supplier,
             "cushion_workdays": material.cushion_workdays,
             "sign_off_workdays": material.sign_off_workdays,
-            "profile": write_profile(material.profile) if material.profile else None,
-            "offers": [write_offer(offer) for offer in material.offers],
+            "profile": write(material.profile) if material.profile else None,
+            "offers": [write(offer) for offer in material.offers],
         },
     )
     owner = {"material": row}

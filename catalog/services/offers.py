@@ -4,8 +4,8 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_document import write_material
 from catalog.core.materials.offers import had_from, sellers_of
 from catalog.models import Material
 from catalog.services.book import materials_with_parts
@@ -20,7 +20,7 @@ TERM = ("production", "transit_workdays")
 def add_offer(code: str, entered: dict[str, Any]) -> None:
     """A price of a pack, a lead term, or both. Raises DocumentError naming the entry."""
     Material.objects.select_for_update().get(code=code)
-    document = write_material(materials_with_parts().get(code=code).to_core())
+    document = write(materials_with_parts().get(code=code).to_core())
     offers: list[dict[str, Any]] = document.get("offers", [])
     supplier, source = entered.get("supplier", ""), entered.get("source", "")
     offer = next((entry for entry in offers if entry["supplier"] == supplier), None)

@@ -3,8 +3,8 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_document import read_order_terms
+from catalog.core.ground.declared import read
+from catalog.core.leads import order_terms
 from catalog.models import OrderTerms, Supplier
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
@@ -12,17 +12,9 @@ from catalog.services.typed_money import entry_reader
 
 @transaction.atomic
 def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
-    """On which terms a supplier takes orders, as it said: what is not named is not said. See `read_order_terms`."""
+    """On which terms a supplier takes orders, as it said: what is not named is not said."""
     supplier = Supplier.objects.select_for_update().get(code=code)
-    try:
-        terms = read_order_terms(entry_reader({"order_terms": document}))
-    except DocumentError as error:
-        prefix = "order_terms"
-        raise DocumentError(
-            type(complaint)(complaint.path.removeprefix(prefix).removeprefix("."), complaint.reason)
-            for complaint in error.complaints
-        ) from error
-    assert terms is not None
+    terms = read(order_terms.OrderTerms, entry_reader(document))
     row = OrderTerms.objects.filter(supplier=supplier).first() or OrderTerms(supplier=supplier)
     save_if_changed(row, asdict(terms))
     return row

@@ -2,8 +2,9 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground import workdays
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.materials.catalog_document import read_closure
 from catalog.models import Closure, Supplier
 from catalog.services.suppliers import closure_figures
 
@@ -12,9 +13,7 @@ from catalog.services.suppliers import closure_figures
 def add_supplier_closure(code: str, document: dict[str, Any]) -> Closure:
     """Days on which a supplier neither makes nor ships: first, last, reason."""
     supplier = Supplier.objects.select_for_update().get(code=code)
-    reader = Reader(document)
-    closure = read_closure(reader)
-    reader.finish()
+    closure = read(workdays.Closure, Reader(document))
     return Closure.objects.create(supplier=supplier, **closure_figures(closure))
 
 

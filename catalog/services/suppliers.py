@@ -4,11 +4,11 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_supplier
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
@@ -51,8 +51,8 @@ def closure_figures(closure: Closure) -> Figures:
 def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
     """A supplier as a screen gives it: code, closed, note and its `COLUMNS`."""
     reader = entry_reader(document)
-    supplier, note = read_supplier(reader), reader.text("note", "")
-    reader.finish()
+    note = reader.text("note", "")
+    supplier = read(specs.Supplier, reader)
     if adding and Supplier.objects.filter(code=supplier.code).exists():
         raise DocumentError.at("code", f'"{supplier.code}" is another supplier\'s code; give a new one')
     store_suppliers([supplier])

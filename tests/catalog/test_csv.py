@@ -57,6 +57,7 @@ def test_a_preview_stores_nothing_and_says_old_and_new(small_catalog: Catalog) -
     assert Price.objects.count() == 2
     assert [str(error) for error in preview.errors] == [
         "line 3, pack_label: is missing",
+        "line 3, pack_quantity: is missing",
     ]
     preview = preview_csv(sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01"))
     assert [(c.line, c.code, c.entry, c.old, c.new) for c in preview.changes] == [

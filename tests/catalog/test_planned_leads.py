@@ -6,11 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_record import LeadReceipt
 from catalog.core.materials.catalog_data import Catalog
-from catalog.core.materials.catalog_document import write_material
 from catalog.models import PlannedLead
 from catalog.services import entries
 from catalog.services.book import book_of
@@ -105,11 +105,11 @@ def test_a_material_nobody_quotes_has_no_suggestion(small_catalog: Catalog) -> N
 def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_its_own(small_catalog: Catalog) -> None:
     accept(suggested())
     base = book_of().materials["BASE"]
-    entries.change_material("BASE", {**write_material(base), "name": "Flexible base"})
+    entries.change_material("BASE", {**write(base), "name": "Flexible base"})
     store_book(Catalog(small_catalog.firm, small_catalog.standards).with_more((), (replace(base, planned_leads=()),)))
     assert book_of().materials["BASE"].planned_leads == base.planned_leads
     with pytest.raises(DocumentError, match="planned_leads: are accepted by somebody"):
-        entries.change_material("TAPE", {"planned_leads": write_material(base)["planned_leads"]})
+        entries.change_material("TAPE", {"planned_leads": write(base)["planned_leads"]})
 
 
 @pytest.mark.parametrize(

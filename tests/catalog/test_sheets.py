@@ -84,7 +84,8 @@ def test_wrong_rows_are_listed_by_line_and_nothing_is_stored(book: Catalog) -> N
         "HENNOCK,,25:00,,,-1",
     )
     found = errors("suppliers", content)
-    assert [one.partition(":")[0] for one in found] == ["line 2, closed_from", "line 3, name"]
+    places = [sentence.partition(":")[0] for sentence in found]
+    assert places == ["line 2, closed_from", "line 3, name", "line 3, order_cut_off", "line 3, claim_days"]
     with pytest.raises(Refused, match="line 3, name"):
         apply("suppliers", content)
     assert not Supplier.objects.filter(code="NEW").exists()

@@ -6,8 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import lru_cache
+from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Refs, Schema, build, read_fields
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import InvalidValue
 
 SATURDAY, SUNDAY = 5, 6
@@ -26,12 +29,7 @@ class CalendarError(InvalidValue):
 
 @dataclass(frozen=True)
 class Closure:
-    """A stretch of days on which a firm or a supplier does not work.
-
-    Args:
-        first_day: the first closed day.
-        last_day: the last closed day, the same as the first for a single day.
-        reason: why, in a few words; may be empty.
+    """Days on which nobody works: one `day`, or every day from `first` to `last`, both included.
 
     Raises:
         CalendarError: not days, the last before the first, or more than 1,100 days.
@@ -42,9 +40,27 @@ class Closure:
     12
     """
 
-    first_day: date
-    last_day: date
-    reason: str = ""
+    first_day: Annotated[date, "The first closed day.", As(name="first")]
+    last_day: Annotated[date, "The last closed day, on or after the first; at most 1,100 days in all.", As(name="last")]
+    reason: Annotated[str, "Why, in a few words."] = ""
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Closure:
+        """Of a single day `day` says it all."""
+        if not reader.has("day"):
+            return build(cls, reader, read_fields(cls, reader))
+        reason, day = reader.text("reason", ""), reader.day("day")
+        reader.finish()
+        return build(cls, reader, {"first_day": day, "last_day": day, "reason": reason})
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        del schema["required"]
+        schema["properties"] = {
+            "day": {**refs.part("day"), "description": "The one closed day."},
+            **schema["properties"],
+        }
+        return {**schema, "minProperties": 1, "dependentRequired": {"first": ["last"], "last": ["first"]}}
 
     def __post_init__(self) -> None:
         _check_day(self.first_day, "The first closed day")

@@ -6,8 +6,19 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Literal
+from typing import Annotated, Any, Literal
 
+from catalog.core.ground.declared import (
+    As,
+    Document,
+    Refs,
+    Schema,
+    Whole,
+    build,
+    read_fields,
+    write_fields,
+)
+from catalog.core.ground.document_reader import Reader, read_all
 from catalog.core.ground.refusal import InvalidValue
 
 DayCount = Literal["workdays", "calendar_days"]
@@ -16,6 +27,7 @@ WORKDAYS_PER_WEEK = 5
 DAYS_PER_WEEK = 7
 MAX_PRODUCTION_DAYS = 730
 MAX_TRANSIT_WORKDAYS = 260
+MAX_SAID_TRANSIT = 250
 
 _DURATION_RE = re.compile(
     r"(?P<number>[0-9]{1,4})[ ]*"
@@ -71,15 +83,10 @@ class Duration:
 
 @dataclass(frozen=True)
 class LeadTerm:
-    """What a supplier says an order takes: production, then transit.
+    """How long the supplier says an order takes; it holds from `stated_on` until a later term.
 
-    Args:
-        production_days: days from the order to the day it is shipped, 0 to 730.
-        production_counts: whether those are ``workdays`` of the supplier or ``calendar_days``.
-        transit_workdays: working days of the supplier from shipping to the dock, 0 to 260.
-        source: where it was said, such as ``price list`` or ``telephone``; never empty.
-        stated_on: the day it was said; the term is in force from that day on.
-        stated_by: who said it; may be empty.
+    production_days, production_counts: from the order to leaving the works, 0 to 730 ``workdays`` of the supplier or
+    ``calendar_days``; one text in documents.
 
     Raises:
         LeadTermError: days that are not whole or out of range, another kind of day, no source, or no day.
@@ -90,12 +97,28 @@ class LeadTerm:
     '15 working days'
     """
 
-    production_days: int
-    production_counts: DayCount
-    transit_workdays: int
-    source: str
-    stated_on: date
-    stated_by: str = ""
+    production_days: Annotated[int, As(aside=True)]
+    production_counts: Annotated[DayCount, As(aside=True)]
+    transit_workdays: Annotated[
+        int,
+        Whole(0, MAX_SAID_TRANSIT),
+        "From leaving the works to the dock, in working days of the supplier, 0 to 250.",
+    ]
+    source: Annotated[str, "Where it was said: price list, telephone, written offer."]
+    stated_on: Annotated[date, "The day it was said."]
+    stated_by: Annotated[str, "Who said it."] = ""
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> LeadTerm:
+        production = read_all(production=lambda: read_production(reader), rest=lambda: read_fields(cls, reader))
+        return build(cls, reader, production["production"] | production["rest"])
+
+    def to_document(self) -> Document:
+        return {"production": write_production(self), **write_fields(self)}
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        return with_production(schema)
 
     def __post_init__(self) -> None:
         _check_whole(self.production_days, "Production days", MAX_PRODUCTION_DAYS)
@@ -119,6 +142,32 @@ class LeadTerm:
         10
         """
         return Duration(self.production_days, self.production_counts)
+
+
+def read_production(reader: Reader) -> dict[str, Any]:
+    """`production` of a document: its days and how they count. Raises DocumentError."""
+    try:
+        production = parse_duration(reader.text("production", longest=40), what="production")
+    except LeadTermError as error:
+        raise reader.error("production", str(error)) from error
+    return {"production_days": production.days, "production_counts": production.counts}
+
+
+def write_production(term: Any) -> str:
+    """The production of a lead term, or of planned days, so that it reads back the same.
+
+    >>> write_production(LeadTerm(10, "calendar_days", 2, "telephone", date(2026, 11, 2)))
+    '10 calendar days'
+    """
+    return f"{term.production_days} {term.production_counts.replace('_', ' ')}"
+
+
+def with_production(schema: Schema) -> Schema:
+    """The schema of an object that has a production besides."""
+    words = 'From the order to leaving the works: "3 weeks" (15 working days), "20 days" (working), "10 calendar days".'
+    text = {"description": f"{words} At most 730 days.", "type": "string", "pattern": r"\S", "maxLength": 40}
+    schema["properties"] = {"production": text, **schema["properties"]}
+    return {**schema, "required": ["production", *schema["required"]]}
 
 
 def lead_workdays(term: LeadTerm) -> int:

@@ -5,10 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import As, Money, Number, Whole
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import WorkCalendar
-from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
+from catalog.core.leads.lead_times import (
+    MAX_PRODUCTION_DAYS,
+    MAX_SAID_TRANSIT,
+    MAX_TRANSIT_WORKDAYS,
+    DayCount,
+    LeadTerm,
+)
 
 MAX_CLAIM_DAYS = 365
 MAX_RUSH_CUSHION_WORKDAYS = 250
@@ -22,22 +30,7 @@ class OrderTermsError(InvalidValue):
 
 @dataclass(frozen=True)
 class OrderTerms:
-    """What a supplier said of its orders. None is not said, which is a gap and never nought.
-
-    Args:
-        minimum_order: the least an order may come to, in the firm's currency, 0 or more.
-        freight: what one shipment costs, 0 or more.
-        freight_free_from: from which sum on nothing is charged for freight, 0 or more.
-        claim_days: within how many days damage must be told, counted from the day after it came, 0 to 365.
-        claim_counts: whether those are ``calendar_days`` or the supplier's ``workdays``.
-        rush_production_workdays: production when an order is rushed, 0 to 730; with its transit or not at all.
-        rush_transit_workdays: transit then, 0 to 260.
-        rush_cushion_workdays: the firm's days in hand after a rush, 0 to 250; None where the item's own hold.
-        rush_fee: what a rushed line costs besides, 0 or more.
-        rush_share: what it costs besides as a share of its price, 0 to 10.
-        source: where it was said; never empty.
-        stated_on: the day it was said.
-        stated_by: who said it; may be empty.
+    """On which terms a supplier takes orders, as it said. What it did not say is None: a gap, never nought.
 
     Raises:
         OrderTermsError: a figure out of range, a rush stated by half, no source, or no day.
@@ -48,19 +41,29 @@ class OrderTerms:
     'calendar_days'
     """
 
-    minimum_order: Decimal | None = None
-    freight: Decimal | None = None
-    freight_free_from: Decimal | None = None
-    claim_days: int | None = None
-    claim_counts: DayCount = "calendar_days"
-    rush_production_workdays: int | None = None
-    rush_transit_workdays: int | None = None
-    rush_cushion_workdays: int | None = None
-    rush_fee: Decimal | None = None
-    rush_share: Decimal | None = None
-    source: str = ""
-    stated_on: date | None = None
-    stated_by: str = ""
+    minimum_order: Annotated[Decimal | None, Money(), "The least an order may come to."] = None
+    freight: Annotated[Decimal | None, Money(), "What one shipment costs."] = None
+    freight_free_from: Annotated[Decimal | None, Money(), "From which sum on freight is free."] = None
+    claim_days: Annotated[
+        int | None, Whole(0, MAX_CLAIM_DAYS), "Days to tell of damage, counted from the day after it came."
+    ] = None
+    claim_counts: Annotated[DayCount, "Whether those are days of the calendar or of the supplier's work."] = (
+        "calendar_days"
+    )
+    rush_production_workdays: Annotated[
+        int | None, Whole(0, MAX_PRODUCTION_DAYS), "Production when rushed; with its transit or not at all."
+    ] = None
+    rush_transit_workdays: Annotated[int | None, Whole(0, MAX_SAID_TRANSIT), "Transit when rushed."] = None
+    rush_cushion_workdays: Annotated[
+        int | None,
+        Whole(0, MAX_RUSH_CUSHION_WORKDAYS),
+        "The firm's days in hand after a rush; without it the item's own.",
+    ] = None
+    rush_fee: Annotated[Decimal | None, Money(), "What a rushed line costs besides."] = None
+    rush_share: Annotated[Decimal | None, Number("0", "10"), "What it costs besides, as a share of its price."] = None
+    source: Annotated[str, "Where it was said.", As(needed=True)] = ""
+    stated_on: Annotated[date | None, "When.", As(needed=True)] = None
+    stated_by: Annotated[str, "Who said it."] = ""
 
     def __post_init__(self) -> None:
         for what, amount in (

@@ -6,13 +6,38 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import (
+    As,
+    Document,
+    Items,
+    Number,
+    Refs,
+    Schema,
+    Text,
+    Whole,
+    build,
+    read_fields,
+    write_fields,
+)
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import InvalidValue
-from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
+from catalog.core.leads.lead_times import (
+    MAX_PRODUCTION_DAYS,
+    MAX_SAID_TRANSIT,
+    MAX_TRANSIT_WORKDAYS,
+    DayCount,
+    LeadTerm,
+    read_production,
+    with_production,
+    write_production,
+)
 
 MAX_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
 MAX_EVIDENCE = 500
+MAX_RATIOS = 50
 
 
 class PlannedLeadError(InvalidValue):
@@ -21,18 +46,9 @@ class PlannedLeadError(InvalidValue):
 
 @dataclass(frozen=True)
 class PlannedLead:
-    """Days a named person accepted for planning a material, and the quoted term they were accepted against.
+    """Working days of the supplier, from order to arrival, that a named person accepted for planning.
 
-    Args:
-        plan_workdays: the supplier's working days from order to arrival, 1 to 990.
-        production_days, production_counts, transit_workdays: the quoted term it was accepted against.
-        supplier: the code of the supplier then.
-        confidence: the share of orders meant to come within it, 0.5 to 0.995.
-        evidence: what it rested on, in one sentence.
-        ratios: actual over quoted of the receipts it rested on, oldest first; each over 0.
-        accepted_by: who accepted it; never empty.
-        accepted_on: the day from which it holds.
-        ended_on: the day from which it no longer holds, None while it does.
+    production_days, production_counts, transit_workdays: the quoted term they were accepted against.
 
     Raises:
         PlannedLeadError: days or figures out of range, no name, no evidence, or an end before the start.
@@ -43,17 +59,49 @@ class PlannedLead:
     PlannedLead(plan_workdays=45, ...)
     """
 
-    plan_workdays: int
-    production_days: int
-    production_counts: DayCount
-    transit_workdays: int
-    supplier: str
-    confidence: Decimal
-    evidence: str
-    ratios: tuple[Decimal, ...]
-    accepted_by: str
-    accepted_on: date
-    ended_on: date | None = None
+    plan_workdays: Annotated[int, Whole(1, MAX_PLAN_WORKDAYS), "The days planned with."]
+    production_days: Annotated[int, As(aside=True)]
+    production_counts: Annotated[DayCount, As(aside=True)]
+    transit_workdays: Annotated[int, As(aside=True)]
+    supplier: Annotated[str, Text(60), "Code of the supplier then."]
+    confidence: Annotated[Decimal, Number("0.5", "0.995"), "The share of orders meant to come within the plan."]
+    evidence: Annotated[str, Text(MAX_EVIDENCE), "What they rest on, in one sentence."]
+    ratios: Annotated[
+        tuple[Decimal, ...],
+        Items(Number("0.000001", "5000"), MAX_RATIOS),
+        "Actual over quoted days of the receipts they rest on, oldest first.",
+        As(absent=()),
+    ]
+    accepted_by: Annotated[str, Text(200), "Who accepted them."]
+    accepted_on: Annotated[date, "The day they hold from."]
+    ended_on: Annotated[date | None, "The day they no longer hold from."] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> PlannedLead:
+        """The quoted term stands in an object of its own."""
+        quoted = reader.object("quoted")
+        transit = quoted.whole("transit_workdays", 0, MAX_SAID_TRANSIT)
+        term = read_production(quoted) | {"transit_workdays": transit}
+        quoted.finish()
+        return build(cls, reader, read_fields(cls, reader) | term)
+
+    def to_document(self) -> Document:
+        document = write_fields(self)
+        quoted = {"production": write_production(self), "transit_workdays": self.transit_workdays}
+        return {"plan_workdays": document.pop("plan_workdays"), "quoted": quoted, **document}
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        transit = {"description": "In transit.", **Whole(0, MAX_SAID_TRANSIT).schema(refs)}
+        quoted = {
+            "description": "The quoted term they were accepted against; another one makes them stale.",
+            "type": "object",
+            "properties": {"transit_workdays": transit},
+            "required": ["transit_workdays"],
+            "additionalProperties": False,
+        }
+        schema["properties"] = {"quoted": with_production(quoted), **schema["properties"]}
+        return {**schema, "required": ["quoted", *schema["required"]]}
 
     def __post_init__(self) -> None:
         _check_whole(self.plan_workdays, "Planned working days", 1, MAX_PLAN_WORKDAYS)

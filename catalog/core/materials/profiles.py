@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
+from catalog.core.ground.declared import (
+    Declared,
+    Items,
+    Kind,
+    Length,
+    Refs,
+    Schema,
+    Text,
+    Writing,
+    write_length,
+)
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import format_both
 from catalog.core.materials.facts import SURENESS, SpecError, Sureness
 
@@ -22,16 +34,29 @@ MAX_CORNERS = 200
 MAX_ROWS = 40
 MAX_MM = 1000.0
 Corner = tuple[float, float]
+EXACT = Length(exact=True)
+
+
+class Corners(Kind):
+    """A corner of a section, written [out, up]."""
+
+    def read(self, reader: Reader, name: str) -> Corner:
+        value = reader.raw(name)
+        if not isinstance(value, list) or len(value) != 2:
+            raise reader.error(name, "must be two lengths, [out from the back, up from the foot]")
+        out, up = (reader.length_of(name, length) for length in value)
+        return out, up
+
+    def write(self, value: Corner, how: Writing) -> Any:
+        return [write_length(length_mm) for length_mm in value]
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "array", "items": refs.part("length"), "minItems": 2, "maxItems": 2}
 
 
 @dataclass(frozen=True)
 class WidthLimit:
     """One row of a maker's table: what holds for profiles up to a width.
-
-    Args:
-        to_width_mm: profiles up to this width, mm, > 0. least_radius_mm: bent flat against the wall, mm, > 0, or None
-            where the maker states none. hard_least_radius_mm: bent on edge, likewise. flex_inside_mm,
-            flex_outside_mm: how much tighter and easier a piece made to a radius may be flexed, mm, >= 0, or None.
 
     Raises:
         SpecError: a figure that cannot be, named.
@@ -40,11 +65,13 @@ class WidthLimit:
     True
     """
 
-    to_width_mm: Decimal
-    least_radius_mm: Decimal | None = None
-    hard_least_radius_mm: Decimal | None = None
-    flex_inside_mm: Decimal | None = None
-    flex_outside_mm: Decimal | None = None
+    to_width_mm: Annotated[Decimal, EXACT, "Profiles up to this width."]
+    least_radius_mm: Annotated[
+        Decimal | None, EXACT, "Least radius, bent flat against the wall; null where the maker states none."
+    ] = None
+    hard_least_radius_mm: Annotated[Decimal | None, EXACT, "Least radius, bent on edge."] = None
+    flex_inside_mm: Annotated[Decimal | None, EXACT, "How much tighter a piece made to a radius may be flexed."] = None
+    flex_outside_mm: Annotated[Decimal | None, EXACT, "How much easier a piece made to a radius may be flexed."] = None
 
     def __post_init__(self) -> None:
         bounds = {
@@ -73,15 +100,7 @@ LIMITS_BY_WIDTH = frozenset({"least_radius_mm", "hard_least_radius_mm", "flex_in
 
 @dataclass(frozen=True)
 class ProfileCard:
-    """What is known of a trim profile beside its figures.
-
-    Args:
-        shape: the name of its section; profiles of one shape stand in for each other. Empty: none matches it.
-        forms: how it may be had. grades: the finishes it may be had for. splice: how two pieces are joined, in words.
-        section: its corners in mm, x out from its back (0 lies on the wall), y up from its foot; at least three, or
-            none when nobody has drawn it. limits: the maker's table, narrowest first. limits_source, limits_sure: who
-            says so and how far to trust it, stated wherever there is a table. positions: where it is used, empty while
-            nobody has said.
+    """The card of a trim profile: its section, how it may be had, and its maker's limits by width.
 
     Raises:
         SpecError: naming what cannot be.
@@ -91,15 +110,28 @@ class ProfileCard:
     (12.7, 90.0)
     """
 
-    shape: str = ""
-    forms: tuple[TrimForm, ...] = ()
-    grades: tuple[Grade, ...] = ()
-    splice: str = ""
-    section: tuple[Corner, ...] = ()
-    limits: tuple[WidthLimit, ...] = ()
-    limits_source: str = ""
-    limits_sure: Sureness | None = None
-    positions: tuple[Position, ...] = ()
+    document_name = "profile"
+
+    shape: Annotated[str, Text(200), "The name of its section. Profiles of one shape stand in for each other."] = ""
+    forms: Annotated[tuple[TrimForm, ...], "How it may be had, each named once."] = ()
+    grades: Annotated[tuple[Grade, ...], "The finishes it may be had for, each named once."] = ()
+    positions: Annotated[tuple[Position, ...], "Where it is used, each named once. Empty while nobody has said."] = (
+        field(default=(), kw_only=True)
+    )
+    splice: Annotated[str, "How two pieces are joined."] = ""
+    section: Annotated[
+        tuple[Corner, ...],
+        Items(Corners(), MAX_CORNERS),
+        "The corners of its section in order around: [out from its back, up from its foot]. At least one lies on the "
+        "back, 0 out. Empty where nobody has drawn it.",
+    ] = ()
+    limits: Annotated[
+        tuple[WidthLimit, ...],
+        Items(Declared(WidthLimit), MAX_ROWS),
+        "The maker's table of limits by width, the narrowest first. A figure of the material itself goes before it.",
+    ] = ()
+    limits_source: Annotated[str, "Who states the table; needed where there is one."] = ""
+    limits_sure: Annotated[Sureness | None, "How sure the table is; needed where there is one."] = None
 
     def __post_init__(self) -> None:
         _known("forms", self.forms, FORMS)

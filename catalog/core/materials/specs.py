@@ -11,14 +11,41 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
 from decimal import Decimal
-from typing import Literal
+from typing import Annotated, Literal
+from zoneinfo import available_timezones
 
+from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import (
+    As,
+    Choice,
+    Custom,
+    Declared,
+    Document,
+    Email,
+    Items,
+    Kind,
+    Length,
+    Money,
+    Number,
+    Refs,
+    Schema,
+    Text,
+    TimeOfDay,
+    Whole,
+    Writing,
+    build,
+    read,
+    read_fields,
+    write,
+    write_fields,
+)
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import UNITS, System, format_both
 from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.leads.planned_leads import PlannedLead
-from catalog.core.materials.facts import SURENESS, Fact, SpecError, Sureness
+from catalog.core.materials.facts import SURENESS, Fact, Facts, SpecError, Sureness
 from catalog.core.materials.profiles import ProfileCard, WidthLimit
 
 Supply = Literal["stocked", "special_order", "custom_made"]
@@ -39,6 +66,12 @@ KINDS: Mapping[str, str] = {
     "backing": "Backing",
     "own": "Of the firm's own kind",
 }
+KIND_WORDS = (
+    f"What it is: {'; '.join(f'{kind} = {words.lower()}' for kind, words in KINDS.items() if kind != 'own')}; "
+    "own = of a kind the firm names itself, in own_kind."
+)
+MAX_OWN_WORKDAYS = 250
+MAX_OFFERS = 50
 OWN_KIND = "own"
 """What the firm names itself, in `Material.own_kind`: a door set, adhesive, hire. No rule of a wall asks for it."""
 
@@ -99,12 +132,12 @@ INVENTED_PRICE = "Starter price, invented: enter your own"
 
 @dataclass(frozen=True)
 class Price:
-    """What one pack costs from `starts_on` until a later price starts. amount: money, zero or more."""
+    """What one pack costs from a day on, until a later price starts."""
 
-    amount: Decimal
-    starts_on: date
-    source: str = ""
-    held_until: date | None = None
+    amount: Annotated[Decimal, Money(), "Price of one pack, in the firm's currency."]
+    starts_on: Annotated[date, "The first day it holds."]
+    source: Annotated[str, "Where it was read: a price list, a written offer."] = ""
+    held_until: Annotated[date | None, "Until when the supplier holds it, where promised."] = None
 
     def __post_init__(self) -> None:
         if not self.amount.is_finite() or self.amount < 0:
@@ -113,17 +146,24 @@ class Price:
 
 @dataclass(frozen=True)
 class Pack:
-    """The thing that is bought: a stick, a sheet, a box, a pail.
+    """The thing that is bought: a stick, a sheet, a box, a pail."""
 
-    quantity: units used in one pack, > 0. length_mm, width_mm: of a stick or sheet, else None.
-    """
+    code: Annotated[str, Text(60), "Code of the pack, once in its material."]
+    label: Annotated[str, Text(200), "What the order calls it."]
+    quantity: Annotated[
+        Decimal,
+        Number("0.000001"),
+        "How many units used are in one pack, in the material's `unit_used`. More than zero, at most 1,000,000.",
+    ]
+    prices: Annotated[
+        tuple[Price, ...], "Prices, each with the day it starts. With none, the price is a gap and never zero."
+    ] = ()
+    length_mm: Annotated[float | None, Length(), "Length of a stick or sheet."] = None
+    width_mm: Annotated[float | None, Length(), "Width of a sheet."] = None
 
-    code: str
-    label: str
-    quantity: Decimal
-    prices: tuple[Price, ...] = ()
-    length_mm: float | None = None
-    width_mm: float | None = None
+    def to_document(self) -> Document:
+        document = write_fields(self)
+        return document | {"prices": document.pop("prices")}
 
     def __post_init__(self) -> None:
         if not self.quantity.is_finite() or self.quantity <= 0:
@@ -143,9 +183,38 @@ class Pack:
 class Offer:
     """What a supplier beside the preferred one asks for a material. prices: by code of the pack."""
 
-    supplier: str
-    lead_terms: tuple[LeadTerm, ...] = ()
-    prices: Mapping[str, tuple[Price, ...]] = field(default_factory=dict)
+    supplier: Annotated[str, Text(60), "Code of the supplier."]
+    lead_terms: Annotated[tuple[LeadTerm, ...], "What it has said of its lead time."] = ()
+    prices: Annotated[Mapping[str, tuple[Price, ...]], As(aside=True)] = field(default_factory=dict)
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Offer:
+        """In documents each price names its pack."""
+        prices: dict[str, tuple[Price, ...]] = {}
+        for price in reader.items("prices", lambda row: read(PackPrice, row)):
+            if price.starts_on in [known.starts_on for known in prices.get(price.pack, ())]:
+                day = day_words(price.starts_on)
+                raise reader.error("prices", f"two prices of {price.pack} start on {day}; give each its own day")
+            own = Price(price.amount, price.starts_on, price.source, price.held_until)
+            prices[price.pack] = (*prices.get(price.pack, ()), own)
+        return build(cls, reader, read_fields(cls, reader) | {"prices": prices})
+
+    def to_document(self) -> Document:
+        prices = [{"pack": pack, **write(price)} for pack, prices in self.prices.items() for price in prices]
+        return {**write_fields(self), "prices": prices}
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        prices = Items(Declared(PackPrice)).optional_schema(refs)
+        schema["properties"]["prices"] = {"description": "What it asks for the packs of the material.", **prices}
+        return schema
+
+
+@dataclass(frozen=True, kw_only=True)
+class PackPrice(Price):
+    """The price of one pack from a day on."""
+
+    pack: Annotated[str, Text(60), "Code of the pack."]
 
 
 @dataclass(frozen=True)
@@ -161,23 +230,72 @@ class Material:
     supplier: the preferred one; packs and lead_terms hold its prices and terms. offers: of others.
     """
 
-    code: str
-    name: str
-    kind: str
-    supply: Supply
-    unit_used: str
-    unit_bought: str
-    waste: Decimal | None
-    packs: tuple[Pack, ...] = ()
-    facts: Mapping[str, Fact] = field(default_factory=dict)
-    supplier: str | None = None
-    lead_terms: tuple[LeadTerm, ...] = ()
-    cushion_workdays: int | None = None
-    sign_off_workdays: int | None = None
-    profile: ProfileCard | None = None
-    planned_leads: tuple[PlannedLead, ...] = ()
-    own_kind: str = ""
-    offers: tuple[Offer, ...] = ()
+    code: Annotated[str, Text(60), "The code everything refers to it by, once in the document."]
+    name: Annotated[str, Text(200), "Its name on screens and papers."]
+    kind: Annotated[str, Choice(tuple(KINDS)), KIND_WORDS]
+    own_kind: Annotated[
+        str,
+        Text(60),
+        "The firm's word for a kind of its own: Adhesive, Door set. Needed where kind is own, and only there.",
+        As(left_out=True),
+    ] = field(default="", kw_only=True)
+    supply: Annotated[Supply, "How it is to be had.", As(absent="stocked")]
+    unit_used: Annotated[str, Choice(tuple(UNITS)), "Unit of takeoff quantities."]
+    unit_bought: Annotated[str, Text(40), "The word for one pack: stick, sheet, box."]
+    waste: Annotated[
+        Decimal | None,
+        Number("0", "1.99"),
+        'Share added to the net quantity, 0 to 1.99: "0.1" is 10 %; null where nobody has stated it: a gap, not zero.',
+    ]
+    supplier: Annotated[str | None, "Code of the supplier."] = field(default=None, kw_only=True)
+    cushion_workdays: Annotated[
+        int | None,
+        Whole(0, MAX_OWN_WORKDAYS),
+        "Working days between dock and need-by, 0 to 250; null takes the firm's.",
+    ] = field(default=None, kw_only=True)
+    sign_off_workdays: Annotated[
+        int | None, Whole(0, MAX_OWN_WORKDAYS), "Working days the decision takes, 0 to 250; null takes the firm's."
+    ] = field(default=None, kw_only=True)
+    packs: Annotated[tuple[Pack, ...], "What can be bought."] = ()
+    facts: Annotated[
+        Mapping[str, Fact],
+        Facts(PROPERTIES),
+        "Figures of this material by name, each with its source. One that is not there is a gap where it is needed.",
+    ] = field(default_factory=dict)
+    lead_terms: Annotated[tuple[LeadTerm, ...], "What the supplier has said of its lead time, oldest first."] = field(
+        default=(), kw_only=True
+    )
+    offers: Annotated[
+        tuple[Offer, ...],
+        Items(Declared(Offer), MAX_OFFERS),
+        "What other suppliers than the preferred one ask.",
+        As(left_out=True),
+    ] = field(default=(), kw_only=True)
+    profile: Annotated[
+        ProfileCard | None,
+        "The card of a trim profile; null or left out where nobody has filled one in. Only for trim.",
+        As(left_out=True),
+    ] = field(default=None, kw_only=True)
+    planned_leads: Annotated[
+        tuple[PlannedLead, ...],
+        "Days somebody accepted for planning in the place of the quoted ones, oldest first. A catalog that takes the "
+        "document in accepts none of them.",
+        As(left_out=True),
+    ] = field(default=(), kw_only=True)
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Material:
+        values = read_fields(cls, reader)
+        if values["kind"] == OWN_KIND and not values["own_kind"].strip():
+            raise reader.error("own_kind", "is missing; name the firm's own kind, such as Adhesive")
+        if values["kind"] != OWN_KIND and values["own_kind"]:
+            raise reader.error("own_kind", f"is for a material of the kind {OWN_KIND} alone; leave it out")
+        return build(cls, reader, values)
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        """Each kind has figures of its own."""
+        return schema | {"allOf": [_figures_of(kind) for kind in KINDS]}
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -254,6 +372,14 @@ class Material:
         return Fact(value, source, self.profile.limits_sure)
 
 
+def _figures_of(kind: str) -> Schema:
+    names = [name for name, known in PROPERTIES.items() if kind in known.kinds]
+    return {
+        "if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]},
+        "then": {"properties": {"facts": {"propertyNames": {"enum": names}}}},
+    }
+
+
 def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
     """Refuse a figure that a material of this kind cannot have.
 
@@ -293,23 +419,81 @@ ROLES_OF_SEVERAL = frozenset({"board_screw"})
 """Roles that may name several materials: of the screws the shortest that reaches and is for the steel is used."""
 
 
+Kit = Mapping[str, tuple[str, ...]]
+KIT_WORDS = (
+    "Materials by role, for what nobody chooses wall by wall. For `board_screw` several may be named: the shortest "
+    "that reaches and is for the steel is used."
+)
+
+
+class KitOf(Kind):
+    """A kit: role -> one code, or a list of codes for the roles that may have several."""
+
+    def read(self, reader: Reader, name: str) -> dict[str, tuple[str, ...]]:
+        inner = reader.object(name)
+        codes: dict[str, tuple[str, ...]] = {}
+        for role in inner.names():
+            if role not in ROLES:
+                raise inner.error(role, f"is not a role; the roles are {', '.join(ROLES)}")
+            value = inner.raw(role)
+            codes[role] = (value,) if isinstance(value, str) and value.strip() else inner.texts(role)
+            if not codes[role]:
+                raise inner.error(role, "must name at least one material")
+            if len(codes[role]) > 1 and role not in ROLES_OF_SEVERAL:
+                message = f"must name one material, and {len(codes[role])} are named; several serve only as "
+                raise inner.error(role, message + ", ".join(sorted(ROLES_OF_SEVERAL)))
+        return codes
+
+    def write(self, value: Kit, how: Writing) -> Document:
+        return {role: list(value[role]) for role in ROLES if role in value}
+
+    def schema(self, refs: Refs) -> Schema:
+        roles = {}
+        for role, (kind, label) in ROLES.items():
+            several = role in ROLES_OF_SEVERAL
+            words = "one code or a list of codes" if several else "one code, alone or as a list of one"
+            one = {"type": "string", "pattern": r"\S"}
+            most = {} if several else {"maxItems": 1}
+            many = {"type": "array", "minItems": 1, **most, "items": {**one, "maxLength": 2000}}
+            roles[role] = {"description": f"{label} (kind: {kind}): {words}.", "anyOf": [one, many]}
+        return {"type": "object", "properties": roles, "additionalProperties": False}
+
+
+def _zone(reader: Reader, name: str) -> str:
+    zone = reader.text(name, longest=60)
+    if zone not in available_timezones():
+        raise reader.error(name, f'"{zone}" is not a time zone of the IANA database, such as Europe/Lisbon')
+    return zone
+
+
+def _currency(reader: Reader, name: str) -> str:
+    currency = reader.text(name, longest=3)
+    if not (len(currency) == 3 and currency.isascii() and currency.isupper()):
+        raise reader.error(name, f'"{currency}" is not an ISO 4217 code of three capital letters')
+    return currency
+
+
 @dataclass(frozen=True)
 class Supplier:
-    """Who sells: calendar of its own closures, the hour after which an order counts as the next day's.
+    """Who sells."""
 
-    terms: on which it takes orders, None while nothing was said of them. contact: whom to ask for there.
-    account_number: under which it knows the firm.
-    """
-
-    code: str
-    name: str
-    closures: tuple[Closure, ...] = ()
-    order_cut_off: time | None = None
-    email: str = ""
-    terms: OrderTerms | None = None
-    contact: str = ""
-    phone: str = ""
-    account_number: str = ""
+    code: Annotated[str, Text(60), "The code materials refer to it by, once in the document."]
+    name: Annotated[str, Text(200), "Its name."]
+    closures: Annotated[
+        tuple[Closure, ...], "Days it does not work, beside Saturdays and Sundays.", As(name="closed")
+    ] = ()
+    order_cut_off: Annotated[
+        time | None,
+        TimeOfDay(),
+        "Hour after which an order counts as the next working day's, such as 14:30; null for none.",
+    ] = None
+    email: Annotated[str, Email(), "Where orders go."] = ""
+    contact: Annotated[str, Text(200), "Whom to ask for there."] = ""
+    phone: Annotated[str, Text(60), "Where to ring it."] = ""
+    account_number: Annotated[str, Text(60), "Under which it knows the firm."] = ""
+    terms: Annotated[
+        OrderTerms | None, "On which terms it takes orders, as it said.", As(name="order_terms", left_out=True)
+    ] = None
 
     @property
     def calendar(self) -> WorkCalendar:
@@ -324,22 +508,36 @@ class Supplier:
 
 @dataclass(frozen=True)
 class Firm:
-    """The firm itself: its calendar, usual days, units, and the kit it uses where a wall does not say.
+    """The firm itself: its calendar, usual days, units, and the kit it uses where a wall does not say."""
 
-    cushion_workdays: days between the dock date and the need-by day. sign_off_workdays: days a client or
-    colleague takes to decide. kit: role (a key of ROLES) -> codes of the materials that may serve it.
-    """
-
-    name: str
-    time_zone: str
-    currency: str
-    display_units: System
-    cushion_workdays: int
-    sign_off_workdays: int
-    closures: tuple[Closure, ...] = ()
-    address: str = ""
-    contact: str = ""
-    kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    name: Annotated[str, Text(200), "Its name on papers."]
+    address: Annotated[str, "Its address on papers."] = field(default="", kw_only=True)
+    contact: Annotated[str, "Whom to ask, and where."] = field(default="", kw_only=True)
+    time_zone: Annotated[
+        str,
+        Custom(_zone, str, {"type": "string", "pattern": r"\S", "maxLength": 60}),
+        "A time zone of the IANA database, such as America/New_York: what day it is depends on it.",
+    ]
+    currency: Annotated[
+        str,
+        Custom(_currency, str, {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "ISO 4217 code, three capital letters.",
+    ]
+    display_units: Annotated[System, "How lengths are shown.", As(absent="imperial")]
+    cushion_workdays: Annotated[
+        int,
+        Whole(0, MAX_OWN_WORKDAYS),
+        "Working days between the dock date and need-by, 0 to 250, where a material or job says no other.",
+    ]
+    sign_off_workdays: Annotated[
+        int,
+        Whole(0, MAX_OWN_WORKDAYS),
+        "Working days from decide-by to order-by, 0 to 250, where a material or job says no other.",
+    ]
+    closures: Annotated[
+        tuple[Closure, ...], "Days the firm does not work, beside Saturdays and Sundays.", As(name="closed")
+    ] = ()
+    kit: Annotated[Kit, KitOf(), KIT_WORDS] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for role in self.kit:

@@ -9,7 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import As, Length, build, read_fields
+from catalog.core.ground.document_reader import Reader
+from catalog.core.materials.facts import Facts
 from catalog.core.materials.specs import Fact, SpecError, Sureness
 
 
@@ -442,12 +446,12 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
 
 @dataclass(frozen=True)
 class SpacingStep:
-    """From this radius up (mm, framing, concave side), studs at most `spacing_mm` apart."""
+    """From this radius up, studs at most so far apart."""
 
-    from_radius_mm: float
-    spacing_mm: float
-    source: str
-    sure: Sureness
+    from_radius_mm: Annotated[float, Length(), "Radius of the concave framing face from which the step holds."]
+    spacing_mm: Annotated[float, Length(), "Greatest stud spacing along the convex framing face."]
+    source: Annotated[str, "Who says so."]
+    sure: Annotated[Sureness, "How far to trust it."]
 
 
 STARTER_SPACING_STEPS: tuple[SpacingStep, ...] = (
@@ -462,8 +466,25 @@ STARTER_SPACING_STEPS: tuple[SpacingStep, ...] = (
 class Standards:
     """The firm's standards in force: name -> Fact, and the stud spacing steps sorted by radius."""
 
-    facts: Mapping[str, Fact]
-    spacing_steps: tuple[SpacingStep, ...]
+    facts: Annotated[
+        Mapping[str, Fact],
+        Facts(STANDARD_SPECS),
+        "Figures of the firm's way of working, each with its source. What is not stated comes from the starter set, "
+        "with its sources.",
+        As(name="standards", absent={}),
+    ]
+    spacing_steps: Annotated[
+        tuple[SpacingStep, ...],
+        "Stud spacing by radius, sorted by radius, each radius once. With none, the starter table holds.",
+        As(absent=()),
+    ]
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Standards:
+        """Those stated, over the starter set; spacing steps replace the starter table as a whole."""
+        stated, starter = read_fields(cls, reader, whole=False), starter_standards()
+        steps = stated["spacing_steps"] or starter.spacing_steps
+        return build(cls, reader, {"facts": {**starter.facts, **stated["facts"]}, "spacing_steps": steps})
 
     def __post_init__(self) -> None:
         for name, fact in self.facts.items():

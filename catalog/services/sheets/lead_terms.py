@@ -6,10 +6,9 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.leads.lead_times import LeadTerm
-from catalog.core.leads.planned_lead_document import write_production
-from catalog.core.materials.catalog_document import read_lead_term
+from catalog.core.leads.lead_times import LeadTerm, write_production
 from catalog.models import LeadTerm as LeadTermRow
 from catalog.models import Material
 from catalog.services.changes import counted_once
@@ -99,8 +98,7 @@ def _read(row: Row, codes: set[str], errors: list[LineError]) -> Said | None:
         return None
     reader = Reader({name: cell for name, cell in row.cells.items() if name != "material" and cell})
     try:
-        term = read_lead_term(reader)
-        reader.finish()
+        term = read(LeadTerm, reader)
     except DocumentError as error:
         errors.extend(LineError(row.line, complaint.path, complaint.reason) for complaint in error.complaints)
         return None

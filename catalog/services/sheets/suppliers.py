@@ -7,9 +7,9 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_supplier, write_supplier
 from catalog.models import Supplier
 from catalog.services.changes import counted_once
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
@@ -55,7 +55,7 @@ def export() -> bytes:
 
 
 def document_of(row: Supplier) -> Document:
-    return write_supplier(row.to_core()) | {"note": row.note}
+    return write(row.to_core()) | {"note": row.note}
 
 
 def _rows(document: Document) -> Iterator[dict[str, Any]]:
@@ -137,9 +137,9 @@ def _lay_closed(wanted: Wanted, row: Row) -> None:
 def _read(wanted: Wanted) -> None:
     filled = {name: value for name, value in wanted.document.items() if value not in (None, "")}
     reader: Reader = entry_reader(filled)
-    supplier, note = read_supplier(reader), reader.text("note", "")
-    reader.finish()
-    wanted.supplier, wanted.document = supplier, write_supplier(supplier) | {"note": note}
+    note = reader.text("note", "")
+    supplier = read(specs.Supplier, reader)
+    wanted.supplier, wanted.document = supplier, write(supplier) | {"note": note}
 
 
 def _placed(wanted: Wanted, path: str, reason: str) -> LineError:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from catalog.core.ground.declared import Document, write_length
 from catalog.core.ground.document_reader import Reader, read_all
-from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.measure.room_tie import MAX_NAME_LENGTH, RoomTie
 from jobs.core.measure.survey import SurveyError
 

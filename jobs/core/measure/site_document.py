@@ -7,8 +7,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+from catalog.core.ground.declared import Document, write_length
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
-from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.measure.curve import resolve_line
 from jobs.core.measure.dimension_holds import dimensions_of
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension

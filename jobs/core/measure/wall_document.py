@@ -7,8 +7,9 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from catalog.core.ground.declared import Document, Writing, write_length
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
-from catalog.core.materials.catalog_document import Document, read_kit, write_kit, write_length
+from catalog.core.materials.specs import KitOf
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
 from jobs.core.measure.room_document import read_room, write_room
@@ -448,7 +449,7 @@ def read_wall(reader: Reader) -> WallSpec:
         top=lambda: reader.choice("top", TOPS, "ceiling"),
         ends=lambda: _ends(reader),
         room=lambda: read_room(reader),
-        kit=lambda: read_kit(reader, "kit"),
+        kit=lambda: KitOf().read_or(reader, "kit", {}),
         overrides=lambda: reader.items("overrides", read_override),
         offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
         tape_accuracy_mm=lambda: read_tape(reader),
@@ -497,7 +498,7 @@ def write_wall(wall: WallSpec) -> Document:
         "top": wall.top,
         "ends": {"start": wall.ends.start, "end": wall.ends.end, "studs": wall.ends.studs},
         "room": write_room(wall.room),
-        "kit": write_kit(wall.kit),
+        "kit": KitOf().write(wall.kit, Writing()),
         "overrides": [write_override(override) for override in wall.overrides],
         **write_taken(wall.taken),
     }

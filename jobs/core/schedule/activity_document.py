@@ -7,8 +7,8 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterable
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.core.materials.catalog_document import Document
 from jobs.core.schedule.critical_path import MAX_LAG_ELAPSED_HOURS
 from jobs.core.schedule.job_activities import (
     ADDED_KINDS,

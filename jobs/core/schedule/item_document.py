@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.plain_text import plain
-from catalog.core.materials.catalog_document import Document
 from jobs.core.schedule.activity_document import key_of_name
 from jobs.core.takeoff.job_items import MAX_QUANTITY, RULES, JobItem, JobItemError
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import partial
 
+from catalog.core.ground.declared import Document, read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
-from catalog.core.materials.catalog_document import Document, read_closure, write_closure
+from catalog.core.ground.workdays import Closure
 from jobs.core.measure.wall_document import read_override, read_wall, write_override, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.activity_document import read_links, read_own_activities, write_link, write_own_activity
@@ -92,7 +94,7 @@ def read_job(reader: Reader) -> JobSpec:
         site_address=lambda: about.text("site_address", ""),
         start_on=lambda: about.optional_day("start_on"),
         crew=lambda: about.whole("crew", 1, 50, 2),
-        closures=lambda: about.items("closed", read_closure),
+        closures=lambda: about.items("closed", partial(read, Closure)),
         walls=lambda: _walls(reader),
         dates=lambda: _dates(about),
         activities=lambda: about.items("activities", _activity_change),
@@ -194,7 +196,7 @@ def write_job(job: JobSpec) -> Document:
             "site_address": job.site_address,
             "start_on": job.start_on.isoformat() if job.start_on else None,
             "crew": job.crew,
-            "closed": [write_closure(closure) for closure in job.closures],
+            "closed": [write(closure) for closure in job.closures],
             "dates": [
                 {
                     "material": date.material,

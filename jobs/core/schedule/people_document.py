@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import EntryError
-from catalog.core.materials.catalog_document import Document
 from jobs.core.schedule.actual_days import ActualDays
 from jobs.core.schedule.people import MAX_NAME, PARTS, NamedPerson
 

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import TypeVar
 
+from catalog.core.ground.declared import Document, write_length
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
-from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.boards.boards import Offcut
 from jobs.core.boards.chosen_board_plan import KeptBoards, KeptCut, KeptFace, KeptJoint, KeptSheet
 from jobs.core.cutting.cutting import CuttingError

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.document_reader import Reader, read_all
-from catalog.core.materials.catalog_document import Document
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.held_templates import TEMPLATE_STATES, HeldTemplate, TemplateMove
 

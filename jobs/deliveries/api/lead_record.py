@@ -6,9 +6,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.api.catalog import read
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.leads.lead_record import LeadEvidence, LeadReceipt, kept_so_far
-from catalog.core.leads.planned_lead_document import write_planned_lead
 from catalog.models import Supplier
 from catalog.services.planned_leads import (
     accept_planned_lead,
@@ -99,9 +99,9 @@ def _record(code: str, confidence: Decimal) -> Document:
         "material": code,
         "suggestion": _suggestion(suggested.evidence) if suggested else None,
         "kept_by_all": {"kept": firm.kept, "judged": firm.judged, "share": firm.share},
-        "standing": write_planned_lead(standing) if standing else None,
+        "standing": write(standing) if standing else None,
         "stale": stale,
-        "accepted": [write_planned_lead(lead) for lead in spec.planned_leads],
+        "accepted": [write(lead) for lead in spec.planned_leads],
     }
 
 

@@ -7,9 +7,11 @@ from typing import Any
 
 from catalog.core.ground.declared import Schemas
 from catalog.core.ground.declared.parts import PARTS
+from catalog.core.materials.firm_document import FirmWithStandards
+from catalog.core.materials.specs import Material, Supplier
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-DECLARED: tuple[type, ...] = ()
+DECLARED: tuple[type, ...] = (FirmWithStandards, Supplier, Material)
 """Classes of documents whose schemas are derived; what they hold comes with them."""
 
 

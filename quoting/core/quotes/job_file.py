@@ -9,19 +9,13 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, TypeVar
 
+from catalog.core.ground.declared import Document, read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, gather, read_all
 from catalog.core.ground.typed_marks import MoneyMarks
 from catalog.core.materials.catalog_data import Catalog
-from catalog.core.materials.catalog_document import (
-    Document,
-    read_firm,
-    read_material,
-    read_supplier,
-    write_firm,
-    write_material,
-    write_supplier,
-)
+from catalog.core.materials.firm_document import FirmWithStandards
 from catalog.core.materials.offers import sellers_of
+from catalog.core.materials.specs import Material, Supplier
 from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.schedule.job_document import read_job, write_job
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
@@ -178,12 +172,12 @@ def _unknown_suppliers(book: Catalog) -> list[DocumentProblem]:
 
 def read_book(reader: Reader, catalog: Catalog | None) -> Catalog:
     """The catalog's part: firm, suppliers and materials, laid over the catalog given."""
-    suppliers = reader.items("suppliers", read_supplier)
-    materials = reader.items("materials", read_material)
+    suppliers = reader.items("suppliers", partial(read, Supplier))
+    materials = reader.items("materials", partial(read, Material))
     firm_reader = reader.optional_object("firm")
     if firm_reader is not None:
-        firm, standards = read_firm(firm_reader)
-        firm_reader.finish()
+        both = read(FirmWithStandards, firm_reader)
+        firm, standards = both.firm, both.standards
     elif catalog is not None:
         firm, standards = catalog.firm, catalog.standards
     else:
@@ -412,9 +406,9 @@ def write_job_file(read: JobFile) -> Document:
     return {
         "format": FORMAT,
         "units": "mm",
-        "firm": write_firm(read.book.firm, read.book.standards),
-        "suppliers": [write_supplier(read.book.suppliers[code]) for code in sorted(suppliers)],
-        "materials": [write_material(material) for material in materials],
+        "firm": write(FirmWithStandards(read.book.firm, read.book.standards)),
+        "suppliers": [write(read.book.suppliers[code]) for code in sorted(suppliers)],
+        "materials": [write(material) for material in materials],
         **write_job(read.job),
         "pricing": write_pricing(read.pricing) if read.pricing else None,
         "texts": write_firm_texts(read.texts),

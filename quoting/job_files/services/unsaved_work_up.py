@@ -2,12 +2,14 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Any
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader, gather
 from catalog.core.ground.units import BareLengthUnit, System
 from catalog.core.materials.catalog_data import Catalog
-from catalog.core.materials.catalog_document import read_material
+from catalog.core.materials.specs import Material
 from catalog.models import Firm
 from catalog.services.book import book_of
 from jobs.core.measure.wall_document import read_wall
@@ -65,7 +67,7 @@ def _read(document: Document) -> tuple[WallSpec, Catalog]:
         inner.finish()
 
     def materials() -> None:
-        result["materials"] = reader.items("materials", read_material)
+        result["materials"] = reader.items("materials", partial(read, Material))
 
     gather((wall, materials))
     reader.finish()

@@ -7,9 +7,10 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.materials.catalog_document import read_offer, write_offer
+from catalog.core.materials.specs import Offer
 from catalog.models import Material, Supplier
 from catalog.services.book import book_of
 from catalog.services.entries import change_material
@@ -192,4 +193,4 @@ def test_an_offer_comes_back_as_it_was_written():
         "lead_terms": [],
         "prices": [{"pack": "P", "amount": "10.00", "starts_on": "2026-01-01", "source": "", "held_until": None}],
     }
-    assert write_offer(read_offer(Reader(document))) == document
+    assert write(read(Offer, Reader(document))) == document

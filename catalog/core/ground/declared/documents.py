@@ -45,15 +45,18 @@ class As:
     """What else a field declares beside its kind and description.
 
     name: in documents, where it is not the field's own without its unit. label: on forms, where it is not the name in
-    words. example: in the API. left_out: not written while it is the default. withheld: not shown to roles that
-    see no "costs", or no "margins". aside: no part of documents; whoever reads one gives it. spread: of a view, what it
-    shows stands among the properties around it.
+    words. hint: under it. example: in the API. needed: in documents, though the class has a default. absent: what a
+    document stands for that leaves it out, though the class needs it. left_out: not written while it is the default.
+    withheld: not shown to roles that see no "costs", or no "margins". aside: no part of documents; whoever reads one
+    gives it. spread: of a view, what it shows stands among the properties around it.
     """
 
     name: str = ""
     label: str = ""
     hint: str = ""
     example: Any = None
+    needed: bool = False
+    absent: Any = None
     left_out: bool = False
     withheld: str = ""
     aside: bool = False
@@ -259,13 +262,15 @@ def entry_of(declared: Any, name: str) -> Entry:
 def _entry(field: Any, hint: Any) -> Entry:
     stated = _Stated.of(hint)
     has_default = field.default is not MISSING or field.default_factory is not MISSING
-    default = field.default_factory if field.default_factory is not MISSING else lambda: field.default
+    may_be_left_out = has_default or stated.nullable or stated.options.absent is not None
+    fixed = stated.options.absent if field.default is MISSING else field.default
+    default = field.default_factory if field.default_factory is not MISSING else lambda: fixed
     return Entry(
         field.name,
         stated.options.name or _bare_name(field.name),
         stated.kind or (_NONE if stated.options.aside else kind_of(stated.bare)),
         stated.description,
-        not has_default,
+        stated.options.needed or not may_be_left_out,
         stated.nullable,
         default,
         stated.options,

@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pytest
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays
-from catalog.core.leads.planned_lead_document import read_planned_lead, write_planned_lead
-from catalog.core.leads.planned_leads import PlannedLeadError, accept, planned_in_force, planned_term
+from catalog.core.leads.planned_leads import PlannedLead, PlannedLeadError, accept, planned_in_force, planned_term
 
 MONDAY = date(2027, 1, 4)
 TERM = LeadTerm(27, "workdays", 3, "telephone", MONDAY)
@@ -43,8 +43,8 @@ def test_a_week_is_five_working_days_or_seven_of_the_calendar() -> None:
 
 def test_planned_days_read_back_as_they_were_written() -> None:
     for plan in (PLAN, replace(PLAN, ended_on=date(2027, 3, 1), production_counts="calendar_days", ratios=())):
-        reader = Reader(write_planned_lead(plan))
-        assert read_planned_lead(reader) == plan
+        reader = Reader(write(plan))
+        assert read(PlannedLead, reader) == plan
         reader.finish()
 
 
@@ -61,7 +61,7 @@ def test_planned_days_read_back_as_they_were_written() -> None:
 )
 def test_a_document_that_cannot_be_right_is_refused_by_name(name: str, value: object, said: str) -> None:
     with pytest.raises(DocumentError, match=said):
-        read_planned_lead(Reader({**write_planned_lead(PLAN), name: value}))
+        read(PlannedLead, Reader({**write(PLAN), name: value}))
 
 
 @pytest.mark.parametrize(

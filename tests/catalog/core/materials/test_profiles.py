@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.materials.catalog_document import read_profile, write_profile
 from catalog.core.materials.profiles import ProfileCard, WidthLimit, area_of
 from catalog.core.materials.specs import Fact, Material, SpecError
 
@@ -79,7 +79,7 @@ def test_only_a_trim_carries_a_card():
 
 
 def test_a_card_reads_back_as_it_was_written():
-    assert read_profile(Reader(write_profile(CARD), bare_unit="in")) == CARD
+    assert read(ProfileCard, Reader(write(CARD), bare_unit="in")) == CARD
 
 
 @pytest.mark.parametrize(
@@ -94,5 +94,5 @@ def test_a_card_reads_back_as_it_was_written():
 )
 def test_a_wrong_entry_of_a_card_is_named_by_its_place(document, path):
     with pytest.raises(DocumentError) as refused:
-        read_profile(Reader(document, "profile"))
+        read(ProfileCard, Reader(document, "profile"))
     assert path in [one.path for one in refused.value.complaints]
