@@ -27,7 +27,6 @@ def shapes(read: Schema) -> Schema:
         "NewMaterial": loosened(widened(material, active=ACTIVE, note=NOTE), keep=material["required"]),
         "MaterialChanges": loosened(widened(material, active=ACTIVE, note=NOTE)),
         "SupplierEntry": widened(read["Supplier"], note=TEXT),
-        "OrderTerms": read["Supplier"]["properties"]["order_terms"] | {"type": "object"},
         "JobPricing": _pricing_by_name(read["Pricing"]),
         "WallToTakeOff": _wall_to_take_off(),
         "WorkUp": thing("", takeoff=ref("Takeoff"), schedule=ref("Schedule"), quote=ref("Quote")),
