@@ -113,7 +113,7 @@ def test_every_answer_is_one_that_is_described(room, mode, api, owner):
 
 def test_an_answer_that_is_not_described_is_found_out(api, owner, monkeypatch):
     """The control: the same checks on an answer that does not fit."""
-    monkeypatch.setattr("catalog.api.catalog.write_firm", lambda *parts: {"name": 7})
+    monkeypatch.setattr("catalog.api.catalog.write", lambda value: {"name": 7})
     case = api["/api/catalog/firm"]["GET"].Case()
     with pytest.raises(FailureGroup, match="1 distinct failure|violates schema"):
         case.call_and_validate(headers=owner.headers, checks=CHECKS)
