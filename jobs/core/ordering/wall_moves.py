@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import CurvePiece, resolve_line
@@ -34,13 +35,13 @@ class OrderedPieces:
 
 
 @dataclass(frozen=True)
-class RadiusMove:
+class RadiusMove(View):
     """The radius of one piece of a wall before and after, mm on `line`; None where it is no arc. piece: from 1."""
 
     piece: int
     line: Line
-    was_mm: float | None
-    now_mm: float | None
+    was_mm: Annotated[float | None, As(name="quoted")]
+    now_mm: Annotated[float | None, As(name="confirmed")]
 
 
 @dataclass(frozen=True)
@@ -87,10 +88,10 @@ class OrderedFit:
 
 
 @dataclass(frozen=True)
-class ToInform:
+class ToInform(View):
     """Somebody who must know, by the part played in the firm, and what is to be done about it."""
 
-    step: Step
+    step: Annotated[Step, As(name="who")]
     sentence: str
 
     @property

@@ -5,15 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
 from jobs.core.schedule.completion_risk import RUNS, FinishingChance, finishing_chance
-from jobs.core.schedule.crew_clashes import CrewClash
-from jobs.core.schedule.people import NameClash
-
-Document = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -57,60 +52,3 @@ def chance_of(work_up: JobWorkUp, goods_on: Mapping[str, date] | None = None, ru
     for key, day in (goods_on or {}).items():
         days[key] = max(day, days.get(key) or day)
     return finishing_chance(work_up.plan, work_up.calendar, job.start_on, days, seed=job.chance_seed, runs=runs)
-
-
-def chance_document(work_up: JobWorkUp, chance: FinishingChance) -> Document:
-    """The chance as JSON values; shares from 0 to 1."""
-    return {
-        "job": work_up.read.job.key,
-        "promised_on": chance.promised_on.isoformat() if chance.promised_on else None,
-        "finish": work_up.plan.finish.isoformat() if work_up.plan.finish else None,
-        "chance": chance.chance,
-        "days": [{"share": share, "day": day.isoformat()} for share, day in chance.days.items()],
-        "criticality": [{"activity": name, "share": share} for name, share in chance.criticality],
-        "remedies": [
-            {
-                "what": remedy.what,
-                "activity": remedy.activity,
-                "chance": round(remedy.chance, 6),
-                "gain": round(remedy.gain, 6),
-            }
-            for remedy in chance.remedies
-        ],
-        "runs": chance.runs,
-        "compared_runs": chance.compared_runs,
-        "seed": chance.seed,
-        "distribution": chance.distribution,
-    }
-
-
-def clash_document(clash: CrewClash) -> Document:
-    """Days on which more people are wanted than there are, as JSON values."""
-    return {
-        "first_day": clash.first_day.isoformat(),
-        "last_day": clash.last_day.isoformat(),
-        "wanted": clash.wanted,
-        "wanted_signed": clash.wanted_signed,
-        "there": clash.there,
-        "parts": [
-            {
-                "job": part.job,
-                "activity": part.activity,
-                "first_day": part.first_day.isoformat(),
-                "last_day": part.last_day.isoformat(),
-                "people": part.people,
-                "signed": part.signed,
-            }
-            for part in clash.parts
-        ],
-    }
-
-
-def name_clash_document(clash: NameClash) -> Document:
-    """Days on which one person is named to several jobs, as JSON values."""
-    return {
-        "name": clash.name,
-        "first_day": clash.first_day.isoformat(),
-        "last_day": clash.last_day.isoformat(),
-        "jobs": list(clash.jobs),
-    }

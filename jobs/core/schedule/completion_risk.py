@@ -17,7 +17,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
+from typing import Annotated
 
+from catalog.core.ground.declared import Rounded, View
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar, workdays_from
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
@@ -325,7 +327,7 @@ def _push(link: Link, clock: WorkClock | None, before_lasts: bool, after_lasts: 
 
 
 @dataclass(frozen=True)
-class Remedy:
+class Remedy(View):
     """Something that would change the chance.
 
     what: "shorter" (the activity a working day shorter), "person" (one more person on it) or "earlier" (the whole
@@ -335,8 +337,8 @@ class Remedy:
 
     what: str
     activity: str
-    chance: float
-    gain: float
+    chance: Annotated[float, Rounded(6)]
+    gain: Annotated[float, Rounded(6)]
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from catalog.core.ground.declared import View
 from catalog.core.ground.workdays import Closure, WorkCalendar
 
 MAX_DAYS_AHEAD = 1000
@@ -14,7 +15,7 @@ MAX_DAYS_AHEAD = 1000
 
 
 @dataclass(frozen=True)
-class CrewDays:
+class CrewDays(View):
     """People on one activity of one job over a stretch of days.
 
     Args:

@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Literal, get_args
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import View
 from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.workdays import WorkCalendar
 
@@ -98,7 +99,7 @@ class NamedDays:
 
 
 @dataclass(frozen=True)
-class NameClash:
+class NameClash(View):
     """Working days in a row on which one person is named to the same two jobs or more."""
 
     name: str

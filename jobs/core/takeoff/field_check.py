@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from catalog.core.ground.declared import View
 from jobs.core.measure.findings import Finding
-from jobs.core.takeoff.takeoff import Takeoff, TakeoffLine
+from jobs.core.takeoff.takeoff import Cost, Takeoff, TakeoffLine
 
 
 @dataclass(frozen=True)
-class MovedLine:
+class MovedLine(View):
     """A takeoff line that is not what it was. quoted, confirmed: in `unit`, None where the line is not there."""
 
     key: str
@@ -31,7 +32,7 @@ class MovedLine:
 
 
 @dataclass(frozen=True)
-class MovedPurchase:
+class MovedPurchase(View):
     """A material of which more, less or at another cost is bought.
 
     quoted, confirmed: to buy, in `unit`, None where nothing was. quoted_cost, confirmed_cost: money, None while a
@@ -43,8 +44,8 @@ class MovedPurchase:
     unit: str
     quoted: Decimal | None
     confirmed: Decimal | None
-    quoted_cost: Decimal | None
-    confirmed_cost: Decimal | None
+    quoted_cost: Cost | None
+    confirmed_cost: Cost | None
 
 
 @dataclass(frozen=True)

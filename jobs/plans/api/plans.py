@@ -4,20 +4,19 @@ from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.plain_text import money
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
-from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
+from jobs.plans.api.shapes.plans import CuttingPlans
 from jobs.plans.models import FoundPlan, PlanOf
 from jobs.plans.services.asking import ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan
-from jobs.plans.services.standing import Figures, PlanState, standing_of
+from jobs.plans.services.standing import standing_of
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
-from quoting.platform.api.base import Document, WorkingView, tagged, version_seen
+from quoting.platform.api.base import WorkingView, tagged, version_seen
 from quoting.platform.api.describing import describe
-from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 
@@ -85,39 +84,5 @@ def job_and_known(key: str, what: str) -> Job:
 
 def answer(job: Job) -> Response:
     work_up = stored_work_up(job, day_at_the_firm(clock.now()))
-    return tagged(Response({what: _standing(job, what, work_up) for what in PlanOf.values}), job.version)
-
-
-def _standing(job: Job, what: str, work_up: JobWorkUp) -> Document:
-    state: PlanState = standing_of(job, what, work_up)
-    return {
-        "in_use": state.in_use,
-        "chosen_by": state.chosen_by,
-        "chosen": _figures(state.chosen),
-        "found": _figures(state.figures),
-        "found_is_fresh": state.is_fresh,
-        "errand": _errand(state.errand),
-    }
-
-
-def _figures(figures: Figures | None) -> Document | None:
-    if figures is None:
-        return None
-    return {
-        "cost": money(figures.cost),
-        "quick_cost": money(figures.quick_cost),
-        "bound_cost": money(figures.bound_cost),
-        "gap": figures.gap,
-        "in_words": figures.words,
-    }
-
-
-def _errand(errand: Errand | None) -> Document | None:
-    if errand is None:
-        return None
-    return {
-        "state": errand.state,
-        "progress_text": errand.progress_text,
-        "progress_percent": errand.progress_percent,
-        "error": errand.error,
-    }
+    plans = {what: standing_of(job, what, work_up) for what in PlanOf.values}
+    return tagged(Response(write(plans, CuttingPlans)), job.version)

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Amount, As, View
 from jobs.core.boards.chosen_board_plan import KeptBoards
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import KeptStickPlan, KeptSticks, quick_and_kept
@@ -19,14 +21,14 @@ LABELS = {PlanOf.BOARDS.value: "Boards", PlanOf.STICKS.value: "Sticks"}
 
 
 @dataclass(frozen=True)
-class Figures:
+class PlanFigures(View):
     """One plan in figures. gap: cost above the proven least as a share, None when nothing is proven."""
 
-    cost: Decimal | None
-    quick_cost: Decimal | None
-    bound_cost: Decimal | None
+    cost: Annotated[Decimal | None, Amount()]
+    quick_cost: Annotated[Decimal | None, Amount()]
+    bound_cost: Annotated[Decimal | None, Amount()]
     gap: float | None
-    sticks: tuple[KeptStickPlan, ...] = ()
+    sticks: Annotated[tuple[KeptStickPlan, ...], As(aside=True)] = ()
 
     @property
     def words(self) -> str:
@@ -51,9 +53,9 @@ class PlanState:
     what: str
     label: str
     found: FoundPlan | None
-    figures: Figures | None
+    figures: PlanFigures | None
     is_fresh: bool
-    chosen: Figures | None
+    chosen: PlanFigures | None
     chosen_by: str
     in_use: bool
     is_found_chosen: bool
@@ -83,15 +85,15 @@ def standing_of(job: Job, what: str, work_up: JobWorkUp) -> PlanState:
     )
 
 
-def figures_of(plan: KeptBoards | KeptSticks | None) -> Figures | None:
+def figures_of(plan: KeptBoards | KeptSticks | None) -> PlanFigures | None:
     if plan is None:
         return None
     if isinstance(plan, KeptBoards):
-        return Figures(plan.cost, plan.quick_cost, plan.bound_cost, plan.gap)
+        return PlanFigures(plan.cost, plan.quick_cost, plan.bound_cost, plan.gap)
     quick, cost = quick_and_kept(plan.plans)
     bounds = [plan.bound_cost for plan in plan.plans]
     bound = None if None in bounds else sum((bound for bound in bounds if bound is not None), Decimal(0))
     gap = None
     if cost is not None and bound is not None:
         gap = 0.0 if cost <= bound else float(cost / bound - 1) if bound else None
-    return Figures(cost, quick, bound, gap, plan.plans)
+    return PlanFigures(cost, quick, bound, gap, plan.plans)

@@ -3,7 +3,8 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.activity_results import chance_document, clash_document, name_clash_document
+from catalog.core.ground.declared import write
+from jobs.core.results.activity_shown import ChanceOfJob, CrewClashesShown, CrewsAhead, FinishingChanceShown
 from jobs.jobs.api.work import WORK, work_asked
 from jobs.jobs.services.jobs import job_of
 from jobs.schedule.services.late_goods import chance_with_goods
@@ -27,8 +28,7 @@ class JobChance(WorkingView):
         job, today = job_of(key), day_asked(request)
         work_up = stored_work_up(job, today)
         chance, late = chance_with_goods(JobResult(job, work_up), today)
-        goods = [{"what": goods_row.what, "usable_on": goods_row.usable_on.isoformat()} for goods_row in late]
-        return Response({**chance_document(work_up, chance), "late_goods": goods})
+        return Response(write(ChanceOfJob(work_up, chance, late), FinishingChanceShown))
 
 
 class CrewClashes(ApiView):
@@ -44,12 +44,4 @@ class CrewClashes(ApiView):
         today, work = query.optional_day("today") or day_at_the_firm(clock.now()), work_asked(query)
         query.finish()
         ahead = crew_days_ahead(today, work=work)
-        return Response(
-            {
-                "today": today.isoformat(),
-                "people_on_site": ahead.people,
-                "clashes": [clash_document(clash) for clash in ahead.clashes],
-                "named_twice": [name_clash_document(clash) for clash in ahead.named],
-                "being_worked_out": [job.key for job in ahead.out_of_date],
-            }
-        )
+        return Response(write(CrewsAhead(today, ahead), CrewClashesShown))

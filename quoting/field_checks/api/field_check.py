@@ -1,23 +1,23 @@
+from dataclasses import replace
+
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.core.measure.wall_document import read_wall
-from jobs.core.results.field_check_document import field_check_document, sides, wall_moves_document
 from jobs.walls.services.walls import wall_of
-from quoting.field_checks.services.field_checks import check_on_site, quoted_wall
+from quoting.field_checks.api.shapes import FieldCheckShown, WallChecked
+from quoting.field_checks.services.field_checks import SiteCheck, check_on_site, quoted_wall
 from quoting.platform import clock
 from quoting.platform.api.base import (
     ApiView,
-    Document,
     PlainCalls,
     WorkUps,
     document_of,
     sees_costs,
-    sees_margins,
     unit_asked,
-    without,
 )
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -40,28 +40,13 @@ class WallFieldCheck(ApiView):
         confirmed = read_wall(reader)
         reader.finish()
         check = check_on_site(wall, confirmed, quoted_wall(wall), today)
-        answer = {
-            "job": key,
-            "wall": wall_key,
-            "today": today.isoformat(),
-            "quoted": check.quoted.said,
-            "currency": check.currency,
-            **wall_moves_document(check.moves, check.system),
-            **field_check_document(check.moved),
-            "price": sides(check.quoted_price, check.confirmed_price, check.price_difference),
-            "price_missing": check.unpriced or None,
-            "price_held": list(check.held),
-        }
-        return Response(field_check_for(request, answer))
+        answer = WallChecked(key, wall_key, today, _without_prices(request, check))
+        return Response(shown(request, answer, FieldCheckShown, check.system))
 
 
-def field_check_for(request: Request, check: Document) -> Document:
-    """Materials' costs are the desk's, prices theirs who make them; the lead sees what moves and no money."""
-    if sees_margins(request):
-        return check
-    check = without(check, "price", "price_missing", "price_held")
+def _without_prices(request: Request, check: SiteCheck) -> SiteCheck:
+    """The lead sees what moves and no money, so nothing of which the cost alone does."""
     if sees_costs(request):
         return check
-    moved = [entry for entry in check["purchases"] if entry["quoted"] != entry["confirmed"]]
-    purchases = [without(entry, "quoted_cost", "confirmed_cost") for entry in moved]
-    return without(check, "material_cost", "currency") | {"purchases": purchases}
+    purchases = tuple(row for row in check.moved.purchases if row.quoted != row.confirmed)
+    return replace(check, moved=replace(check.moved, purchases=purchases))

@@ -1,89 +1,81 @@
-from typing import Any
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, NamedTuple
 
-from quoting.platform.api.parts import (
-    DAY,
-    FIGURE,
-    FINDINGS,
-    LENGTH,
-    MONEY,
-    TEXT,
-    WHOLE,
-    many,
-    one_of,
-    or_none,
-    thing,
-)
+from catalog.core.ground.declared import Amount, As, InWords, Of, View, itself
+from jobs.core.measure.findings import ShownFinding
+from jobs.core.ordering.wall_moves import PieceFit, RadiusMove, ToInform, Where
+from jobs.core.takeoff.field_check import MovedLine, MovedPurchase
+from quoting.field_checks.services.field_checks import SiteCheck
+from quoting.platform.api.declared import answer_shapes
 
-Schema = dict[str, Any]
-SIDES = thing(
-    "Null while something is missing.",
-    quoted=or_none(MONEY),
-    confirmed=or_none(MONEY),
-    difference=or_none(MONEY),
-)
-SHAPES: Schema = {
-    "FieldCheck": thing(
-        "What a wall confirmed on site moves. Costs and prices are left out for roles that do not see them.",
-        ("currency", "material_cost", "price", "price_missing", "price_held"),
-        job=TEXT,
-        wall=TEXT,
-        today=DAY,
-        quoted={**TEXT, "description": "Where the quoted wall comes from."},
-        currency=TEXT,
-        radii=many(
-            thing(
-                "A radius that moves, on the line it is measured on; null where the piece is no arc. Pieces from 1.",
-                piece=WHOLE,
-                line=TEXT,
-                quoted=or_none(LENGTH),
-                confirmed=or_none(LENGTH),
-            )
-        ),
-        ordered=many(
-            thing(
-                "Ordered pieces made to a radius the wall has no more; `flex` is how far they flex the way it takes.",
-                order=TEXT,
-                where=one_of("draft", "on_order", "on_site"),
-                run=TEXT,
-                piece=WHOLE,
-                side=TEXT,
-                made_to=LENGTH,
-                wall=or_none(LENGTH),
-                flex=or_none(LENGTH),
-                fit=one_of("fits", "too_far", "not_known", "gone"),
-                sentence=TEXT,
-            )
-        ),
-        inform=many(thing("Who must know, and what to do.", who=TEXT, sentence=TEXT)),
-        lines=many(
-            thing(
-                "A quantity that moves; null where the line is not there.",
-                key=TEXT,
-                label=TEXT,
-                material=TEXT,
-                unit=TEXT,
-                quoted=or_none(FIGURE),
-                confirmed=or_none(FIGURE),
-                difference=FIGURE,
-            )
-        ),
-        purchases=many(
-            thing(
-                "",
-                ("quoted_cost", "confirmed_cost"),
-                material=TEXT,
-                name=TEXT,
-                unit=TEXT,
-                quoted=or_none(FIGURE),
-                confirmed=or_none(FIGURE),
-                quoted_cost=or_none(MONEY),
-                confirmed_cost=or_none(MONEY),
-            )
-        ),
-        findings=FINDINGS,
-        material_cost=SIDES,
-        price={**SIDES, "description": "Of the whole job before tax."},
-        price_missing=or_none(TEXT),
-        price_held=many(TEXT),
-    ),
-}
+Money = Annotated[Decimal | None, Amount()]
+
+
+class WallChecked(NamedTuple):
+    job: str
+    wall: str
+    today: date
+    check: SiteCheck
+
+
+class OrderedFitShown(View):
+    """Ordered pieces made to a radius the wall has no more; `flex` is how far they flex the way it takes."""
+
+    order: str
+    where: Where
+    run: Annotated[str, Of("moved.run")]
+    piece: Annotated[int, Of("moved.piece")]
+    side: Annotated[str, Of("moved.side")]
+    made_to_mm: Annotated[float, Of("moved.was_mm")]
+    wall_mm: Annotated[float | None, Of("moved.now_mm")]
+    flex_mm: float | None
+    fit: PieceFit
+    sentence: Annotated[str, InWords(), Of(itself)]
+
+
+class MovedLineShown(MovedLine):
+    """A quantity that moves; null where the line is not there."""
+
+    difference: Annotated[Decimal, Of("difference")]
+
+
+class MaterialCostShown(View):
+    """Null while something is missing."""
+
+    quoted_cost: Annotated[Money, As(name="quoted")]
+    confirmed_cost: Annotated[Money, As(name="confirmed")]
+    cost_difference: Annotated[Money, As(name="difference")]
+
+
+class PriceShown(View):
+    """Of the whole job before tax; null while something is missing."""
+
+    quoted_price: Annotated[Money, As(name="quoted")]
+    confirmed_price: Annotated[Money, As(name="confirmed")]
+    price_difference: Annotated[Money, As(name="difference")]
+
+
+class FieldCheckShown(View):
+    """What a wall confirmed on site moves. Costs and prices are left out for roles that do not see them."""
+
+    document_name = "field_check"
+
+    job: str
+    wall: str
+    today: date
+    quoted: Annotated[str, "Where the quoted wall comes from.", Of("check.quoted.said")]
+    currency: Annotated[str, As(withheld="costs"), Of("check.currency")]
+    radii: Annotated[tuple[RadiusMove, ...], Of("check.moves.radii")]
+    ordered: Annotated[tuple[OrderedFitShown, ...], Of("check.moves.ordered")]
+    inform: Annotated[tuple[ToInform, ...], Of("check.moves.inform")]
+    lines: Annotated[tuple[MovedLineShown, ...], Of("check.moved.lines")]
+    purchases: Annotated[tuple[MovedPurchase, ...], Of("check.moved.purchases")]
+    findings: Annotated[tuple[ShownFinding, ...], Of("check.moved.findings")]
+    material_cost: Annotated[MaterialCostShown, As(withheld="costs"), Of("check.moved")]
+    price: Annotated[PriceShown, As(withheld="margins"), Of("check")]
+    price_missing: Annotated[str | None, As(withheld="margins"), Of(lambda of: of.check.unpriced or None)]
+    price_held: Annotated[tuple[str, ...], As(withheld="margins"), Of("check.held")]
+
+
+SHAPES = answer_shapes(FieldCheckShown)

@@ -37,10 +37,10 @@ def found(job: Job, what: str) -> FoundPlan:
 def test_a_board_plan_is_found_chosen_and_out_of_date_once_the_wall_changes(job: Job) -> None:
     plan = found(job, "boards")
     quick = work_up_job(job, TODAY)
-    assert not any(one.kept for wall in quick.walls for one in wall.face_plans)
+    assert not any(plan.is_chosen for wall in quick.walls for plan in wall.face_plans)
     choose_plan(plan, by="Ines Okafor", on=TODAY)
     done = work_up_job(Job.objects.get(pk=job.pk), TODAY)
-    assert all(one.kept for wall in done.walls for one in wall.face_plans)
+    assert all(plan.is_chosen for wall in done.walls for plan in wall.face_plans)
     kept = done.read.job.plans.boards
     boards = next(one for one in done.takeoff.purchases if one.kind == "board")
     assert boards.sheets is not None
@@ -49,7 +49,7 @@ def test_a_board_plan_is_found_chosen_and_out_of_date_once_the_wall_changes(job:
     assert kept.cost <= kept.quick_cost
     job.walls.update(stud_spacing_mm=150)
     stale = work_up_job(Job.objects.get(pk=job.pk), TODAY)
-    assert not any(one.kept for wall in stale.walls for one in wall.face_plans)
+    assert not any(plan.is_chosen for wall in stale.walls for plan in wall.face_plans)
     keys = {one.key for one in stale.takeoff.findings}
     assert {"plans/boards", "reception-screen/left/boards/kept-plan"} <= keys
 

@@ -1,43 +1,12 @@
 from typing import Any
 
+from jobs.core.results.activity_shown import CrewClashesShown, FinishingChanceShown
 from jobs.core.results.schedule_shown import ScheduleShown
 from quoting.platform.api.declared import answer_shapes
-from quoting.platform.api.parts import DAY, FLAG, NUMBER, TEXT, WHOLE, many, or_none, thing
+from quoting.platform.api.parts import DAY, FLAG, TEXT, WHOLE, many, or_none, thing
 
 Schema = dict[str, Any]
 
-REMEDY = thing(
-    "Something that raises the chance: `shorter` by a working day, one more `person`, or the whole begun `earlier`.",
-    what=TEXT,
-    activity=TEXT,
-    chance=NUMBER,
-    gain=NUMBER,
-)
-CLASH_PART = thing(
-    "People on one activity of one job.",
-    job=TEXT,
-    activity=TEXT,
-    first_day=DAY,
-    last_day=DAY,
-    people=WHOLE,
-    signed=FLAG,
-)
-CLASH = thing(
-    "Days in a row on which more people are wanted than there are. wanted_signed: of those, by signed jobs.",
-    first_day=DAY,
-    last_day=DAY,
-    wanted=WHOLE,
-    wanted_signed=WHOLE,
-    there=WHOLE,
-    parts=many(CLASH_PART),
-)
-NAME_CLASH = thing(
-    "Days in a row on which one person is named to several jobs that have work.",
-    name=TEXT,
-    first_day=DAY,
-    last_day=DAY,
-    jobs=many(TEXT),
-)
 OWN_ACTIVITY = thing(
     "An activity of a job you are on: which of its working days today is, 0 before the first.",
     job=TEXT,
@@ -85,28 +54,5 @@ SHAPES: Schema = {
         waiting_for=many(AWAITED),
     ),
     "OnDay": thing("The day; today when not said.", ("on",), on=or_none(DAY)),
-    "FinishingChance": thing(
-        "The chance that a job is done by its promised day, of so many simulated runs.",
-        job=TEXT,
-        promised_on=or_none(DAY),
-        finish=DAY,
-        chance=or_none(NUMBER),
-        days=many(thing("The day by which a share of the runs were done.", share=NUMBER, day=DAY)),
-        criticality=many(thing("How often an activity lay on the path that set the end.", activity=TEXT, share=NUMBER)),
-        remedies=many(REMEDY),
-        late_goods=many(thing("Goods that hold an activity until they may be relied on.", what=TEXT, usable_on=DAY)),
-        runs=WHOLE,
-        compared_runs=WHOLE,
-        seed=WHOLE,
-        distribution=TEXT,
-    ),
-    "CrewClashes": thing(
-        "Days on which open jobs together want more people than the firm has on site.",
-        today=DAY,
-        people_on_site=or_none(WHOLE),
-        clashes=many(CLASH),
-        named_twice=many(NAME_CLASH),
-        being_worked_out=many(TEXT),
-    ),
-    **answer_shapes(ScheduleShown),
+    **answer_shapes(ScheduleShown, FinishingChanceShown, CrewClashesShown),
 }

@@ -60,7 +60,7 @@ def test_a_kept_plan_hangs_and_cuts_the_same_again() -> None:
     assert [[j.along_mm for j in plan.layers[0].joints] for plan in plans] == [
         [j.along_mm for j in plan.layers[0].joints] for plan in proven().plans
     ]
-    assert all(plan.kept for plan in plans)
+    assert all(plan.is_chosen for plan in plans)
     sheets, faults = sheets_by_kept(kept(), plans)
     assert faults == ()
     assert sheets is not None
