@@ -155,8 +155,8 @@ def write(
 
 
 def _write(value: Any, how: Writing, view: type | None = None) -> Document:
-    own: Callable[[], Document] | None = getattr(value, "to_document", None)
-    return own() if own is not None else write_fields(value, how, view)
+    own: Callable[[Any], Document] | None = getattr(view or type(value), "to_document", None)
+    return own(value) if own is not None else write_fields(value, how, view)
 
 
 def write_fields(value: Any, how: Writing = PLAINLY, view: type | None = None) -> Document:

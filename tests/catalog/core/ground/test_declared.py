@@ -282,3 +282,17 @@ def test_what_is_spread_stands_among_the_properties_around_it():
     assert write((crate, None), StackShown) == {"size": None, "holds": None, "code": "C-1"}
     made = Schemas("#/components/schemas/", camel=True, answers=True).add([StackShown])
     assert made["StackShown"]["properties"]["holds"] == {"type": ["integer", "null"]} and list(made) == ["StackShown"]
+
+
+def test_a_view_shows_a_value_that_has_a_document_of_its_own_form():
+    @dataclass(frozen=True)
+    class Written:
+        code: str
+
+        def to_document(self) -> dict[str, Any]:
+            return {"another": "form"}
+
+    class WrittenShown(View):
+        code: str
+
+    assert (write(Written("A"), WrittenShown), write(Written("A"))) == ({"code": "A"}, {"another": "form"})
