@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from catalog.core.ground.day_words import with_day_words
+from catalog.core.ground.declared import View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -79,7 +80,7 @@ class Station:
 
 
 @dataclass(frozen=True)
-class StudGroup:
+class StudGroup(View):
     """`count` members cut to `length_mm`, a whole sixteenth of an inch."""
 
     length_mm: float

@@ -12,8 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import starter_standards
@@ -33,7 +34,7 @@ _EXAMPLE_ARC = ArcPiece(ChordRise(4267.2, 762.0), "left")
 
 
 @dataclass(frozen=True)
-class Ordinate:
+class Ordinate(View):
     """One ordinate: along the chord from its start, and square to it out to the line; both mm, >= 0."""
 
     along_mm: float
@@ -41,7 +42,7 @@ class Ordinate:
 
 
 @dataclass(frozen=True)
-class OrdinateTable:
+class OrdinateTable(View):
     """An arc from its chord, where the centre cannot be reached.
 
     piece_index: from 0. line: of the five. part, parts: an arc of more than half a circle is set out in two parts.
@@ -53,13 +54,13 @@ class OrdinateTable:
     line: Line
     part: int
     parts: int
-    start: Point
-    end: Point
-    chord_mm: float
-    radius_mm: float
-    rise_mm: float
     side: Turn
+    chord_mm: float
+    rise_mm: float
+    radius_mm: float
     rows: tuple[Ordinate, ...]
+    start: Annotated[Point, As(aside=True)]
+    end: Annotated[Point, As(aside=True)]
 
 
 @dataclass(frozen=True)
@@ -212,7 +213,7 @@ def _ordinates(curve: Curve, piece: CurvePiece, line: Line, interval_mm: float, 
     # An arc that turns left bows to the right of its chord.
     side: Turn = "right" if piece.turn > 0 else "left"
     rows = tuple(row(place) for place in places)
-    return OrdinateTable(piece.index, line, part + 1, parts, start, end, 2 * half_mm, radius_mm, rise_mm, side, rows)
+    return OrdinateTable(piece.index, line, part + 1, parts, side, 2 * half_mm, rise_mm, radius_mm, rows, start, end)
 
 
 def offsets_from_baseline(

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import get_args
+from typing import Annotated, get_args
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Fact, Material, Sureness
 from jobs.core.measure.wall_spec import Direction, Moisture
@@ -26,7 +27,7 @@ MAX_TOLD = 3
 
 
 @dataclass(frozen=True)
-class BoardWay:
+class BoardWay(View):
     """A way to hang board that passes at an arc.
 
     board, name: of the material. layers: 2 of a thin board that is not the one chosen, else 1. least_radius_mm: the
@@ -34,7 +35,7 @@ class BoardWay:
     """
 
     board: str
-    name: str
+    name: Annotated[str, As(aside=True)]
     direction: Direction
     moisture: Moisture
     layers: int

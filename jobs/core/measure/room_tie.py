@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Annotated
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.measure.curve import Curve, Point
 from jobs.core.measure.findings import Finding
@@ -81,12 +83,12 @@ class RoomTie:
 
 
 @dataclass(frozen=True)
-class RoomDiagonal:
+class RoomDiagonal(View):
     """One tape between a fixed point and an end of the wall. taped_mm: as entered, None where only worked out."""
 
-    from_name: str
-    to_name: str
-    length_mm: float
+    from_name: Annotated[str, As(name="from")]
+    to_name: Annotated[str, As(name="to")]
+    length_mm: Annotated[float, As(name="distance")]
     taped_mm: float | None = None
 
 

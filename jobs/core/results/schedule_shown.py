@@ -12,6 +12,8 @@ from jobs.core.measure.findings import ShownFinding
 from jobs.core.ordering.needs import SAFE_FROM
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.core.results.survey_shown import HoldShown
+from jobs.core.schedule.activity_links import Wait
+from jobs.core.schedule.critical_path import Link
 from jobs.core.takeoff.takeoff import Why
 
 Day = date | None
@@ -41,26 +43,6 @@ class ActivityShown(View):
     ended_on: Annotated[Day, Of("actual.ended_on")]
     explanation: Why
     days_explanation: Annotated[Why, As(name="days_why")]
-
-
-class LinkShown(View):
-    """What waits for what; the lag is in working days or in hours by the clock."""
-
-    before: str
-    after: str
-    kind: str
-    lag_workdays: int
-    lag_elapsed_hours: int
-
-
-class WaitShown(View):
-    """Time between two activities that is nobody's work."""
-
-    before: str
-    after: str
-    hours: int
-    workdays: int
-    what: Annotated[str, As(name="for")]
 
 
 class OrderedTodayShown(View):
@@ -138,7 +120,7 @@ class ScheduleShown(View):
     promised_on: Annotated[Day, Of("plan.promised_on")]
     slack_workdays: Annotated[int | None, Of("plan.slack_workdays")]
     activities: Annotated[tuple[ActivityShown, ...], Of("plan.activities")]
-    links: Annotated[tuple[LinkShown, ...], Of("plan.links")]
-    waits: Annotated[tuple[WaitShown, ...], Of("plan.waits")]
+    links: Annotated[tuple[Link, ...], Of("plan.links")]
+    waits: Annotated[tuple[Wait, ...], Of("plan.waits")]
     needs: Annotated[tuple[NeedShown, ...], As(name="items")]
     findings: Annotated[tuple[ShownFinding, ...], Of(_findings)]

@@ -29,6 +29,7 @@ from jobs.core.measure.dimension_status import DimensionStatus, HowKnown
 from jobs.core.measure.findings import ShownFinding
 from jobs.core.measure.radius_band import ArcBand, CheckBand, Standing
 from jobs.core.measure.radius_readings import BandReading, RadiusBand
+from jobs.core.measure.room_tie import RoomDiagonal
 from jobs.core.measure.survey import Line
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -203,13 +204,6 @@ class FixedPoint(View):
     y: Annotated[Place, Of(lambda fixed: fixed[1][1])]
 
 
-class RoomDiagonalShown(View):
-    from_name: Annotated[str, As(name="from")]
-    to_name: Annotated[str, As(name="to")]
-    length_mm: Annotated[float, As(name="distance")]
-    taped_mm: float | None
-
-
 class RoomShown(View):
     """Where the wall stands in the room, in its own coordinates; null while nothing ties it there."""
 
@@ -223,4 +217,4 @@ class RoomShown(View):
     tolerance_mm: Annotated[float | None, As(name="may_differ")]
     agrees: bool | None
     crossing_rad: Annotated[float, Degrees(2)]
-    diagonals: tuple[RoomDiagonalShown, ...]
+    diagonals: tuple[RoomDiagonal, ...]

@@ -21,8 +21,9 @@ from catalog.core.ground.declared import (
     itself,
 )
 from jobs.core.boards.boards import Course, SheetCount
-from jobs.core.framing.framing import SpacingFrom, StationKind, TrackKind
+from jobs.core.framing.framing import SpacingFrom, StationKind, StudGroup, TrackKind
 from jobs.core.measure.bending import Verdict
+from jobs.core.measure.board_ways import BoardWay
 from jobs.core.measure.curve import Face
 from jobs.core.measure.findings import ShownFinding, ShownOverride
 from jobs.core.measure.survey import LINES, Line, MeasuredOn, Turn
@@ -135,17 +136,6 @@ class OpeningShown(View):
     bulge_mm: float
 
 
-class BoardWayShown(View):
-    """A way to hang board that passes there."""
-
-    board: str
-    direction: Direction
-    moisture: Moisture
-    layers: int
-    least_radius_mm: float
-    sure: str
-
-
 class CheckShown(View):
     """Whether a board or the track takes the curve; a board's check names its layer."""
 
@@ -164,7 +154,7 @@ class CheckShown(View):
     layer_number: Annotated[int, As(name="layer", left_out=True)]
     direction: Annotated[Direction, As(left_out=True)]
     moisture: Annotated[Moisture, As(left_out=True)]
-    would_pass: Annotated[tuple[BoardWayShown, ...], As(left_out=True)]
+    would_pass: Annotated[tuple[BoardWay, ...], As(left_out=True)]
 
 
 class SpacingShown(View):
@@ -200,11 +190,6 @@ class StationShown(View):
     stud_length_mm: float
 
 
-class StudGroupShown(View):
-    length_mm: float
-    count: int
-
-
 class TrackShown(View):
     """A length of track; an opening's names it."""
 
@@ -219,7 +204,7 @@ class FramingShown(View):
     laid_flat_count: int
     spacing: Annotated[tuple[SpacingShown, ...], Of("framing.spacings")]
     stations: Annotated[tuple[StationShown, ...], Of("framing.stations")]
-    stud_list: Annotated[tuple[StudGroupShown, ...], Of("framing.stud_list")]
+    stud_list: Annotated[tuple[StudGroup, ...], Of("framing.stud_list")]
     track: Annotated[tuple[TrackShown, ...], Of("framing.track")]
     track_lengths: Annotated[
         dict[str, float],

@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Annotated
 
+from catalog.core.ground.declared import As, View
 from jobs.core.measure.findings import Finding
 from jobs.core.schedule.critical_path import Link
 from jobs.core.schedule.job_activities import AddedActivity, LinkChange
@@ -16,7 +18,7 @@ ON_SITE: Mapping[str, str] = {"trim": "trim-on-site", "boards": "boards-on-site"
 
 
 @dataclass(frozen=True)
-class Wait:
+class Wait(View):
     """Time that passes between two activities and is nobody's work.
 
     Args:
@@ -35,7 +37,7 @@ class Wait:
     after: str
     hours: int
     workdays: int
-    what: str
+    what: Annotated[str, As(name="for")]
 
     @property
     def in_words(self) -> str:

@@ -16,6 +16,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal, Protocol, TypeVar
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import View
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
@@ -44,7 +45,7 @@ class CircleError(NetworkError):
 
 
 @dataclass(frozen=True)
-class Link:
+class Link(View):
     """A link between two activities: the later waits for the start or the finish of the earlier.
 
     Args:
@@ -62,6 +63,8 @@ class Link:
     >>> Link("first coat", "second coat", lag_elapsed_hours=24).kind
     'FS'
     """
+
+    document_name = "activity_link"
 
     before: str
     after: str

@@ -1,60 +1,82 @@
-"""The site sheet in the shapes of results."""
+"""The site sheet as answers show it."""
 
-from typing import Any
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
 
-from jobs.core.measure.survey import LINES
-from quoting.platform.api.parts import DAY, LENGTH, TEXT, WHOLE, many, one_of, or_none, ref, thing
+from catalog.core.ground.declared import Of, View
+from jobs.core.framing.setting_out import OrdinateTable
+from jobs.core.results.survey_shown import RoomShown
+from jobs.site.services.cuts import packs_words
+from jobs.site.services.sheet import CAUTIONS
+from quoting.platform.api.declared import answer_shapes
+from quoting.platform.papers.parts import Measure
 
-Schema = dict[str, Any]
-SECTION = thing(
-    "A part of the sheet as finished text.",
-    heading=TEXT,
-    says=many(TEXT),
-    tables=many(thing("", heading=TEXT, notes=many(TEXT), columns=many(TEXT), rows=many(many(TEXT)))),
-)
-ORDINATES = thing(
-    "An arc from its chord, on one framing face; side: of the chord, as seen walking.",
-    piece=WHOLE,
-    line=one_of(*LINES),
-    part=WHOLE,
-    parts=WHOLE,
-    side=one_of("left", "right"),
-    chord=LENGTH,
-    rise=LENGTH,
-    radius=LENGTH,
-    rows=many(thing("", along=LENGTH, ordinate=LENGTH)),
-)
-MATERIAL = thing(
-    "What is to be on site, and what has come: count is good, spoilt damaged or wrong; a count under zero went back.",
-    material=TEXT,
-    name=TEXT,
-    for_the_job=TEXT,
-    need_by=or_none(DAY),
-    on_site=many(thing("", on=DAY, count=TEXT, spoilt=TEXT, unit=TEXT)),
-)
-SHAPES: Schema = {
-    "SiteSection": SECTION,
-    "SiteSheet": thing(
-        "What the lead builds from.",
-        job=TEXT,
-        title=TEXT,
-        as_of=DAY,
-        interval=LENGTH,
-        cautions=many(TEXT),
-        materials=many(MATERIAL),
-        walls=many(
-            thing(
-                "",
-                key=TEXT,
-                name=TEXT,
-                missing=many(TEXT),
-                warnings=many(TEXT),
-                figures=many(thing("", label=TEXT, value=TEXT, note=TEXT)),
-                ordinates=many(ORDINATES),
-                room=or_none(ref("RoomShown")),
-                sections=many(ref("SiteSection")),
-            )
-        ),
-        cut_lists=or_none(ref("SiteSection")),
-    ),
-}
+
+class SiteTableShown(View):
+    """A table as finished text."""
+
+    heading: str
+    notes: tuple[str, ...]
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+class SiteSectionShown(View):
+    """A part of the sheet as finished text."""
+
+    document_name = "site_section"
+
+    heading: str
+    says: tuple[str, ...]
+    tables: tuple[SiteTableShown, ...]
+
+
+class ArrivalShown(View):
+    """What came on a day: count is good, spoilt damaged or wrong; a count under zero went back."""
+
+    on: date
+    count: Decimal
+    spoilt: Decimal
+    unit: str
+
+
+class SiteMaterialShown(View):
+    """What is to be on site, and what has come."""
+
+    material: Annotated[str, Of("purchase.material")]
+    name: Annotated[str, Of("purchase.name")]
+    for_the_job: Annotated[str, Of(lambda row: packs_words(row.purchase))]
+    need_by: Annotated[date | None, Of("need.need_by")]
+    on_site: tuple[ArrivalShown, ...]
+
+
+class SiteWallShown(View):
+    """One wall, as it is set out."""
+
+    key: Annotated[str, Of("sheet.key")]
+    name: Annotated[str, Of("sheet.name")]
+    missing: Annotated[tuple[str, ...], Of("sheet.missing")]
+    warnings: Annotated[tuple[str, ...], Of("sheet.warnings")]
+    figures: Annotated[tuple[Measure, ...], Of("sheet.figures")]
+    ordinates: tuple[OrdinateTable, ...]
+    room: RoomShown | None
+    sections: Annotated[tuple[SiteSectionShown, ...], Of("sheet.sections")]
+
+
+class SiteSheetShown(View):
+    """What the lead builds from."""
+
+    document_name = "site_sheet"
+
+    job: Annotated[str, Of("work_up.read.job.key")]
+    title: Annotated[str, Of("work_up.read.job.title")]
+    as_of: Annotated[date, Of("work_up.today")]
+    interval_mm: float
+    cautions: Annotated[tuple[str, ...], Of(lambda facts: CAUTIONS)]
+    materials: tuple[SiteMaterialShown, ...]
+    walls: tuple[SiteWallShown, ...]
+    cut_lists: SiteSectionShown | None
+
+
+SHAPES = answer_shapes(SiteSheetShown)

@@ -5,12 +5,14 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.jobs.services.jobs import job_of
+from jobs.site.api.shapes import SiteSheetShown
 from jobs.site.services.on_site import arrivals_of
-from jobs.site.services.sheet_document import site_sheet_document
+from jobs.site.services.sheet_document import sheet_facts
 from jobs.site.services.words import interval_in_bounds
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
 from quoting.platform.api.base import UNITS, WorkingView, query_of
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import BARE_UNIT, Query, describe
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -30,7 +32,8 @@ class SiteSheet(WorkingView):
     def get(self, request: Request, key: str) -> Response:
         interval_mm, job = interval_asked(request), job_of(key)
         work_up = stored_work_up(job, day_at_the_firm(clock.now()))
-        return Response(site_sheet_document(work_up, arrivals_of(job), interval_mm))
+        system = work_up.read.book.firm.display_units
+        return Response(shown(request, sheet_facts(work_up, arrivals_of(job), interval_mm), SiteSheetShown, system))
 
 
 def interval_asked(request: Request) -> float | None:

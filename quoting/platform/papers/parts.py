@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from catalog.core.ground.declared import View
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.photos import PaperPhoto
 
@@ -36,7 +37,7 @@ class Party:
 
 
 @dataclass(frozen=True)
-class Measure:
+class Measure(View):
     label: str
     value: str
     note: str = ""
