@@ -64,7 +64,7 @@ class Link(View):
     'FS'
     """
 
-    document_name = "activity_link"
+    document_name = "dated_link"
 
     before: str
     after: str
