@@ -13,7 +13,7 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.known_sheets import MATERIALS, SHEETS, Sheet
-from catalog.services.sheets.previews import Preview
+from catalog.services.sheets.previews import NOT_THE_FILE, Preview
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -48,7 +48,7 @@ class ApplyForm(forms.Form):
         try:
             return base64.b64decode(self.cleaned_data["content"], validate=True)
         except (binascii.Error, ValueError) as error:
-            raise forms.ValidationError("What came back is not the file that was previewed.") from error
+            raise forms.ValidationError(NOT_THE_FILE) from error
 
 
 def catalog_csv(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
@@ -72,7 +72,7 @@ def catalog_csv_in(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
 def catalog_csv_apply(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
     form, sheet = ApplyForm(request.POST), _known(name)
     if not form.is_valid():
-        messages.error(request, "What came back is not the file that was previewed. Choose the file again.")
+        messages.error(request, NOT_THE_FILE)
         return redirect(_address("in", name))
     content = form.cleaned_data["content"]
     try:

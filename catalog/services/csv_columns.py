@@ -36,19 +36,8 @@ PRICE_COLUMNS = {
 FACT_COLUMNS = tuple(column for name in PROPERTIES for column in (name, f"{name}_source"))
 COLUMNS = (*MATERIAL_COLUMNS, *PACK_COLUMNS, *PRICE_COLUMNS, *FACT_COLUMNS)
 
-# A spreadsheet runs a cell that begins with one of these.
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 SOURCE_RE = re.compile(r"(?P<sure>[a-z]+)(?: (?P<stated_on>[0-9]{4}-[0-9]{2}-[0-9]{2}))?: (?P<source>.+)", re.S)
 SOURCE_EXAMPLE = '"published 2026-05-01: the standard and its table"'
-
-
-def shielded(text: str) -> str:
-    """With an apostrophe before what a spreadsheet would run; `unshielded` takes off exactly that one."""
-    return f"'{text}" if text.startswith((*STARTS_A_FORMULA, "'")) else text
-
-
-def unshielded(cell: str) -> str:
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith((*STARTS_A_FORMULA, "'")) else cell
 
 
 def source_cell(fact: dict[str, Any]) -> str:

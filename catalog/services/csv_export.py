@@ -1,5 +1,3 @@
-import csv
-import io
 from collections.abc import Iterator
 from typing import Any
 
@@ -7,20 +5,15 @@ from catalog.core.ground.declared import write
 from catalog.core.materials.specs import PROPERTIES
 from catalog.models import Material
 from catalog.services.book import materials_with_parts
-from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, shielded, source_cell
+from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, source_cell
+from catalog.services.csv_writing import write_sheet
 
 Document = dict[str, Any]
 
 
 def export_csv() -> bytes:
-    """Every material, as UTF-8 with comma and CRLF (RFC 4180). What `apply_csv` reads back the same."""
-    text = io.StringIO(newline="")
-    sheet = csv.writer(text)
-    sheet.writerow(COLUMNS)
-    for row in materials_with_parts():
-        for cells in _rows(document_of(row)):
-            sheet.writerow([shielded(cells.get(column, "")) for column in COLUMNS])
-    return text.getvalue().encode()
+    """Every material. What `apply_csv` reads back the same."""
+    return write_sheet(COLUMNS, (cells for row in materials_with_parts() for cells in _rows(document_of(row))))
 
 
 def document_of(row: Material) -> Document:

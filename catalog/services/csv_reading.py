@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from catalog.services.csv_columns import COLUMNS, unshielded
+from catalog.services.csv_columns import COLUMNS
+from catalog.services.csv_writing import unshielded
 
 MAX_BYTES = 10 * 1024 * 1024
 MAX_ROWS = 20_000

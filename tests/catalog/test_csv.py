@@ -1,5 +1,6 @@
 import csv
 import io
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -11,10 +12,11 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.models import Material, Pack, Price
 from catalog.services.book import book_of
 from catalog.services.catalog_file import store_book
-from catalog.services.csv_columns import COLUMNS, shielded, unshielded
+from catalog.services.csv_columns import COLUMNS
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import apply_csv, preview_csv
 from catalog.services.csv_reading import MAX_BYTES
+from catalog.services.csv_writing import shielded, unshielded, write_sheet
 from tests.documents import starter
 
 pytestmark = pytest.mark.both_engines
@@ -252,3 +254,9 @@ def test_the_columns_stand_as_they_are() -> None:
         "cushion_workdays", "sign_off_workdays", "active", "note",
     )  # fmt: skip
     assert len(COLUMNS) == len(set(COLUMNS))
+
+
+def test_a_written_sheet_shields_text_and_leaves_figures_plain() -> None:
+    rows = [{"what": "-2", "sum": Decimal("-1E+1"), "on": date(2026, 10, 5)}, {"what": None, "sum": -3}]
+    # RFC 4180: commas, CRLF. A figure may begin with a minus; text that does is kept from running as a formula.
+    assert write_sheet(("what", "sum", "on"), rows) == b"what,sum,on\r\n'-2,-10,2026-10-05\r\n,-3,\r\n"

@@ -13,8 +13,9 @@ from catalog.models import LeadTerm as LeadTermRow
 from catalog.models import Material
 from catalog.services.changes import counted_once
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.csv_writing import write_sheet
 from catalog.services.materials import term_figures
-from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of, written
+from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of
 
 COLUMNS = ("material", "production", "transit_workdays", "source", "stated_on", "stated_by")
 
@@ -30,7 +31,7 @@ class Said:
 
 
 def export() -> bytes:
-    return written(COLUMNS, map(_cells, _present()))
+    return write_sheet(COLUMNS, map(_cells, _present()))
 
 
 def preview(content: bytes) -> Preview:

@@ -1,18 +1,16 @@
 """What a sheet would do before it does it, whatever it is a sheet of."""
 
-import csv
 import hashlib
-import io
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from catalog.core.ground.refusal import Refused
-from catalog.services.csv_columns import shielded
 from catalog.services.csv_reading import LineError
 
 Document = dict[str, Any]
+NOT_THE_FILE = "This is not the file that was previewed. Choose the file again."
 
 
 class Entry(Protocol):
@@ -32,6 +30,13 @@ class Change:
     entry: str
     old: str
     new: str
+
+
+class Previewed(Protocol):
+    @property
+    def sha256(self) -> str: ...
+    @property
+    def errors(self) -> tuple[LineError, ...]: ...
 
 
 @dataclass(frozen=True)
@@ -104,21 +109,16 @@ def _entries(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
         yield at, "" if value is None else str(value)
 
 
-def refuse_unseen(preview: Preview, sha256: str, plan_sha256: str) -> None:
-    """Only this very file, all of it or nothing; with `plan_sha256` only while it comes to the same changes."""
+def refuse_other_file(preview: Previewed, sha256: str) -> None:
+    """Only this very file, all of it or nothing."""
     if preview.sha256 != sha256:
-        raise Refused("This is not the file that was previewed; preview it again.")
+        raise Refused(NOT_THE_FILE)
     if preview.errors:
         raise Refused(*(str(error) for error in preview.errors))
+
+
+def refuse_unseen(preview: Preview, sha256: str, plan_sha256: str) -> None:
+    """Only this very file, all of it or nothing; with `plan_sha256` only while it comes to the same changes."""
+    refuse_other_file(preview, sha256)
     if plan_sha256 and preview.plan_sha256 != plan_sha256:
         raise Refused("The catalog changed since the file was previewed; preview it again.")
-
-
-def written(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> bytes:
-    """UTF-8 with comma and CRLF (RFC 4180); what is missing is empty."""
-    text = io.StringIO(newline="")
-    sheet = csv.writer(text)
-    sheet.writerow(columns)
-    for cells in rows:
-        sheet.writerow(["" if (cell := cells.get(column)) is None else shielded(str(cell)) for column in columns])
-    return text.getvalue().encode()

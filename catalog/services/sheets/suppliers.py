@@ -13,8 +13,9 @@ from catalog.core.materials import specs
 from catalog.models import Supplier
 from catalog.services.changes import counted_once
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.csv_writing import write_sheet
 from catalog.services.row_sync import save_if_changed
-from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused, written
+from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused
 from catalog.services.suppliers import list_suppliers, store_suppliers
 from catalog.services.typed_money import entry_reader
 
@@ -51,7 +52,7 @@ class Wanted:
 
 
 def export() -> bytes:
-    return written(COLUMNS, (cells for row in list_suppliers() for cells in _rows(document_of(row))))
+    return write_sheet(COLUMNS, (cells for row in list_suppliers() for cells in _rows(document_of(row))))
 
 
 def document_of(row: Supplier) -> Document:

@@ -10,6 +10,7 @@ from django.shortcuts import redirect, render
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.pages.sheets import SheetForm
+from catalog.services.sheets.previews import NOT_THE_FILE
 from jobs.bills.services.sheet import Outcome, apply, columns, preview
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
@@ -33,7 +34,7 @@ def bills_apply(request: HttpRequest) -> HttpResponse:
     except (binascii.Error, ValueError):
         content = b""
     if not content:
-        messages.error(request, "What came back is not the file that was looked at. Choose the file again.")
+        messages.error(request, NOT_THE_FILE)
         return redirect("bills_in")
     try:
         bills = apply(content, posted.get("sha256", ""), posted.getlist("accept"), signature, now=now)

@@ -1,7 +1,5 @@
 """Bills from a file: a row a line of a bill. First what it would do, with errors by line; then all of it or nothing."""
 
-import hashlib
-import json
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -12,7 +10,8 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
-from catalog.services.sheets.previews import sha256_of, written
+from catalog.services.csv_writing import write_sheet
+from catalog.services.sheets.previews import digest, refuse_other_file, sha256_of
 from jobs.bills.models import Bill
 from jobs.bills.services.differences import Differs
 from jobs.bills.services.entering import enter_bill
@@ -67,7 +66,7 @@ class _Undo(Exception):
 
 def columns() -> bytes:
     """A sheet with nothing but its headings."""
-    return written(COLUMNS, ())
+    return write_sheet(COLUMNS, ())
 
 
 def preview(content: bytes, signature: Signature, *, now: datetime) -> Outcome:
@@ -85,10 +84,7 @@ def apply(content: bytes, sha256: str, accept: Collection[str], signature: Signa
     """This very file, all of it or nothing. Raises Refused; Differs while a sentence is not accepted."""
     with transaction.atomic():
         outcome = _done(content, signature, now)
-        if outcome.sha256 != sha256:
-            raise Refused("This is not the file that was previewed; choose it again.")
-        if outcome.errors:
-            raise Refused(*(str(error) for error in outcome.errors))
+        refuse_other_file(outcome, sha256)
         if not set(outcome.differs) <= set(accept):
             raise Differs(*outcome.differs)
         return outcome
@@ -148,8 +144,9 @@ def _bill(rows: list[Row]) -> SheetBill:
     lines = [(row.line, _line(row)) for row in rows]
     lines = [(at, line) for at, line in lines if line]
     document = {**head, "lines": [line for _, line in lines]}
-    mark = hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()
-    return SheetBill(rows[0].line, {"request_key": f"file {mark}", **document}, tuple(at for at, _ in lines))
+    return SheetBill(
+        rows[0].line, {"request_key": f"file {digest(document)}", **document}, tuple(at for at, _ in lines)
+    )
 
 
 def _line(row: Row) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.pages.sheets import ApplyForm, SheetForm
+from catalog.services.sheets.previews import NOT_THE_FILE
 from jobs.core.costs.hours import hours_words
 from jobs.hours.models import Worker
 from jobs.hours.services.hours_sheet import COLUMNS, HoursPreview, apply_hours, preview_hours
@@ -39,7 +40,7 @@ def hours_file_apply(request: HttpRequest) -> HttpResponse:
     form = ApplyForm(request.POST)
     form.fields["plan_sha256"].required = False
     if not form.is_valid():
-        messages.error(request, "What came back is not the file that was looked at. Choose the file again.")
+        messages.error(request, NOT_THE_FILE)
         return redirect("hours_file")
     content, now = form.cleaned_data["content"], clock.now()
     signature = signature_of(request.user, now)

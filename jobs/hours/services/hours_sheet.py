@@ -1,6 +1,5 @@
 """Hours brought in from a sheet: tried first, each wrong line named, then all of it or nothing, once a file."""
 
-import hashlib
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -11,8 +10,9 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.ground.refusal import EntryError, Refused
+from catalog.core.ground.refusal import EntryError
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.sheets.previews import refuse_other_file, sha256_of
 from jobs.core.costs.hours import read_hours
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.day_limits import ASKS, questions
@@ -46,7 +46,7 @@ class HoursPreview:
 @transaction.atomic
 def preview_hours(content: bytes, signature: Signature, among: QuerySet[Worker]) -> HoursPreview:
     """What the file would enter, or every error by its line. Stores nothing."""
-    sha256 = hashlib.sha256(content).hexdigest()
+    sha256 = sha256_of(content)
     try:
         rows = read_sheet(content, COLUMNS, needed=NEEDED)
     except SheetError as error:
@@ -65,10 +65,7 @@ def apply_hours(
 ) -> HoursPreview:
     """What was previewed: this very file, all of it or nothing; brought in before, it is there already."""
     hours = preview_hours(content, signature, among)
-    if hours.sha256 != sha256:
-        raise Refused("This is not the file that was looked at. Choose the file again.")
-    if hours.errors:
-        raise Refused(*(str(error) for error in hours.errors))
+    refuse_other_file(hours, sha256)
     if not hours.is_there:
         keep(hours.lines, key_of(sha256), signature, now)
     return hours

@@ -9,12 +9,13 @@ from datetime import date
 from django.db.models import Model, QuerySet
 
 from catalog.services.book import firm_of
+from catalog.services.csv_writing import Cell
 from jobs.bills.models import Bill
 from jobs.hours.models import TimeEntry
 from quoting.month.models import Account
 from quoting.month.services.account_codes import codes
 from quoting.month.services.posted_rows import entries_of, is_counted, overhead_rows
-from quoting.month.services.sheets import NOTHING, Cell, Sheet
+from quoting.month.services.sheets import NOTHING, Sheet
 from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 
 Row = Sequence[Cell]

@@ -1,16 +1,13 @@
-"""A sheet for the bookkeeper: UTF-8, commas, RFC 4180, days as ISO 8601, money with a point, counted and added up."""
+"""A sheet for the bookkeeper, counted and added up."""
 
-import csv
-import io
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from catalog.services.csv_columns import shielded
+from catalog.services.csv_writing import Cell, write_sheet
 
-Cell = str | date | Decimal | int | None
 TOTAL = "total"
 NOTHING = Decimal("0.00")
 # Minutes are whole, all other sums are money.
@@ -44,15 +41,9 @@ class Filled:
         return {name: sum((_number(row[at]) for row in self.rows), NOUGHT[name]) for name, at in places.items()}
 
     def content(self) -> bytes:
-        text = io.StringIO(newline="")
-        lines = csv.writer(text)
-        lines.writerow(self.sheet.columns)
-        lines.writerows([_cell(entry) for entry in row] for row in self.rows)
-        sums = self.sums
-        last: list[Cell] = [sums.get(name) for name in self.sheet.columns]
-        last[:2] = [TOTAL, len(self.rows)]
-        lines.writerow(_cell(entry) for entry in last)
-        return text.getvalue().encode()
+        columns = self.sheet.columns
+        last: dict[str, Cell] = self.sums | {columns[0]: TOTAL, columns[1]: len(self.rows)}
+        return write_sheet(columns, [*(dict(zip(columns, row, strict=True)) for row in self.rows), last])
 
 
 def filled(sheet: Sheet, month: date, later: bool | None = False) -> Filled:
@@ -62,17 +53,3 @@ def filled(sheet: Sheet, month: date, later: bool | None = False) -> Filled:
 
 def _number(cell: Cell) -> Decimal | int:
     return cell if isinstance(cell, Decimal | int) else 0
-
-
-def _cell(value: Cell) -> str:
-    """Text a spreadsheet would run stays text; numbers and days are plain."""
-    match value:
-        case None:
-            return ""
-        case date():
-            return value.isoformat()
-        case Decimal():
-            return format(value, "f")
-        case int():
-            return str(value)
-    return shielded(value)

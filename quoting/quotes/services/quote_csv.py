@@ -1,34 +1,26 @@
 """A revision's priced lines as a sheet: the cents that were issued, and nothing of what the work costs the firm."""
 
-import csv
-import io
 from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from catalog.core.ground.plain_text import money, plain
-from catalog.services.csv_columns import shielded
+from catalog.core.ground.plain_text import half_up, plain
+from catalog.services.csv_writing import Cell, write_sheet
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.offers import offer_of
 
 COLUMNS = ("quote", "revision", "currency", "part", "what", "group", "share", "price", "taxed", "tax", "total")
-Cells = dict[str, str | Decimal]
+Cells = dict[str, Cell]
 
 
 def quote_csv(revision: QuoteRevision) -> bytes:
-    """UTF-8 with comma and CRLF (RFC 4180); amounts with a point, whatever the place."""
-    text = io.StringIO(newline="")
-    sheet = csv.writer(text)
-    sheet.writerow(COLUMNS)
-    head: Cells = {"quote": revision.quote.number, "revision": str(revision.number), "currency": revision.currency}
-    for cells in _rows(revision):
-        sheet.writerow([_cell(name, (head | cells).get(name, "")) for name in COLUMNS])
-    return text.getvalue().encode()
+    """Amounts with a point, whatever the place, and to the cent."""
+    head: Cells = {"quote": revision.quote.number, "revision": revision.number, "currency": revision.currency}
+    return write_sheet(COLUMNS, (head | _to_the_cent(cells) for cells in _rows(revision)))
 
 
-def _cell(name: str, value: str | Decimal) -> str:
-    """Amounts are numbers, a minus among them; only words could be run as a formula."""
-    return money(value) or "" if isinstance(value, Decimal) else shielded(value)
+def _to_the_cent(cells: Cells) -> Cells:
+    return {name: half_up(cell, 2) if isinstance(cell, Decimal) else cell for name, cell in cells.items()}
 
 
 def _rows(revision: QuoteRevision) -> Iterator[Cells]:

@@ -14,7 +14,8 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
 from catalog.models import Material, Supplier
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
-from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of, written
+from catalog.services.csv_writing import write_sheet
+from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of
 from jobs.deliveries.models import EarlierLead
 from jobs.deliveries.services.lead_record import own_receipts
 from quoting.platform import clock
@@ -28,7 +29,7 @@ NEEDED = tuple(column for column in COLUMNS if column != "ordered_on")
 def export() -> bytes:
     receipts = [*_own(), *(row.to_core() for row in EarlierLead.objects.all())]
     rows = sorted(map(_cells, receipts), key=lambda cells: [cells["received_on"], *map(str, cells.values())])
-    return written(COLUMNS, rows)
+    return write_sheet(COLUMNS, rows)
 
 
 def preview(content: bytes) -> Preview:
