@@ -48,7 +48,7 @@ class As:
     words. hint: under it. example: in the API. needed: in documents, though the class has a default. absent: what a
     document stands for that leaves it out, though the class needs it. left_out: not written while it is the default.
     withheld: not shown to roles that see no "costs", or no "margins". aside: no part of documents; whoever reads one
-    gives it. spread: of a view, what it shows stands among the properties around it.
+    gives it. spread: what it holds stands among the names around it.
     """
 
     name: str = ""
@@ -65,7 +65,7 @@ class As:
 
 @dataclass(frozen=True)
 class Entry:
-    """A declared field: of the dataclass (`field`), in documents (`name`)."""
+    """A declared field: of the dataclass (`field`), in documents (`name`). of_class: no part of the value."""
 
     field: str
     name: str
@@ -76,12 +76,15 @@ class Entry:
     default: Callable[[], Any]
     options: As
     taken: Callable[[Any, Writing], Any]
+    of_class: bool = False
 
     @property
     def label(self) -> str:
         return self.options.label or self.name.replace("_", " ").capitalize()
 
     def read(self, reader: Reader) -> Any:
+        if self.options.spread and isinstance(self.kind, Declared):
+            return read(self.kind.of, reader, whole=False)
         return (
             self.kind.read(reader, self.name) if self.needed else self.kind.read_or(reader, self.name, self.default())
         )
@@ -112,9 +115,11 @@ def read_fields(declared: type, reader: Reader, *, whole: bool = True) -> dict[s
     """The values of the declared fields, by the names of the dataclass; complaints of all of them come together."""
     values: dict[str, Any] = {}
     problems: list[DocumentProblem] = []
-    for entry in entries_of(declared):
+    for entry in _own_entries(declared):
         try:
-            values[entry.field] = entry.read(reader)
+            value = entry.read(reader)
+            if not entry.of_class:
+                values[entry.field] = value
         except DocumentError as error:
             problems += error.complaints
     if whole:
@@ -225,6 +230,12 @@ def _word_of(declared: Any, name: str) -> str:
 @cache
 def entries_of(declared: Any) -> tuple[Entry, ...]:
     """What a dataclass declares, in the order of its fields; those aside are no part of it."""
+    return tuple(entry for own in _own_entries(declared) for entry in _spread(own))
+
+
+@cache
+def _own_entries(declared: Any) -> tuple[Entry, ...]:
+    """The same, each that is spread still in one."""
     # Functions in annotations see the names of their module so; by get_type_hints they would not.
     hints = {
         name: hint for of in reversed(declared.__mro__) for name, hint in get_annotations(of, eval_str=True).items()
@@ -232,14 +243,30 @@ def entries_of(declared: Any) -> tuple[Entry, ...]:
     if issubclass(declared, View):
         entries = (_shown(name, hint) for name, hint in hints.items() if get_origin(hint) is not ClassVar)
     else:
-        entries = (_entry(field, hints[field.name]) for field in fields(declared))
-    return tuple(entry for stated in entries if not stated.options.aside for entry in _spread(stated))
+        own = {field.name: field for field in fields(declared)}
+        entries = (
+            _entry(own[name], hint) if name in own else _of_class(name, _Stated.of(get_args(hint)[0]))
+            for name, hint in hints.items()
+            if name in own or _is_constant(hint)
+        )
+    return tuple(entry for entry in entries if not entry.options.aside)
+
+
+def _is_constant(hint: Any) -> bool:
+    return get_origin(hint) is ClassVar and any(isinstance(note, Constant) for note in _parted(get_args(hint)[0])[1])
+
+
+def _of_class(name: str, stated: _Stated) -> Entry:
+    """A constant of documents that is the same for every value of the class."""
+    kind = stated.kind or _NONE
+    taken = taken_from(name, None)
+    return Entry(name, name, kind, stated.description, True, False, lambda: NOTHING, stated.options, taken, True)
 
 
 def _spread(entry: Entry) -> tuple[Entry, ...]:
     if not entry.options.spread:
         return (entry,)
-    assert isinstance(entry.kind, Declared), f"{entry.field} is no view: only views are spread"
+    assert isinstance(entry.kind, Declared), f"{entry.field} is no object"
     return tuple(
         replace(inner, taken=_through(entry, inner), nullable=entry.nullable or inner.nullable)
         for inner in entries_of(entry.kind.of)

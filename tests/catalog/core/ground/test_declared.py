@@ -56,7 +56,7 @@ class Lid:
 class Straight:
     """A straight part."""
 
-    shape: Annotated[str, Constant("straight"), "Straight."]
+    shape: ClassVar[Annotated[str, Constant("straight"), "Straight."]] = "straight"
     offset_mm: Annotated[float, Length(signed=True), "Aside."] = 0.0
 
 
