@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Annotated
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM
 from jobs.core.framing.setting_out import Ordinate
 from jobs.core.measure.curve import Point
@@ -94,7 +96,7 @@ def head_of(opening: Opening) -> ArchHead | None:
 
 
 @dataclass(frozen=True)
-class Casing:
+class Casing(View):
     """A casing round an opening on one face.
 
     reveal_mm: left of the jamb's edge. width_mm: of the casing. inner_radius_mm, outer_radius_mm: of an arched head, 0
@@ -107,10 +109,10 @@ class Casing:
     width_mm: float
     inner_radius_mm: float
     outer_radius_mm: float
-    inner_mm: float
-    outer_mm: float
-    legs_inner_mm: float
-    legs_outer_mm: float
+    inner_mm: Annotated[float, As(name="head_inner")]
+    outer_mm: Annotated[float, As(name="head_outer")]
+    legs_inner_mm: Annotated[float, As(name="leg_inner")]
+    legs_outer_mm: Annotated[float, As(name="leg_outer")]
     mitre_rad: float
 
 

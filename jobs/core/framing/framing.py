@@ -11,16 +11,16 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Annotated, Literal
 
 from catalog.core.ground.day_words import with_day_words
-from catalog.core.ground.declared import View
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
 from jobs.core.measure.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits, unchecked
 from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, OpeningOnCurve, curve_of
-from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.explanation import Explanation, Quantity, Why
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusArcLength, Survey
 from jobs.core.measure.wall_spec import FaceBuild, WallSpec
@@ -35,7 +35,7 @@ FACET_TO_MM = 0.05
 
 
 @dataclass(frozen=True)
-class SpacingChoice:
+class SpacingChoice(View):
     """The stud spacing of one piece, along its convex framing edge.
 
     piece_index: from 0. length_mm: of that edge. greatest_mm: the most allowed; chosen_mm: the bay set out;
@@ -45,14 +45,14 @@ class SpacingChoice:
     """
 
     piece_index: int
-    length_mm: float
+    length_mm: Annotated[float, As(name="convex_length")]
     greatest_mm: float
     chosen_mm: float
     links: int | None
     bays: int
-    came_from: SpacingFrom
-    sagitta_mm: float
-    explanation: Explanation
+    came_from: Annotated[SpacingFrom, As(name="from")]
+    sagitta_mm: Annotated[float, As(name="facet_sagitta")]
+    explanation: Why
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import Numbered, View
 from catalog.core.ground.units import TOLERANCE_MM, format_both
 from jobs.core.measure.survey import (
     LINES,
@@ -154,10 +155,10 @@ class OpeningOnCurve:
 
 
 @dataclass(frozen=True)
-class Joint:
+class Joint(View):
     """Where two pieces meet: the kink in radians (0 is a smooth joint) and the place along the centreline in mm."""
 
-    after_piece: int
+    after_piece: Annotated[int, Numbered()]
     at_mm: float
     kink_rad: float
 

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from catalog.core.ground.declared import As, Document, Part
+
+RULE_VERSION = "2026-11"
+"""Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +35,15 @@ class Explanation:
     def __post_init__(self) -> None:
         if not self.rule.strip():
             raise ValueError("an explanation must state its rule")
+
+
+def why_document(why: Explanation) -> Document:
+    """Why a figure is what it is, by which rules."""
+    inputs = [{"label": label, "value": value} for label, value in why.inputs]
+    return {"rule": why.rule, "inputs": inputs, "source": why.source, "rules": RULE_VERSION}
+
+
+Why = Annotated[Explanation, Part("Why", why_document), As(name="why")]
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,13 @@ from decimal import Decimal
 from typing import Annotated, Any
 
 from catalog.core.ground.declared import As, Of, Rounded, TimeOfDay, View
+from jobs.core.measure.explanation import Why
 from jobs.core.measure.findings import ShownFinding
 from jobs.core.ordering.needs import SAFE_FROM
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.core.results.survey_shown import HoldShown
 from jobs.core.schedule.activity_links import Wait
 from jobs.core.schedule.critical_path import Link
-from jobs.core.takeoff.takeoff import Why
 
 Day = date | None
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Annotated, Any
 
 from catalog.core.ground.declared import As, Of, View
+from jobs.core.framing.arch import Casing
 from jobs.core.measure.curve import Face
 from jobs.core.measure.wall_spec import End
 
@@ -35,10 +36,6 @@ def casings_of(wall: Any) -> Iterable[Any]:
     return ((cased, face, made) for cased in wall.cased for face, made in cased.made)
 
 
-def _made(name: str) -> Of:
-    return Of(lambda casing: getattr(casing[2], name))
-
-
 class CasingShown(View):
     """Casing round an opening on one face. Legs are from the floor; radii are 0 round a level head."""
 
@@ -46,12 +43,4 @@ class CasingShown(View):
     face: Annotated[Face, Of(lambda casing: casing[1])]
     legs: Annotated[str, Of(lambda casing: casing[0].chosen.legs)]
     head: Annotated[str, Of(lambda casing: casing[0].chosen.head or casing[0].chosen.legs)]
-    reveal_mm: Annotated[float, _made("reveal_mm")]
-    width_mm: Annotated[float, _made("width_mm")]
-    inner_radius_mm: Annotated[float, _made("inner_radius_mm")]
-    outer_radius_mm: Annotated[float, _made("outer_radius_mm")]
-    head_inner_mm: Annotated[float, _made("inner_mm")]
-    head_outer_mm: Annotated[float, _made("outer_mm")]
-    leg_inner_mm: Annotated[float, _made("legs_inner_mm")]
-    leg_outer_mm: Annotated[float, _made("legs_outer_mm")]
-    mitre_rad: Annotated[float, _made("mitre_rad")]
+    made: Annotated[Casing, As(spread=True), Of(lambda casing: casing[2])]

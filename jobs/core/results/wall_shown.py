@@ -21,10 +21,11 @@ from catalog.core.ground.declared import (
     itself,
 )
 from jobs.core.boards.boards import Course, SheetCount
-from jobs.core.framing.framing import SpacingFrom, StationKind, StudGroup, TrackKind
+from jobs.core.framing.framing import SpacingChoice, StationKind, StudGroup, TrackKind
 from jobs.core.measure.bending import Verdict
 from jobs.core.measure.board_ways import BoardWay
-from jobs.core.measure.curve import Face
+from jobs.core.measure.curve import Face, Joint
+from jobs.core.measure.explanation import Why
 from jobs.core.measure.findings import ShownFinding, ShownOverride
 from jobs.core.measure.survey import LINES, Line, MeasuredOn, Turn
 from jobs.core.measure.wall_spec import Direction, Moisture, Top
@@ -41,7 +42,6 @@ from jobs.core.results.survey_shown import (
     marked_dimensions,
 )
 from jobs.core.results.trim_shown import TrimShown
-from jobs.core.takeoff.takeoff import Why
 from jobs.core.trim.arches_and_backing import BackingLine, TrackPiece
 
 SIDES = tuple(f"{side}_{depth}" for side in ("concave", "convex") for depth in ("framing", "finished"))
@@ -117,12 +117,9 @@ class EndShown(View):
     closed: Annotated[bool, Of("is_closed")]
 
 
-class JointShown(View):
+class JointShown(Joint):
     """Where two pieces meet."""
 
-    after_index: Annotated[int, As(name="after_piece"), Of("after_piece")]
-    at_mm: float
-    kink_rad: float
     tangent: Annotated[bool, Of(lambda joint: abs(joint.kink_rad) < 1e-9)]
 
 
@@ -157,20 +154,6 @@ class CheckShown(View):
     would_pass: Annotated[tuple[BoardWay, ...], As(left_out=True)]
 
 
-class SpacingShown(View):
-    """The stud spacing of one piece and why."""
-
-    piece_index: int
-    length_mm: Annotated[float, As(name="convex_length")]
-    greatest_mm: float
-    chosen_mm: float
-    links: int | None
-    bays: int
-    came_from: Annotated[SpacingFrom, As(name="from")]
-    sagitta_mm: Annotated[float, As(name="facet_sagitta")]
-    explanation: Why
-
-
 def _in_plan(get: Callable[[Any], Any]) -> Of:
     """Nobody knows where a station stands within a piece that is built to a template only."""
     return Of(lambda stud, wall: None if wall.curve.pieces[stud.piece_index].is_template else get(stud))
@@ -202,7 +185,7 @@ class FramingShown(View):
     base_station_count: Annotated[int, Of("framing.base_station_count")]
     stud_count: int
     laid_flat_count: int
-    spacing: Annotated[tuple[SpacingShown, ...], Of("framing.spacings")]
+    spacing: Annotated[tuple[SpacingChoice, ...], Of("framing.spacings")]
     stations: Annotated[tuple[StationShown, ...], Of("framing.stations")]
     stud_list: Annotated[tuple[StudGroup, ...], Of("framing.stud_list")]
     track: Annotated[tuple[TrackShown, ...], Of("framing.track")]

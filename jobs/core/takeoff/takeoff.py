@@ -16,7 +16,7 @@ from itertools import product
 from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import Amount, As, Declared, Document, Items, Of, Part, Rounded, TextOrNull, View
+from catalog.core.ground.declared import Amount, As, Declared, Items, Of, Rounded, TextOrNull, View
 from catalog.core.ground.money import share_out, to_cents
 from catalog.core.ground.plain_text import half_up
 from catalog.core.ground.units import System, convert, format_inches, format_length
@@ -27,15 +27,12 @@ from jobs.core.boards.board_check import Fault
 from jobs.core.boards.boards import FacePlan, JobSheets, merge
 from jobs.core.boards.chosen_board_plan import sheets_by_kept
 from jobs.core.cutting.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
-from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.explanation import RULE_VERSION, Explanation, Quantity, Why
 from jobs.core.measure.findings import Finding, Override, ShownOverride
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand, StickList, plan_by_kept, stick_list, sticks_on_hand
 from jobs.core.takeoff.job_items import NO_DAYS, ItemQuantity, JobItem, SiteDays, is_of_item, item_quantities
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
 from jobs.core.takeoff.wall_work_up import StickPiece, WallWorkUp
-
-RULE_VERSION = "2026-11"
-"""Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
 
 TEMPLATE_CHARGE = "template"
 """Stands where a pack's code does, for what a maker charges for a template."""
@@ -45,13 +42,6 @@ MAX_OF_ANOTHER_SIZE = 12
 _PLACES = Decimal("0.000001")
 
 
-def why_document(why: Explanation) -> Document:
-    """Why a figure is what it is, by which rules."""
-    inputs = [{"label": label, "value": value} for label, value in why.inputs]
-    return {"rule": why.rule, "inputs": inputs, "source": why.source, "rules": RULE_VERSION}
-
-
-Why = Annotated[Explanation, Part("Why", why_document), As(name="why")]
 Cost = Annotated[Decimal, Amount(), As(withheld="costs")]
 
 

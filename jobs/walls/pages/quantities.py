@@ -6,9 +6,9 @@ from decimal import Decimal
 
 from catalog.core.ground.plain_text import half_up, plain
 from catalog.pages.words import QUANTITY_UNITS
-from jobs.core.measure.explanation import Explanation
+from jobs.core.measure.explanation import RULE_VERSION, Explanation
 from jobs.core.measure.findings import Override
-from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
+from jobs.core.takeoff.takeoff import Purchase, Takeoff, TakeoffLine
 from quoting.platform.formatting import money_words
 
 

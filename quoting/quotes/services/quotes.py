@@ -8,8 +8,8 @@ from django.db.models import F
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
+from jobs.core.measure.explanation import RULE_VERSION
 from jobs.core.measure.survey import SurveyError
-from jobs.core.takeoff.takeoff import RULE_VERSION
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.walls.services.photos import paper_photos

@@ -4,8 +4,8 @@ import hashlib
 import json
 from typing import Any
 
+from jobs.core.measure.explanation import RULE_VERSION
 from jobs.core.results.result_documents import schedule_document, takeoff_document
-from jobs.core.takeoff.takeoff import RULE_VERSION
 from quoting.core.quotes.job_file import write_job_file
 from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
