@@ -5,6 +5,7 @@ from simple_history.models import HistoricalRecords
 from catalog.core.ground import workdays
 from catalog.core.ground.day_words import day_words
 from catalog.models.suppliers import Supplier
+from quoting.platform.models.core_values import core_value
 
 
 class Closure(models.Model):
@@ -29,4 +30,4 @@ class Closure(models.Model):
         return f"{day_words(self.first_day)} to {day_words(self.last_day)}"
 
     def to_core(self) -> workdays.Closure:
-        return workdays.Closure(self.first_day, self.last_day, self.reason)
+        return core_value(workdays.Closure, self)

@@ -8,7 +8,8 @@ from catalog.core.materials.specs import PROPERTIES, SURENESS
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import MAX_MM, between, one_of, over_zero, stated
-from quoting.platform.models.columns import figure_column, length_column, normalized
+from quoting.platform.models.columns import figure_column, length_column
+from quoting.platform.models.core_values import core_value
 
 SURENESS_LABELS = {
     "published": "Published",
@@ -30,7 +31,7 @@ class SourcedFigure(models.Model):
         abstract = True
 
     def to_core(self) -> specs.Fact:
-        return specs.Fact(normalized(self.value), self.source, self.sure, self.stated_on)  # type: ignore[arg-type]
+        return core_value(specs.Fact, self)
 
 
 def figure_constraints(table: str) -> list[Any]:
@@ -109,9 +110,4 @@ class SpacingStep(models.Model):
         return f"{self.spacing_mm} mm from {self.from_radius_mm} mm"
 
     def to_core(self) -> standards.SpacingStep:
-        return standards.SpacingStep(
-            float(self.from_radius_mm),
-            float(self.spacing_mm),
-            self.source,
-            self.sure,  # type: ignore[arg-type]
-        )
+        return core_value(standards.SpacingStep, self)

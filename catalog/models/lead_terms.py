@@ -5,6 +5,7 @@ from catalog.core.leads import lead_times
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import between, one_of, stated
+from quoting.platform.models.core_values import core_value
 
 DAY_COUNTS = (("workdays", "Working days"), ("calendar_days", "Calendar days"))
 
@@ -36,11 +37,4 @@ class LeadTerm(models.Model):
         return f"{self.production_days} {self.get_production_counts_display().lower()}"
 
     def to_core(self) -> lead_times.LeadTerm:
-        return lead_times.LeadTerm(
-            self.production_days,
-            self.production_counts,  # type: ignore[arg-type]
-            self.transit_workdays,
-            self.source,
-            self.stated_on,
-            self.stated_by,
-        )
+        return core_value(lead_times.LeadTerm, self)

@@ -12,7 +12,7 @@ from catalog.core.materials import specs
 from catalog.core.materials.specs import KINDS, OWN_KIND, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
-from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.columns import figure_column
 from quoting.platform.models.core_values import core_value
 
 SUPPLY_LABELS = {
@@ -69,10 +69,8 @@ class Material(models.Model):
         return core_value(
             specs.Material,
             self,
-            waste=None if self.waste is None else normalized(self.waste),
             packs=tuple(pack.to_core() for pack in self.packs.all()),
             facts={fact.name: fact.to_core() for fact in self.facts.all()},
-            supplier=self.supplier_id,
             lead_terms=tuple(term.to_core() for term in self.lead_terms.all()),
             profile=read(specs.ProfileCard, Reader(self.profile, "profile", "mm")) if self.profile else None,
             planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),

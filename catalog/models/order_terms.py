@@ -8,7 +8,7 @@ from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORK
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, normalized
+from quoting.platform.models.columns import figure_column, money_column
 from quoting.platform.models.core_values import core_value
 
 
@@ -57,5 +57,4 @@ class OrderTerms(models.Model):
         return f"Order terms of {self.supplier}"
 
     def to_core(self) -> order_terms.OrderTerms:
-        share = None if self.rush_share is None else normalized(self.rush_share)
-        return core_value(order_terms.OrderTerms, self, rush_share=share)
+        return core_value(order_terms.OrderTerms, self)

@@ -5,7 +5,8 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.materials import specs
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import MAX_MM, MAX_MONEY, MAX_POSITION, between, over_zero, stated
-from quoting.platform.models.columns import figure_column, length_column, money_column, normalized
+from quoting.platform.models.columns import figure_column, length_column, money_column
+from quoting.platform.models.core_values import core_value
 
 
 class Pack(models.Model):
@@ -36,14 +37,7 @@ class Pack(models.Model):
         return self.label
 
     def to_core(self) -> specs.Pack:
-        return specs.Pack(
-            self.code,
-            self.label,
-            normalized(self.quantity),
-            tuple(price.to_core() for price in self.prices.all()),
-            None if self.length_mm is None else float(self.length_mm),
-            None if self.width_mm is None else float(self.width_mm),
-        )
+        return core_value(specs.Pack, self, prices=tuple(price.to_core() for price in self.prices.all()))
 
 
 class Price(models.Model):
@@ -68,4 +62,4 @@ class Price(models.Model):
         return f"{self.amount} from {day_words(self.starts_on)}"
 
     def to_core(self) -> specs.Price:
-        return specs.Price(self.amount, self.starts_on, self.source, self.held_until)
+        return core_value(specs.Price, self)

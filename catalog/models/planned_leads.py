@@ -9,7 +9,8 @@ from catalog.core.leads.planned_leads import MAX_PLAN_WORKDAYS
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import between, one_of, stated
-from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.columns import figure_column
+from quoting.platform.models.core_values import core_value
 
 
 class PlannedLead(models.Model):
@@ -52,16 +53,5 @@ class PlannedLead(models.Model):
         return f"{self.plan_workdays} working days, accepted by {self.accepted_by_name}"
 
     def to_core(self) -> planned_leads.PlannedLead:
-        return planned_leads.PlannedLead(
-            self.plan_workdays,
-            self.production_days,
-            self.production_counts,  # type: ignore[arg-type]
-            self.transit_workdays,
-            self.supplier,
-            normalized(self.confidence),
-            self.evidence,
-            tuple(Decimal(ratio) for ratio in self.ratios),
-            self.accepted_by_name,
-            self.accepted_on,
-            self.ended_on,
-        )
+        ratios = tuple(Decimal(ratio) for ratio in self.ratios)
+        return core_value(planned_leads.PlannedLead, self, ratios=ratios, accepted_by=self.accepted_by_name)

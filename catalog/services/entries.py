@@ -15,15 +15,10 @@ from catalog.core.materials.facts import read_fact
 from catalog.core.materials.specs import PROPERTIES, SpecError, check_property
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from catalog.services.book import materials_with_parts
-from catalog.services.materials import (
-    fact_figures,
-    pack_complaints,
-    price_figures,
-    store_materials,
-    term_figures,
-)
+from catalog.services.materials import pack_complaints, store_materials
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
+from quoting.platform.models.core_values import column_values
 
 
 @transaction.atomic
@@ -86,8 +81,8 @@ def set_fact(code: str, name: str, document: dict[str, Any], bare_unit: BareLeng
         check_property(code, material.kind, name, fact.value)
     except SpecError as error:
         raise DocumentError.at("value", str(error)) from error
-    row = material.facts.filter(name=name).first() or MaterialFact(material=material)
-    save_if_changed(row, next(iter(fact_figures({name: fact}))))
+    row = material.facts.filter(name=name).first() or MaterialFact(material=material, name=name)
+    save_if_changed(row, column_values(fact, MaterialFact))
     return row
 
 
@@ -113,7 +108,7 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
             type(complaint)(complaint.path.removeprefix(".prices[0]."), complaint.reason) for complaint in complaints
         )
     row = pack.prices.filter(starts_on=price.starts_on).first() or Price(pack=pack)
-    save_if_changed(row, price_figures(price))
+    save_if_changed(row, column_values(price, Price))
     return row
 
 
@@ -123,7 +118,7 @@ def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
     material = Material.objects.select_for_update().get(code=code)
     reader = entry_reader(document)
     term = read(lead_times.LeadTerm, reader)
-    return LeadTerm.objects.create(material=material, **term_figures(term))
+    return LeadTerm.objects.create(material=material, **column_values(term, LeadTerm))
 
 
 @transaction.atomic

@@ -15,31 +15,18 @@ from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_st
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
 from catalog.services.book import firm_of, standards_of
 from catalog.services.material_references import MaterialRef, check_references
-from catalog.services.materials import fact_figures
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.suppliers import closure_figures
 from catalog.services.typed_money import entry_reader
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.core_values import column_values
 
 
 @transaction.atomic
 def store_firm(firm: specs.Firm, standards: Standards, path: str = "firm") -> None:
     """Make the firm, its closures, kit and standards exactly these. The kit's materials must be there."""
     row = Firm.objects.select_for_update().first() or Firm()
-    save_if_changed(
-        row,
-        {
-            "name": firm.name,
-            "address": firm.address,
-            "contact": firm.contact,
-            "time_zone": firm.time_zone,
-            "currency": firm.currency,
-            "display_units": firm.display_units,
-            "cushion_workdays": firm.cushion_workdays,
-            "sign_off_workdays": firm.sign_off_workdays,
-        },
-    )
-    sync_rows(Closure.objects.filter(supplier=None), map(closure_figures, firm.closures), owner={})
+    save_if_changed(row, column_values(firm, Firm))
+    sync_rows(Closure.objects.filter(supplier=None), closure_figures(firm.closures), owner={})
     store_kit(firm.kit, f"{path}.kit")
     store_standards(standards)
 
@@ -64,16 +51,9 @@ def kit_figures(kit: Mapping[str, tuple[str, ...]]) -> Iterable[Figures]:
 
 @transaction.atomic
 def store_standards(standards: Standards) -> None:
-    sync_rows(Standard.objects.all(), fact_figures(standards.facts), key=("name",), owner={})
-    steps = [
-        {
-            "from_radius_mm": quantized(step.from_radius_mm),
-            "spacing_mm": quantized(step.spacing_mm),
-            "source": step.source,
-            "sure": step.sure,
-        }
-        for step in standards.spacing_steps
-    ]
+    facts = (column_values(fact, Standard, name=name) for name, fact in standards.facts.items())
+    sync_rows(Standard.objects.all(), facts, key=("name",), owner={})
+    steps = [column_values(step, SpacingStep) for step in standards.spacing_steps]
     sync_rows(SpacingStep.objects.all(), steps, key=("from_radius_mm",), owner={})
 
 
@@ -98,7 +78,7 @@ def set_standard(name: str, document: dict[str, Any], bare_unit: BareLengthUnit 
     except SpecError as error:
         raise DocumentError.at("value", str(error)) from error
     row = Standard.objects.filter(name=name).first() or Standard(name=name)
-    save_if_changed(row, next(iter(fact_figures({name: fact}))))
+    save_if_changed(row, column_values(fact, Standard))
     return row
 
 
@@ -117,7 +97,7 @@ def set_kit(document: dict[str, Any]) -> None:
 
 def add_firm_closure(document: dict[str, Any]) -> Closure:
     closure = read(workdays.Closure, Reader(document))
-    return Closure.objects.create(**closure_figures(closure))
+    return Closure.objects.create(**column_values(closure, Closure))
 
 
 def remove_firm_closure(closure_id: int) -> bool:

@@ -1,6 +1,5 @@
 from collections.abc import Collection, Iterable
 from dataclasses import replace
-from typing import Any
 
 from django.db import transaction
 
@@ -8,11 +7,12 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials import specs
-from catalog.models import Material, Supplier
+from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price, Supplier
 from catalog.services.book import materials_with_parts
-from catalog.services.row_sync import Figures, save_if_changed, sync_rows
+from catalog.services.row_sync import save_if_changed, sync_rows
 from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.columns import quantized, quantized_or_none
+from quoting.platform.models.core_values import column_values
 
 
 @transaction.atomic
@@ -27,76 +27,18 @@ def store_materials(materials: Iterable[specs.Material], path: str = "materials"
 
 
 def _store_material(material: specs.Material, row: Material) -> None:
-    save_if_changed(
-        row,
-        {
-            "name": material.name,
-            "kind": material.kind,
-            "own_kind": material.own_kind,
-            "supply": material.supply,
-            "unit_used": material.unit_used,
-            "unit_bought": material.unit_bought,
-            "waste": quantized_or_none(material.waste),
-            "supplier_id": material.supplier,
-            "cushion_workdays": material.cushion_workdays,
-            "sign_off_workdays": material.sign_off_workdays,
-            "profile": write(material.profile) if material.profile else None,
-            "offers": [write(offer) for offer in material.offers],
-        },
-    )
+    profile = write(material.profile) if material.profile else None
+    offers = [write(offer) for offer in material.offers]
+    save_if_changed(row, column_values(material, Material, profile=profile, offers=offers))
     owner = {"material": row}
-    packs = sync_rows(row.packs.all(), _pack_figures(material), key=("code",), owner=owner)
+    pack_figures = [column_values(pack, Pack, order=number) for number, pack in enumerate(material.packs)]
+    packs = sync_rows(row.packs.all(), pack_figures, key=("code",), owner=owner)
     for pack, spec in zip(packs, material.packs, strict=True):
-        sync_rows(pack.prices.all(), _price_figures(spec), key=("starts_on",), owner={"pack": pack})
-    sync_rows(row.facts.all(), fact_figures(material.facts), key=("name",), owner=owner)
-    sync_rows(row.lead_terms.all(), map(term_figures, material.lead_terms), owner=owner)
-
-
-def _pack_figures(material: specs.Material) -> Iterable[Figures]:
-    for place, pack in enumerate(material.packs):
-        yield {
-            "order": place,
-            "code": pack.code,
-            "label": pack.label,
-            "quantity": quantized(pack.quantity),
-            "length_mm": quantized_or_none(pack.length_mm),
-            "width_mm": quantized_or_none(pack.width_mm),
-        }
-
-
-def _price_figures(pack: specs.Pack) -> Iterable[Figures]:
-    return map(price_figures, pack.prices)
-
-
-def price_figures(price: specs.Price) -> Figures:
-    return {
-        "amount": price.amount,
-        "starts_on": price.starts_on,
-        "source": price.source,
-        "held_until": price.held_until,
-    }
-
-
-def fact_figures(facts: Any) -> Iterable[Figures]:
-    for name, fact in facts.items():
-        yield {
-            "name": name,
-            "value": quantized(fact.value),
-            "source": fact.source,
-            "sure": fact.sure,
-            "stated_on": fact.stated_on,
-        }
-
-
-def term_figures(term: Any) -> Figures:
-    return {
-        "production_days": term.production_days,
-        "production_counts": term.production_counts,
-        "transit_workdays": term.transit_workdays,
-        "source": term.source,
-        "stated_on": term.stated_on,
-        "stated_by": term.stated_by,
-    }
+        prices = (column_values(price, Price) for price in spec.prices)
+        sync_rows(pack.prices.all(), prices, key=("starts_on",), owner={"pack": pack})
+    facts = (column_values(fact, MaterialFact, name=name) for name, fact in material.facts.items())
+    sync_rows(row.facts.all(), facts, key=("name",), owner=owner)
+    sync_rows(row.lead_terms.all(), (column_values(term, LeadTerm) for term in material.lead_terms), owner=owner)
 
 
 def _refuse_what_does_not_fit(materials: list[specs.Material], path: str) -> None:

@@ -1,4 +1,3 @@
-from dataclasses import asdict
 from typing import Any
 
 from django.db import transaction
@@ -8,6 +7,7 @@ from catalog.core.leads import order_terms
 from catalog.models import OrderTerms, Supplier
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
+from quoting.platform.models.core_values import column_values
 
 
 @transaction.atomic
@@ -16,7 +16,7 @@ def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
     supplier = Supplier.objects.select_for_update().get(code=code)
     terms = read(order_terms.OrderTerms, entry_reader(document))
     row = OrderTerms.objects.filter(supplier=supplier).first() or OrderTerms(supplier=supplier)
-    save_if_changed(row, asdict(terms))
+    save_if_changed(row, column_values(terms, OrderTerms))
     return row
 
 

@@ -18,6 +18,7 @@ from catalog.core.materials import specs
 from catalog.models import Material, PlannedLead
 from catalog.services.book import materials_with_parts
 from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.models.core_values import column_values
 
 USUAL_CONFIDENCE = Decimal("0.9")
 
@@ -126,15 +127,5 @@ def _says_the_same(present: planned_leads.PlannedLead, plan: planned_leads.Plann
 
 
 def _figures(plan: planned_leads.PlannedLead) -> dict[str, object]:
-    return {
-        "plan_workdays": plan.plan_workdays,
-        "production_days": plan.production_days,
-        "production_counts": plan.production_counts,
-        "transit_workdays": plan.transit_workdays,
-        "supplier": plan.supplier,
-        "confidence": quantized(plan.confidence),
-        "evidence": plan.evidence,
-        "ratios": [format(ratio.normalize(), "f") for ratio in plan.ratios],
-        "accepted_by_name": plan.accepted_by,
-        "accepted_on": plan.accepted_on,
-    }
+    ratios = [format(ratio.normalize(), "f") for ratio in plan.ratios]
+    return column_values(plan, PlannedLead, ratios=ratios, accepted_by_name=plan.accepted_by)

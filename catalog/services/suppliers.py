@@ -1,5 +1,4 @@
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict
 from typing import Any
 
 from django.db import transaction
@@ -9,13 +8,13 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
+from catalog.models import Closure as ClosureRow
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
+from quoting.platform.models.core_values import column_values
 from quoting.platform.read_once import read_once
-
-COLUMNS = ("name", "order_cut_off", "email", "contact", "phone", "account_number")
 
 
 @transaction.atomic
@@ -30,26 +29,26 @@ def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers"
     present = Supplier.objects.in_bulk(codes, field_name="code")
     for supplier in suppliers:
         row = present.get(supplier.code) or Supplier(code=supplier.code)
-        save_if_changed(row, {column: getattr(supplier, column) for column in COLUMNS})
-        sync_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
+        save_if_changed(row, column_values(supplier, Supplier))
+        sync_rows(row.closures.all(), closure_figures(supplier.closures), owner={"supplier": row})
         _store_terms(row, supplier.terms)
 
 
 def _store_terms(row: Supplier, terms: OrderTerms | None) -> None:
     present = OrderTermsRow.objects.filter(supplier=row).first()
     if terms is not None:
-        save_if_changed(present or OrderTermsRow(supplier=row), asdict(terms))
+        save_if_changed(present or OrderTermsRow(supplier=row), column_values(terms, OrderTermsRow))
     elif present is not None:
         present.delete()
 
 
-def closure_figures(closure: Closure) -> Figures:
-    return {"first_day": closure.first_day, "last_day": closure.last_day, "reason": closure.reason}
+def closure_figures(closures: Iterable[Closure]) -> Iterable[Figures]:
+    return (column_values(closure, ClosureRow) for closure in closures)
 
 
 @transaction.atomic
 def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
-    """A supplier as a screen gives it: code, closed, note and its `COLUMNS`."""
+    """A supplier as a screen gives it: as in a catalog file, and with `note`."""
     reader = entry_reader(document)
     note = reader.text("note", "")
     supplier = read(specs.Supplier, reader)

@@ -118,10 +118,10 @@ def test_a_code_given_twice_is_refused(db: None) -> None:
 
 
 def test_a_fault_half_way_stores_nothing(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
-    def fail(term: object) -> None:
+    def fail(*rows: object, **more: object) -> None:
         raise RuntimeError("the disk is full")
 
-    monkeypatch.setattr(material_services, "term_figures", fail)
+    monkeypatch.setattr(material_services, "sync_rows", fail)
     with pytest.raises(RuntimeError):
         import_catalog(documents.catalog())
     assert not Supplier.objects.exists()

@@ -14,8 +14,8 @@ from catalog.models import Material
 from catalog.services.changes import counted_once
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.csv_writing import write_sheet
-from catalog.services.materials import term_figures
 from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of
+from quoting.platform.models.core_values import column_values
 
 COLUMNS = ("material", "production", "transit_workdays", "source", "stated_on", "stated_by")
 
@@ -71,7 +71,7 @@ def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     refuse_unseen(result, sha256, plan_sha256)
     rows = Material.objects.in_bulk({entry.material for entry in result.wanted}, field_name="code")
     for each in result.wanted:
-        LeadTermRow.objects.create(material=rows[each.material], **term_figures(each.term))
+        LeadTermRow.objects.create(material=rows[each.material], **column_values(each.term, LeadTermRow))
     return result
 
 

@@ -141,7 +141,7 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deleti
     ]
     stored = [override.to_core() for override in job.overrides.filter(wall=None)]
     overrides = [override_figures(override) for override in signed(spec.overrides, stored, signature)]
-    sync_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
+    sync_rows(job.closures.all(), closure_figures(spec.closures), owner=owner)
     sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     if deletion is not None:
         _keep_items_gone(job, spec, deletion)
