@@ -11,7 +11,7 @@ from quoting.core.prices.allowances import Allowance
 from quoting.core.prices.options import OptionSpec
 from quoting.core.prices.price_terms import PriceTerms
 from quoting.core.quotes.cancellation import CancellationRule, last_day_to_cancel
-from quoting.core.quotes.firm_texts import NoticeChoice, read_firm_texts
+from quoting.core.quotes.firm_texts import FirmTexts, NoticeChoice
 from quoting.core.quotes.work_up import work_up
 from quoting.platform.papers.parts import PriceLine
 from quoting.quotes.papers.sheets import QuotePaper
@@ -44,7 +44,7 @@ def stress_paper(sheet_size: str = "letter", units: Literal["imperial", "metric"
         terms=PriceTerms(allowances=(Allowance("Pendant lamp over the desk", Decimal("500.00")),), options=OPTIONS),
         notice=NoticeChoice("Port Saffron", "en"),
     )
-    texts = read_firm_texts(Reader(document("texts/starter.json")))
+    texts = read(FirmTexts, Reader(document("texts/starter.json")))
     book = replace(read.book, suppliers=suppliers, firm=replace(read.book.firm, display_units=units))
     done = work_up(replace(read, book=book, job=replace(read.job, walls=keyed), pricing=pricing, texts=texts), DAY)
     paper = quote_paper(done, QuoteHead("Q-2026-0042", "3", "Bram Sawtry", "Teodor Finnmark, 9 November 2026"))

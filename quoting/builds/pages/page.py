@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.encoding import iri_to_uri
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, parse_document
 from catalog.pages.firm_first import firm_first
 from catalog.services.typed_money import entry_reader
@@ -19,7 +20,7 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.builds.pages.form import BuildsForm
 from quoting.builds.pages.rows import changes_of, rows_of
 from quoting.builds.services.comparing import compare_builds, use_build, versions_of
-from quoting.core.prices.variants import Variant, read_variants, write_variant
+from quoting.core.prices.variants import Variant, read_variants
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
@@ -54,7 +55,7 @@ def _compared(request: HttpRequest, job: Job, form: BuildsForm) -> dict[str, Any
     return {
         "present": compared.present,
         "held": compared.held if sees_margin(request) else (),
-        "builds": [(build, json.dumps(write_variant(build.variant)), changes_of(build)) for build in compared.builds],
+        "builds": [(build, json.dumps(write(build.variant)), changes_of(build)) for build in compared.builds],
         "rows": rows_of(compared, with_price=sees_margin(request)),
         "versions": json.dumps(versions),
         "currency": compared.present.done.read.book.firm.currency,

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import Money, Text
 from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import CATEGORIES, Category
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
+from quoting.core.prices.stated_figures import MAX_TITLE, Stated
 
 MAX_ALLOWANCES = 60
 
@@ -16,13 +19,6 @@ MAX_ALLOWANCES = 60
 @dataclass(frozen=True)
 class Allowance:
     """A sum in the price, before tax, for something the client has still to choose.
-
-    Args:
-        what: what it is for; never empty.
-        amount: the sum in the price, in whole cents, over 0.
-        category: what it is a cost of; a tax on materials only is charged on allowances for materials.
-        cost: what the firm expects to pay, in whole cents, 0 or more; None for the sum itself, without margin.
-        over_markup: markup on what is over, as a share, 0 to 1.
 
     Raises:
         PricingError: no name, or a figure out of range.
@@ -33,11 +29,13 @@ class Allowance:
     Decimal('500.00')
     """
 
-    what: str
-    amount: Decimal
-    category: Category = "materials"
-    cost: Decimal | None = None
-    over_markup: Decimal = Decimal(0)
+    what: Annotated[str, Text(MAX_TITLE), "What it is for."]
+    amount: Annotated[Decimal, Money(), "The sum in the price, over 0."]
+    category: Annotated[Category, "What it is a cost of; materials when not said."] = "materials"
+    cost: Annotated[Decimal | None, Money(), "What the firm expects to pay; the sum itself when not said."] = None
+    over_markup: Annotated[Decimal, Stated("0", "1"), "Markup on what is over, 0 to 1; none when not said."] = Decimal(
+        0
+    )
 
     def __post_init__(self) -> None:
         if not self.what.strip():

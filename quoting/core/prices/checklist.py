@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Any, Literal
 
+from catalog.core.ground.declared import As, Choice, Day, Text, Writing
+from catalog.core.ground.document_reader import Reader
 from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.costs import CostLine
 from quoting.core.prices.figures import PricingError
+from quoting.core.prices.stated_figures import MAX_TITLE
 
 AnswerKind = Literal["", "cost", "included", "dismissed"]
 ANSWERS: tuple[AnswerKind, ...] = ("cost", "included", "dismissed")
@@ -34,19 +37,26 @@ MAX_ITEMS = 60
 MAX_ITEM = 100
 
 
+class Answer(Choice):
+    """An answer; null while there is none."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value or None
+
+
+class DayText(Day):
+    """A day held as ISO text; null where there is none."""
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return reader.day(name).isoformat()
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value or None
+
+
 @dataclass(frozen=True)
 class ChecklistEntry:
-    """One item with its answer, if it has one.
-
-    Args:
-        item: what might be forgotten; never empty, at most 100 characters.
-        answer: ``cost`` (a line of cost is entered for it), ``included`` (in something else), ``dismissed``
-            (it does not arise), or empty while nobody has answered.
-        where: the line of cost, or what it is included in; given with ``cost`` and ``included``.
-        reason: why it is dismissed; given with ``dismissed``.
-        by: who dismissed it; given with ``dismissed``.
-        on: the day of it, as ISO text; given with ``dismissed``.
-        brought_in: how a dismissal came here that came with a job file.
+    """One thing that gets forgotten, and what was said of it.
 
     Raises:
         PricingError: a part missing for the answer, or no item.
@@ -57,13 +67,18 @@ class ChecklistEntry:
     True
     """
 
-    item: str
-    answer: AnswerKind = ""
-    where: str = ""
-    reason: str = ""
-    by: str = ""
-    on: str = ""
-    brought_in: BroughtIn | None = None
+    item: Annotated[str, Text(MAX_ITEM), 'What might be forgotten. "Labour" stands for a price that holds none.']
+    answer: Annotated[
+        AnswerKind,
+        Answer(ANSWERS),
+        "cost: a line of cost is entered for it; included: in something else; dismissed: it does not arise; null: not "
+        "answered.",
+    ] = ""
+    where: Annotated[str, Text(MAX_TITLE), "The line of cost, or what it is included in."] = ""
+    reason: Annotated[str, "Why it is dismissed."] = ""
+    by: Annotated[str, Text(MAX_TITLE), "Who dismissed it."] = ""
+    on: Annotated[str, DayText(), "The day it was dismissed; empty when it was not."] = ""
+    brought_in: Annotated[BroughtIn | None, As(aside=True)] = None
 
     def __post_init__(self) -> None:
         label = f"Checklist, {self.item}"

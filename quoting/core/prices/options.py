@@ -8,11 +8,15 @@ follow from the choice by the same rules as the base, in `total_with` alone: pag
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import As, Money, Text, build, read_fields
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import MoneyError
 from quoting.core.prices.figures import PricingError, check_cents, check_sum
 from quoting.core.prices.payments import (
@@ -24,8 +28,9 @@ from quoting.core.prices.payments import (
     deposit,
     instalments_due,
 )
+from quoting.core.prices.stated_figures import MAX_TITLE, SIGNED
 from quoting.core.prices.tax import PriceLine, TaxRule, tax_of, tax_on_line
-from quoting.core.prices.variants import Variant
+from quoting.core.prices.variants import MAX_NAME_LENGTH, Changes, Variant
 
 MAX_OPTIONS = 20
 MAX_BUILD_OPTIONS = 4
@@ -33,28 +38,29 @@ MAX_BUILD_OPTIONS = 4
 
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 MAX_KEY = 40
-MAX_TITLE = 200
+KEY_PATTERN = f"^{KEY.pattern}$"
 
 
 class OptionError(PricingError):
     """A choice that cannot be made; the message says which option and what would be right."""
 
 
+def key_of(title: str) -> str:
+    """A key for an option whose document gives none.
+
+    title: what the client reads. Returns small letters and digits of it, joined by hyphens; `option` when it has
+    none.
+
+    >>> key_of("Cap rail, in oak")
+    'cap-rail-in-oak'
+    """
+    bare = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", bare)[:MAX_KEY].strip("-") or "option"
+
+
 @dataclass(frozen=True)
 class OptionSpec:
-    """An option as the office enters it.
-
-    Args:
-        key: its name for life, small letters, digits and hyphens, at most 40.
-        title: what the client reads, one line; never empty.
-        text: more of it for the client; may be empty.
-        group: the name of the choice it is an alternate of; empty when it is independent.
-        price: what it adds to the price before tax, in whole cents, negative for less; None when it is a build.
-        cost: what it adds to the cost, in whole cents, either sign; None when nobody has said.
-        materials_price: what it adds to the part of the price for materials, in whole cents, either sign; None when
-            nobody has said.
-        special_order_cost: what its special orders cost, in whole cents, 0 or more.
-        build: another way to build the walls, whose price difference it is; None when it has a price.
+    """Something the client may tick: a price, or another build.
 
     Raises:
         PricingError: no or a bad key, no title, both or neither of price and build, or an amount out of range.
@@ -65,15 +71,43 @@ class OptionSpec:
     ''
     """
 
-    key: str
-    title: str
-    text: str = ""
-    group: str = ""
-    price: Decimal | None = None
-    cost: Decimal | None = None
-    materials_price: Decimal | None = None
-    special_order_cost: Decimal = Decimal("0.00")
-    build: Variant | None = None
+    document_name = "option"
+
+    key: Annotated[
+        str,
+        Text(MAX_KEY, KEY_PATTERN),
+        "Its name for life: small letters, digits, hyphens; made of the title when not said.",
+        As(absent=""),
+    ]
+    title: Annotated[str, Text(MAX_TITLE), "What the client reads."]
+    text: Annotated[str, "More of it for the client."] = ""
+    group: Annotated[
+        str,
+        Text(MAX_NAME_LENGTH),
+        "The choice it is an alternate of: of one group at most one is chosen. Empty for an independent option.",
+    ] = ""
+    price: Annotated[
+        Decimal | None, SIGNED, "What it adds to the price before tax; negative for less. Not with build."
+    ] = None
+    cost: Annotated[Decimal | None, SIGNED, "What it adds to the cost; needed where a least margin is set."] = None
+    materials_price: Annotated[
+        Decimal | None,
+        SIGNED,
+        "What it adds to the part of the price for materials; needed where only that is taxed.",
+    ] = None
+    special_order_cost: Annotated[Decimal, Money(), "What its special orders cost, for the deposit."] = Decimal("0.00")
+    build: Annotated[
+        Variant | None, Changes(), "Another build, worked up and priced as the job is. Not with price."
+    ] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> OptionSpec:
+        """Without a key it gets that of its title, and its build the title as its name."""
+        values = read_fields(cls, reader)
+        values["key"] = values["key"] or key_of(values["title"])
+        if values["build"] is not None:
+            values["build"] = replace(values["build"], name=values["title"][:MAX_NAME_LENGTH])
+        return build(cls, reader, values)
 
     def __post_init__(self) -> None:
         check_key(self.key)

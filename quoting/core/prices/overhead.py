@@ -10,10 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import Money
 from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import CostLine, cost_line
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
+from quoting.core.prices.stated_figures import Stated
 
 MAX_OVERHEAD = Decimal(5)
 MAX_HOURLY = Decimal(10_000)
@@ -23,11 +26,7 @@ CONTINGENCY = "Contingency"
 
 @dataclass(frozen=True)
 class OverheadRule:
-    """How the firm's overhead comes into a price.
-
-    Args:
-        share_of_cost: overhead as a share of all other cost, 0 to 5; None when it goes by hours.
-        per_labour_hour: overhead on each hour of labour, in whole cents, 0 to 10,000; None when it goes by cost.
+    """How the firm's overhead comes into a price: by share of cost or by labour hour, one of the two.
 
     Raises:
         PricingError: both or neither given, or a figure out of range.
@@ -38,8 +37,10 @@ class OverheadRule:
     True
     """
 
-    share_of_cost: Decimal | None = None
-    per_labour_hour: Decimal | None = None
+    document_name = "overhead"
+
+    share_of_cost: Annotated[Decimal | None, Stated("0", "5"), "Overhead as a share of all other cost, 0 to 5."] = None
+    per_labour_hour: Annotated[Decimal | None, Money(), "Overhead on each hour of labour, at most 10,000."] = None
 
     def __post_init__(self) -> None:
         if (self.share_of_cost is None) == (self.per_labour_hour is None):
@@ -55,10 +56,6 @@ class OverheadRule:
 class Contingency:
     """A part kept for what cannot be foreseen.
 
-    Args:
-        share: of all other cost but overhead, over 0 to 1.
-        shown: True for a line of its own that the client sees; False to fold it into the other lines.
-
     Raises:
         PricingError: a share out of range.
 
@@ -68,8 +65,8 @@ class Contingency:
     False
     """
 
-    share: Decimal
-    shown: bool = False
+    share: Annotated[Decimal, Stated("0", "1"), "Of all other cost but overhead, over 0 to 1."]
+    shown: Annotated[bool, "A line of its own that the client sees; else it is folded into the others."] = False
 
     def __post_init__(self) -> None:
         check_between(self.share, "Contingency: the share", Decimal(0), Decimal(1))

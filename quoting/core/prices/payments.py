@@ -6,18 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import Money, Text
 from catalog.core.ground.money import split_by_shares, to_cents
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
+from quoting.core.prices.stated_figures import Share
 
 
 @dataclass(frozen=True)
 class Instalment:
     """A part of the total that falls due at an event.
-
-    Args:
-        event: what it falls due at, such as ``boards up``; never empty.
-        share: its share of the total, over 0 to 1.
 
     Raises:
         PricingError: no event, or a share out of range.
@@ -28,8 +27,12 @@ class Instalment:
     Decimal('0.10')
     """
 
-    event: str
-    share: Decimal | Fraction
+    event: Annotated[str, Text(200), "What it falls due at."]
+    share: Annotated[
+        Decimal | Fraction,
+        Share(),
+        'Its share of the total, more than 0; all shares add up to exactly 1, thirds written as "1/3".',
+    ]
 
     def __post_init__(self) -> None:
         if not self.event.strip():
@@ -142,14 +145,7 @@ def credit_deposit(due: Sequence[InstalmentDue], paid: Decimal) -> tuple[Instalm
 
 @dataclass(frozen=True)
 class DepositRule:
-    """How the firm sets a deposit, and the limit of the law as the firm has entered it.
-
-    Args:
-        share: the deposit as a share of the contract price, 0 to 1; a third is ``Fraction(1, 3)``.
-        at_most: the deposit is the lesser of the share and this amount, 0 or more; None for no such limit.
-        covers_special_orders: the deposit is the greater of the share and the cost of special orders.
-        legal_share: the law's greatest share of the price, 0 to 1, or None; only warned of.
-        legal_amount: the law's greatest amount, 0 or more, or None; only warned of.
+    """How the deposit is set. Limits of the law are the firm's to enter on its lawyer's word.
 
     Raises:
         PricingError: a figure out of range, or a rule that is both limited and raised.
@@ -160,11 +156,17 @@ class DepositRule:
     Decimal('1000.00')
     """
 
-    share: Decimal | Fraction
-    at_most: Decimal | None = None
-    covers_special_orders: bool = False
-    legal_share: Decimal | Fraction | None = None
-    legal_amount: Decimal | None = None
+    document_name = "deposit"
+
+    share: Annotated[Decimal | Fraction, Share(), "The deposit as a share of the price."]
+    at_most: Annotated[
+        Decimal | None, Money(), "Never more than this amount; not together with covers_special_orders."
+    ] = None
+    covers_special_orders: Annotated[bool, "Raised to the cost of special orders where that is more."] = False
+    legal_share: Annotated[Decimal | Fraction | None, Share(), "Greatest share the place allows; only warned of."] = (
+        None
+    )
+    legal_amount: Annotated[Decimal | None, Money(), "Greatest amount the place allows; only warned of."] = None
 
     def __post_init__(self) -> None:
         check_between(self.share, "Deposit: the share", Decimal(0), Decimal(1))

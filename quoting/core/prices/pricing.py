@@ -12,8 +12,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Literal
+from typing import Annotated, Any, Literal, get_args
 
+from catalog.core.ground.declared import As, Kind, Refs, Schema, Writing
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import MoneyError, share_out, to_cents
 from quoting.core.prices.allowances import Allowance
 from quoting.core.prices.costs import CATEGORIES, Category, CostLine
@@ -27,23 +29,39 @@ from quoting.core.prices.figures import (
     ratio,
 )
 from quoting.core.prices.payments import Instalment, InstalmentDue, instalments_due
+from quoting.core.prices.stated_figures import Stated
 from quoting.core.prices.tax import PriceLine, TaxRule, price_line, tax_of
 
 PricingMode = Literal["margin", "markup"]
+MODES: tuple[PricingMode, ...] = get_args(PricingMode)
 
 MAX_MARKUP = Decimal(10)
 
 
+class Markups(Kind):
+    """Markups by category, those that are said; nothing is written for none."""
+
+    def read(self, reader: Reader, name: str) -> dict[Category, Decimal]:
+        inner = reader.object(name)
+        markups = {category: inner.decimal(category, "0", "10") for category in CATEGORIES if inner.has(category)}
+        for category in CATEGORIES:
+            inner.pass_over(category)
+        inner.finish()
+        return markups
+
+    def write(self, value: Mapping[Category, Decimal], how: Writing) -> Any:
+        return {category: format(value[category], "f") for category in CATEGORIES if category in value} or None
+
+    def schema(self, refs: Refs) -> Schema:
+        share = Stated("0", "10").optional_schema(refs)
+        words = 'a share of cost, 0 to 10: "0.25" is 25 %.'
+        markups = {category: {"description": f"Markup on {category}, {words}", **share} for category in CATEGORIES}
+        return {"type": "object", "properties": markups, "additionalProperties": False}
+
+
 @dataclass(frozen=True)
 class PricingPolicy:
-    """How the firm makes a price of a cost.
-
-    Args:
-        mode: ``margin`` for one target margin, ``markup`` for a markup on each category.
-        target_margin: margin on the price as a share, 0 to under 1; given in mode ``margin`` only.
-        markup_by_category: markup on cost as a share, 0 to 10, for each category that has a cost; given in
-            mode ``markup`` only.
-        minimum_margin: the margin below which a price needs a second person, or None for no such gate.
+    """How the price is made of the cost.
 
     Raises:
         PricingError: a figure missing for the mode, given for the other mode, or out of range.
@@ -54,10 +72,20 @@ class PricingPolicy:
     'margin'
     """
 
-    mode: PricingMode
-    target_margin: Decimal | None = None
-    markup_by_category: Mapping[Category, Decimal] = field(default_factory=dict)
-    minimum_margin: Decimal | None = None
+    document_name = "policy"
+
+    mode: Annotated[PricingMode, "margin: one target margin on the price; markup: a markup on each category of cost."]
+    target_margin: Annotated[
+        Decimal | None, Stated("0", "0.99"), "Margin as a share of the price, 0 to 0.99; with mode margin."
+    ] = None
+    minimum_margin: Annotated[
+        Decimal | None,
+        Stated("0", "0.99"),
+        "The margin below which a second person must agree, 0 to 0.99; null for none.",
+    ] = field(default=None, kw_only=True)
+    markup_by_category: Annotated[
+        Mapping[Category, Decimal], Markups(), "Markups by category; with mode markup.", As(name="markup")
+    ] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.mode not in ("margin", "markup"):

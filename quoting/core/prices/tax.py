@@ -6,27 +6,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Annotated, Literal, get_args
 
+from catalog.core.ground.declared import As, Text
 from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import Category
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
+from quoting.core.prices.stated_figures import Stated
 
 TaxedPart = Literal["price", "materials"]
 TaxBasis = Literal["document", "line"]
+TAXED_PARTS: tuple[TaxedPart, ...] = get_args(TaxedPart)
+TAX_BASES: tuple[TaxBasis, ...] = get_args(TaxBasis)
 
 
 @dataclass(frozen=True)
 class TaxRule:
-    """A tax on the price.
-
-    Args:
-        name: what the paper calls it, such as ``Sales tax``; never empty.
-        rate: the rate as a share, 0 to 1.
-        applies_to: ``price`` for the whole of it, ``materials`` for the part of the price that stands for
-            materials.
-        basis: ``document`` to round the tax once, ``line`` to round it on each client's line and add up.
-        exempt_certificate: the number of the client's certificate; not empty means no tax is charged.
+    """The tax on the price.
 
     Raises:
         PricingError: no name, or a figure or word that is out of range.
@@ -37,11 +33,13 @@ class TaxRule:
     'document'
     """
 
-    name: str
-    rate: Decimal
-    applies_to: TaxedPart = "price"
-    basis: TaxBasis = "document"
-    exempt_certificate: str = ""
+    document_name = "tax"
+
+    name: Annotated[str, Text(60), "What the paper calls it."]
+    rate: Annotated[Decimal, Stated("0", "1"), 'The rate as a share, 0 to 1: "0.13" is 13 %.']
+    applies_to: Annotated[TaxedPart, "The whole price, or the part that stands for materials."] = "price"
+    basis: Annotated[TaxBasis, "Rounded once on the document, or on each line."] = "document"
+    exempt_certificate: Annotated[str, As(aside=True)] = ""
 
     def __post_init__(self) -> None:
         if not self.name.strip():

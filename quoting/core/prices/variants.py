@@ -2,13 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Annotated
 
+from catalog.core.ground.declared import (
+    As,
+    Declared,
+    Document,
+    Items,
+    Kind,
+    Refs,
+    Schema,
+    Text,
+    Whole,
+    Writing,
+    build,
+    read,
+    read_fields,
+    write,
+)
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.core.materials.profiles import FORMS, TrimForm
-from jobs.core.measure.curve import FACES, Face
-from jobs.core.measure.wall_spec import POSITIONS, Position
+from catalog.core.materials.profiles import TrimForm
+from jobs.core.measure.curve import Face
+from jobs.core.measure.wall_spec import Position
 
 MAX_LAYERS = 8
 """As many as a wall's own document takes on a face."""
@@ -20,40 +37,101 @@ MAX_NAME_LENGTH = 60
 
 @dataclass(frozen=True)
 class FaceChange:
-    """What is changed of a face. wall: its key, None for every wall. face: None for both that carry board.
+    """What is changed of faces."""
 
-    layers: how many, 1 to 8; fewer keeps those against the framing, more repeats the outermost. board: code of the
-    board every layer is of. level: finish level, 0 to 5 (GA-214). Each None to leave it as it is.
-    """
+    wall: Annotated[str | None, "Key of the wall; null for every wall."] = None
+    face: Annotated[Face | None, "The face; null for all that are meant."] = None
+    layers: Annotated[
+        int | None,
+        Whole(1, MAX_LAYERS),
+        "How many layers; fewer keeps those against the framing, more repeats the outermost.",
+    ] = None
+    board: Annotated[str | None, "Code of the board every layer is of."] = None
+    level: Annotated[int | None, Whole(0, 5), "Finish level, 0 to 5 (GA-214)."] = None
 
-    wall: str | None = None
-    face: Face | None = None
-    layers: int | None = None
-    board: str | None = None
-    level: int | None = None
+    @classmethod
+    def from_document(cls, reader: Reader) -> FaceChange:
+        change = build(cls, reader, read_fields(cls, reader))
+        if (change.layers, change.board, change.level) == (None, None, None):
+            raise reader.error("", "changes nothing; say layers, board or level")
+        return change
 
 
 @dataclass(frozen=True)
 class TrimChange:
-    """What is changed of runs of trim. wall: its key, None for every wall. face, position: None for all.
+    """What is changed of runs of trim."""
 
-    material: code of the profile. form: how it is to be had. Each None to leave it as it is.
-    """
+    wall: Annotated[str | None, "Key of the wall; null for every wall."] = None
+    face: Annotated[Face | None, "The face; null for all that are meant."] = None
+    position: Annotated[Position | None, "Where it runs; null for all."] = None
+    material: Annotated[str | None, "Code of the profile."] = None
+    form: Annotated[TrimForm | None, "How it is to be had."] = None
 
-    wall: str | None = None
-    face: Face | None = None
-    position: Position | None = None
-    material: str | None = None
-    form: TrimForm | None = None
+    @classmethod
+    def from_document(cls, reader: Reader) -> TrimChange:
+        change = build(cls, reader, read_fields(cls, reader))
+        if (change.material, change.form) == (None, None):
+            raise reader.error("", "changes nothing; say material or form")
+        return change
 
 
 @dataclass(frozen=True)
 class Variant:
     """A way to build the job: a name, and the changes that make it, in the order they are applied."""
 
-    name: str
-    faces: tuple[FaceChange, ...] = ()
-    trims: tuple[TrimChange, ...] = ()
+    name: Annotated[str, Text(MAX_NAME_LENGTH), "What it is called, its own."]
+    faces: Annotated[
+        tuple[FaceChange, ...], Items(Declared(FaceChange), MAX_CHANGES), "Changes of faces, in order."
+    ] = ()
+    trims: Annotated[
+        tuple[TrimChange, ...], Items(Declared(TrimChange), MAX_CHANGES), "Changes of trim, in order."
+    ] = ()
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Variant:
+        return _changing(build(cls, reader, read_fields(cls, reader)), reader)
+
+
+class Changes(Kind):
+    """What a variant changes, without its name."""
+
+    def read(self, reader: Reader, name: str) -> Variant:
+        inner = reader.object(name)
+        return _changing(build(Variant, inner, read_fields(_Unnamed, inner) | {"name": ""}), inner)
+
+    def write(self, value: Variant, how: Writing) -> Document:
+        return changes_document(value)
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.declared(_Unnamed)
+
+
+@dataclass(frozen=True)
+class _Unnamed(Variant):
+    """Another way to build the walls; its price difference is the option's price."""
+
+    document_name = "build"
+    name: Annotated[str, As(aside=True)] = ""
+
+
+def changes_document(variant: Variant) -> Document:
+    """What a variant changes, without its name.
+
+    >>> changes_document(Variant("Two"))
+    {'faces': [], 'trims': []}
+    """
+    return {name: part for name, part in write(variant).items() if name != "name"}
+
+
+def variant_of(changes: Document, name: str) -> Variant:
+    """A variant of that name from what `changes_document` wrote. Raises DocumentError."""
+    return replace(Changes().read(Reader({"build": changes}), "build"), name=name)
+
+
+def _changing(variant: Variant, reader: Reader) -> Variant:
+    if not variant.faces and not variant.trims:
+        raise reader.error("", "changes nothing; say what is to be built another way")
+    return variant
 
 
 def read_variants(reader: Reader) -> tuple[Variant, ...]:
@@ -66,7 +144,7 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
     >>> read_variants(Reader({"variants": [entry]}))[0].faces[0].layers
     2
     """
-    variants = reader.items("variants", _variant, most=MAX_VARIANTS)
+    variants = reader.items("variants", partial(read, Variant), most=MAX_VARIANTS)
     if not variants:
         raise reader.error("variants", f"name 1 to {MAX_VARIANTS} ways to build it")
     names = [variant.name for variant in variants]
@@ -79,77 +157,3 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
             for place in doubled
         )
     return variants
-
-
-def _variant(reader: Reader) -> Variant:
-    return read_changes(reader, reader.text("name", longest=MAX_NAME_LENGTH))
-
-
-def read_changes(reader: Reader, name: str) -> Variant:
-    """Read what a variant changes.
-
-    reader: holds `faces` or `trims` and nothing else that is unread. name: what the variant is called. Returns the
-    variant; raises DocumentError naming each entry that is wrong, and one that changes nothing.
-
-    >>> read_changes(Reader({"faces": [{"layers": 2}]}), "Two layers").faces[0].layers
-    2
-    """
-    faces = reader.items("faces", _face_change, most=MAX_CHANGES)
-    trims = reader.items("trims", _trim_change, most=MAX_CHANGES)
-    reader.finish()
-    if not faces and not trims:
-        raise reader.error("", "changes nothing; say what is to be built another way")
-    return Variant(name, faces, trims)
-
-
-def _face_change(reader: Reader) -> FaceChange:
-    change = FaceChange(
-        reader.optional_text("wall"),
-        reader.optional_choice("face", FACES),
-        reader.optional_whole("layers", 1, MAX_LAYERS),
-        reader.optional_text("board"),
-        reader.optional_whole("level", 0, 5),
-    )
-    reader.finish()
-    if (change.layers, change.board, change.level) == (None, None, None):
-        raise reader.error("", "changes nothing; say layers, board or level")
-    return change
-
-
-def _trim_change(reader: Reader) -> TrimChange:
-    change = TrimChange(
-        reader.optional_text("wall"),
-        reader.optional_choice("face", FACES),
-        reader.optional_choice("position", POSITIONS),
-        reader.optional_text("material"),
-        reader.optional_choice("form", FORMS),
-    )
-    reader.finish()
-    if (change.material, change.form) == (None, None):
-        raise reader.error("", "changes nothing; say material or form")
-    return change
-
-
-def write_variant(variant: Variant) -> dict[str, Any]:
-    """A variant as the entry of a document that `read_variants` reads back the same.
-
-    >>> write_variant(Variant("Two", (FaceChange(layers=2),)))["faces"][0]["layers"]
-    2
-    """
-    return {
-        "name": variant.name,
-        "faces": [
-            {"wall": face.wall, "face": face.face, "layers": face.layers, "board": face.board, "level": face.level}
-            for face in variant.faces
-        ],
-        "trims": [
-            {
-                "wall": trim.wall,
-                "face": trim.face,
-                "position": trim.position,
-                "material": trim.material,
-                "form": trim.form,
-            }
-            for trim in variant.trims
-        ],
-    }

@@ -5,9 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.plain_text import money, plain
 from catalog.core.materials.specs import KINDS
-from quoting.core.prices.variants import write_variant
 from quoting.core.quotes.comparison import Build, Comparison, Difference
 
 Document = dict[str, Any]
@@ -35,7 +35,7 @@ def build_document(build: Build) -> Document:
     """One build: what it buys, takes and costs, when it is done, its risks, and what differs."""
     return {
         "name": build.name,
-        "variant": None if build.variant is None else write_variant(build.variant),
+        "variant": None if build.variant is None else write(build.variant),
         "walls": list(build.walls),
         "material_cost": money(build.material_cost),
         "hours": None if build.hours is None else round(build.hours, 1),

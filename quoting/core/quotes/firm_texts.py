@@ -9,11 +9,12 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.declared import Declared, Items, Refs, Schema, Text
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import EntryError
 from jobs.core.measure.findings import Finding
 
 Document = dict[str, Any]
@@ -33,29 +34,36 @@ HEADINGS: dict[Block, str] = {
 MAX_KEY = 60
 MAX_PLACE = 100
 MAX_NOTICE_LENGTH = 20_000
+MAX_NOTICES = 500
 _KEY_RE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE_RE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
+KEY_PATTERN, LANGUAGE_PATTERN = f"^{_KEY_RE.pattern}$", f"^{_LANGUAGE_RE.pattern}$"
 
 
-class TextError(InvalidValue):
+class TextError(EntryError):
     """A text that cannot be kept; `field` names the entry and the message says what would be right."""
 
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(f"{field} {reason}")
-        self.field, self.reason = field, reason
+    def __str__(self) -> str:
+        return f"{self.field} {self.reason}"
 
 
 @dataclass(frozen=True)
 class QuoteTexts:
     """What the paper says beside the figures; each list is printed under its own heading, empty ones are left out."""
 
-    inclusions: tuple[str, ...] = ()
-    exclusions: tuple[str, ...] = ()
-    access: tuple[str, ...] = ()
-    assumptions: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    warranty: tuple[str, ...] = ()
-    terms: tuple[str, ...] = ()
+    inclusions: Annotated[tuple[str, ...], Items(Text()), "What is in the price."] = ()
+    exclusions: Annotated[tuple[str, ...], Items(Text()), "What is not."] = ()
+    access: Annotated[
+        tuple[str, ...],
+        Items(Text()),
+        "What is taken for granted of the site and the way to it, beside the firm's standing sentences.",
+    ] = ()
+    assumptions: Annotated[tuple[str, ...], Items(Text()), "What it rests on."] = ()
+    cautions: Annotated[
+        tuple[str, ...], Items(Text()), "Cautions to show; they defer to local code and licensed practice."
+    ] = ()
+    warranty: Annotated[tuple[str, ...], Items(Text()), "The warranty, beside the firm's standing sentences."] = ()
+    terms: Annotated[tuple[str, ...], Items(Text()), "The firm's terms, in its own wording."] = ()
 
     def of(self, block: Block) -> tuple[str, ...]:
         """The sentences of a block, in their order.
@@ -71,15 +79,24 @@ NO_SENTENCES = QuoteTexts()
 
 
 @dataclass(frozen=True)
-class StandardText:
-    """A sentence that stands on every quote of the firm while it holds.
+class TextKey(Text):
+    """The key of a standing sentence."""
 
-    Args:
-        key: its name for life, small letters, digits and hyphens; a later wording has the same key.
-        block: where it is printed.
-        text: the sentence.
-        starts_on: the first day this wording holds, the day of the quote deciding.
-        ends_on: the last day it holds; None while it holds on.
+    longest: int = MAX_KEY
+
+    def read(self, reader: Reader, name: str) -> str:
+        key = super().read(reader, name)
+        if not _KEY_RE.fullmatch(key):
+            raise reader.error(name, f'"{key[:40]}" is not the key of a text')
+        return key
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("text_key")
+
+
+@dataclass(frozen=True)
+class StandardText:
+    """One wording, with the days it holds.
 
     Raises:
         TextError: a key, block or text that is none, or an end before the start.
@@ -88,11 +105,11 @@ class StandardText:
     True
     """
 
-    key: str
-    block: Block
-    text: str
-    starts_on: date
-    ends_on: date | None = None
+    key: Annotated[str, Text(MAX_KEY, KEY_PATTERN), "Its name for life; a later wording has the same."]
+    block: Annotated[Block, "Where it is printed."]
+    text: Annotated[str, "The sentence."]
+    starts_on: Annotated[date, "First day of issue on which this wording holds."]
+    ends_on: Annotated[date | None, "Last such day; null or nothing while it holds on."] = None
 
     def __post_init__(self) -> None:
         if len(self.key) > MAX_KEY or not _KEY_RE.fullmatch(self.key):
@@ -114,17 +131,7 @@ class StandardText:
 
 @dataclass(frozen=True)
 class NoticePack:
-    """A notice that a place asks for, in one language and version, as the firm has entered it.
-
-    Args:
-        place: where it is asked for, as the firm calls the place.
-        language: its BCP 47 tag, such as ``en`` or ``fr-CA``.
-        version: the firm's name for this wording.
-        title: its heading on the paper.
-        text: the notice; an empty line parts paragraphs.
-        starts_on: the first day on which a quote issued carries it.
-        ends_on: the last such day; None while there is none.
-        source: who gave the wording, and when.
+    """One wording, with the days it holds.
 
     Raises:
         TextError: an entry that is empty or too long, a language that is no tag, or an end before the start.
@@ -133,14 +140,14 @@ class NoticePack:
     ('One.', 'Two.')
     """
 
-    place: str
-    language: str
-    version: str
-    title: str
-    text: str
-    starts_on: date
-    ends_on: date | None = None
-    source: str = ""
+    place: Annotated[str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place."]
+    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA."]
+    version: Annotated[str, Text(60), "The firm's name for this wording."]
+    title: Annotated[str, Text(200), "Its heading on the paper."]
+    text: Annotated[str, Text(MAX_NOTICE_LENGTH), "The notice; an empty line parts paragraphs."]
+    starts_on: Annotated[date, "First day of issue that carries it."]
+    ends_on: Annotated[date | None, "Last such day; null or nothing while there is none."] = None
+    source: Annotated[str, "Who gave the wording, and when."] = ""
 
     def __post_init__(self) -> None:
         _need_words("place", self.place, MAX_PLACE)
@@ -161,8 +168,8 @@ class NoticePack:
 class NoticeChoice:
     """The notice a job's quote is to carry: of a place, in a language."""
 
-    place: str
-    language: str
+    place: Annotated[str, Text(MAX_PLACE), "As the firm calls it."]
+    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "The language it is to be in."]
 
     def __post_init__(self) -> None:
         _need_words("place", self.place, MAX_PLACE)
@@ -171,20 +178,26 @@ class NoticeChoice:
 
 @dataclass(frozen=True)
 class FirmTexts:
-    """All standing texts of the firm.
-
-    Args:
-        standard: the standing sentences in the order of the paper, each wording once a key and day.
-        notices: every version of every notice, once a place, language and day.
-        notice_required_at: places where the firm says that no quote goes out without its notice.
+    """What the firm says on every quote.
 
     Raises:
         TextError: a wording or a notice given twice for a day, or one key in two blocks.
     """
 
-    standard: tuple[StandardText, ...] = ()
-    notices: tuple[NoticePack, ...] = ()
-    notice_required_at: tuple[str, ...] = ()
+    document_name = "texts"
+
+    standard: Annotated[
+        tuple[StandardText, ...],
+        "Sentences that stand on every quote while they hold, each wording once a key and day.",
+    ] = ()
+    notices: Annotated[
+        tuple[NoticePack, ...],
+        Items(Declared(NoticePack), MAX_NOTICES),
+        "Every version of every notice, as the firm entered it, once a place, language and day.",
+    ] = ()
+    notice_required_at: Annotated[
+        tuple[str, ...], Items(Text()), "Places where no quote goes out without its notice."
+    ] = ()
 
     def __post_init__(self) -> None:
         _once("standard", ((text.key, text.starts_on) for text in self.standard))
@@ -309,124 +322,6 @@ def check_language(tag: str) -> None:
     """
     if not _LANGUAGE_RE.fullmatch(tag):
         raise TextError("language", f'"{tag[:40]}" is not a language tag; write one such as en, fr or fr-CA')
-
-
-def read_firm_texts(reader: Reader) -> FirmTexts:
-    """Read the `texts` of a job file.
-
-    reader: holds `standard`, `notices` and `notice_required_at`, each a list that may be left out. Returns them;
-    raises DocumentError naming each entry that is wrong.
-
-    >>> entry = {"key": "dust", "block": "cautions", "text": "Dust.", "starts_on": "2026-01-01"}
-    >>> read_firm_texts(Reader({"standard": [entry]})).standard[0].key
-    'dust'
-    """
-    standard = reader.items("standard", read_standard_text)
-    notices = reader.items("notices", read_notice_pack, most=500)
-    required = reader.texts("notice_required_at")
-    reader.finish()
-    try:
-        return FirmTexts(standard, notices, required)
-    except TextError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def read_standard_text(reader: Reader) -> StandardText:
-    """Read one standing sentence: key, block, text, starts_on, ends_on. Raises DocumentError.
-
-    >>> read_standard_text(Reader({"key": "a", "block": "terms", "text": "A.", "starts_on": "2026-01-01"})).block
-    'terms'
-    """
-    key, block = reader.text("key", longest=MAX_KEY), reader.choice("block", BLOCKS)
-    text, starts_on, ends_on = reader.text("text"), reader.day("starts_on"), reader.optional_day("ends_on")
-    reader.finish()
-    try:
-        return StandardText(key, block, text, starts_on, ends_on)
-    except TextError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def read_notice_pack(reader: Reader) -> NoticePack:
-    """Read one version of a notice. Raises DocumentError naming the entry that is wrong.
-
-    >>> entry = {"place": "P", "language": "en", "version": "1", "title": "T", "text": "X", "starts_on": "2026-01-01"}
-    >>> read_notice_pack(Reader(entry)).version
-    '1'
-    """
-    place, language = reader.text("place", longest=MAX_PLACE), reader.text("language", longest=40)
-    version, title = reader.text("version", longest=60), reader.text("title", longest=200)
-    text = reader.text("text", longest=MAX_NOTICE_LENGTH)
-    starts_on, ends_on = reader.day("starts_on"), reader.optional_day("ends_on")
-    source = reader.text("source", "")
-    reader.finish()
-    try:
-        return NoticePack(place, language, version, title, text, starts_on, ends_on, source)
-    except TextError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def read_notice_choice(reader: Reader) -> NoticeChoice:
-    """Read the place and language of a job's notice. Raises DocumentError.
-
-    >>> read_notice_choice(Reader({"place": "Sallow Reach", "language": "en"})).place
-    'Sallow Reach'
-    """
-    place, language = reader.text("place", longest=MAX_PLACE), reader.text("language", longest=40)
-    reader.finish()
-    try:
-        return NoticeChoice(place, language)
-    except TextError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def write_firm_texts(texts: FirmTexts) -> Document:
-    """The texts as `read_firm_texts` reads them back the same.
-
-    >>> write_firm_texts(FirmTexts())["notice_required_at"]
-    []
-    """
-    return {
-        "standard": [
-            {
-                "key": text.key,
-                "block": text.block,
-                "text": text.text,
-                "starts_on": text.starts_on.isoformat(),
-                "ends_on": text.ends_on.isoformat() if text.ends_on else None,
-            }
-            for text in texts.standard
-        ],
-        "notices": [
-            {
-                "place": notice.place,
-                "language": notice.language,
-                "version": notice.version,
-                "title": notice.title,
-                "text": notice.text,
-                "starts_on": notice.starts_on.isoformat(),
-                "ends_on": notice.ends_on.isoformat() if notice.ends_on else None,
-                "source": notice.source,
-            }
-            for notice in texts.notices
-        ],
-        "notice_required_at": list(texts.notice_required_at),
-    }
-
-
-def read_left_out(reader: Reader) -> tuple[str, ...]:
-    """Read `left_out`: keys of standing sentences that do not go on a job's quote. Raises DocumentError.
-
-    >>> read_left_out(Reader({"left_out": ["dust"]}))
-    ('dust',)
-    """
-    result = reader.texts("left_out")
-    wrong = [place for place, key in enumerate(result) if len(key) > MAX_KEY or not _KEY_RE.fullmatch(key)]
-    if wrong:
-        raise DocumentError(
-            DocumentProblem(reader.where(f"left_out[{place}]"), f'"{result[place][:40]}" is not the key of a text')
-            for place in wrong
-        )
-    return tuple(dict.fromkeys(result))
 
 
 def _need_words(field: str, text: str, longest: int = 2_000) -> None:

@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import partial
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
-from catalog.core.ground.declared import Document, read, write
+from catalog.core.ground.declared import (
+    As,
+    Declared,
+    Document,
+    Items,
+    Money,
+    Refs,
+    Schema,
+    Text,
+    Whole,
+    build,
+    read,
+    read_fields,
+    write,
+    write_fields,
+)
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, gather, read_all
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.typed_marks import MoneyMarks
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.firm_document import FirmWithStandards
@@ -18,61 +33,177 @@ from catalog.core.materials.offers import sellers_of
 from catalog.core.materials.specs import Material, Supplier
 from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.schedule.job_document import read_job, write_job
-from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
-from quoting.core.prices.figures import PricingError
+from quoting.core.prices.costs import MAX_QUANTITY, Category, CostLine, cost_line
 from quoting.core.prices.payments import DepositRule, Instalment
-from quoting.core.prices.price_terms import NO_TERMS, PriceTerms, read_terms, write_terms
-from quoting.core.prices.pricing import PricingMode, PricingPolicy
-from quoting.core.prices.tax import TaxBasis, TaxedPart, TaxRule
+from quoting.core.prices.price_terms import NO_TERMS, PriceTerms
+from quoting.core.prices.pricing import PricingPolicy
+from quoting.core.prices.stated_figures import Stated
+from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.firm_texts import (
-    BLOCKS,
     NO_SENTENCES,
     NO_TEXTS,
     FirmTexts,
     NoticeChoice,
     QuoteTexts,
-    read_firm_texts,
-    read_left_out,
-    read_notice_choice,
-    write_firm_texts,
+    TextKey,
 )
 
 T = TypeVar("T")
 FORMAT = "curved-wall-job/1"
 MAX_VALID_DAYS = 365
-MODES: tuple[PricingMode, ...] = ("margin", "markup")
-TAXED_PARTS: tuple[TaxedPart, ...] = ("price", "materials")
-TAX_BASES: tuple[TaxBasis, ...] = ("document", "line")
+MAX_INSTALMENTS = 60
+WALL_WORDS = "Name of the wall it belongs to; empty or nothing for what serves the whole job."
 _COST_LISTS: tuple[Category, ...] = ("subcontract", "other")
+
+
+@dataclass(frozen=True)
+class LabourEntry:
+    """Own hours."""
+
+    document_name = "labour"
+
+    what: Annotated[str, Text(200), "What is done."]
+    hours: Annotated[Decimal, Stated("0", "100000"), "Hours of all people together, 0 to 100,000."]
+    rate: Annotated[Decimal, Money(), "Cost of one productive hour."]
+    wall: Annotated[str, WALL_WORDS] = ""
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> CostLine:
+        entry = cls(**read_fields(cls, reader))
+        return build(lambda: cost_line("labour", entry.what, entry.hours, "h", entry.rate, entry.wall), reader, {})
+
+
+@dataclass(frozen=True)
+class CostEntry:
+    """A sum that is not materials or own hours."""
+
+    document_name = "cost"
+
+    what: Annotated[str, Text(200), "What it is for."]
+    amount: Annotated[Decimal, Money(), "Its cost."]
+    wall: Annotated[str, WALL_WORDS] = ""
+
+
+@dataclass(frozen=True)
+class HourCost:
+    """The walls' own hours, step by step, as lines of labour beside those entered; null or nothing leaves them out."""
+
+    document_name = "labour_from_hours"
+
+    rate: Annotated[Decimal, Money(), "Cost of one such hour, burden included; at most 10,000,000."]
+
+    def __post_init__(self) -> None:
+        if self.rate > MAX_QUANTITY:
+            raise EntryError("rate", f"{self.rate:,} is too much for an hour; at most {MAX_QUANTITY:,}")
+
+
+@dataclass(frozen=True)
+class EnteredMaterials:
+    """Cost of materials entered instead of the takeoff's."""
+
+    amount: Annotated[Decimal, Money(), "Cost of all materials."]
+    note: Annotated[str, "Where it comes from."] = ""
 
 
 @dataclass(frozen=True)
 class PricingSpec:
     """How one job is priced.
 
-    policy: margin or markup. tax: name, rate and basis; the certificate of an exempt client comes from the client.
     entered_materials: cost of materials entered instead of the takeoff's, with a note; None takes the takeoff's.
-    costs: labour, subcontract and other lines. valid_days: calendar days from issue, 1 to 365.
-    hour_cost: cost of one hour of the walls' own hours, step by step; None leaves those hours out of the cost.
-    texts: this job's own sentences, beside the firm's standing ones. left_out: keys of standing sentences that do
-    not go on this quote. notice: place and language of the notice it carries, None for none.
-    terms: overhead, contingency, allowances, options and the checklist of what gets forgotten.
+    costs: labour, subcontract and other lines. hour_cost: cost of one hour of the walls' own hours, step by step; None
+    leaves those hours out of the cost.
     """
 
-    policy: PricingPolicy
-    tax: TaxRule
-    entered_materials: Decimal | None = None
-    materials_note: str = ""
-    costs: tuple[CostLine, ...] = ()
-    instalments: tuple[Instalment, ...] = ()
-    deposit: DepositRule | None = None
-    special_order_cost: Decimal | None = None
-    valid_days: int = 30
-    texts: QuoteTexts = NO_SENTENCES
-    hour_cost: Decimal | None = None
-    left_out: tuple[str, ...] = ()
-    notice: NoticeChoice | None = None
-    terms: PriceTerms = NO_TERMS
+    document_name = "pricing"
+
+    policy: Annotated[PricingPolicy, "How the price is made of the cost."]
+    tax: Annotated[
+        TaxRule,
+        "The tax on the price; null or nothing charges none. A client with a certificate is charged none.",
+        As(absent=TaxRule("No tax", Decimal(0))),
+    ]
+    entered_materials: Annotated[Decimal | None, As(aside=True)] = None
+    materials_note: Annotated[str, As(aside=True)] = ""
+    costs: Annotated[tuple[CostLine, ...], As(aside=True)] = ()
+    instalments: Annotated[
+        tuple[Instalment, ...],
+        Items(Declared(Instalment), MAX_INSTALMENTS),
+        "When the total falls due; with none, it is not split.",
+    ] = ()
+    deposit: Annotated[DepositRule | None, "How the deposit is set."] = None
+    special_order_cost: Annotated[Decimal | None, Money(), "Cost of special orders, for the deposit."] = None
+    valid_days: Annotated[
+        int, Whole(1, MAX_VALID_DAYS), "Calendar days from issue to the last day of acceptance; 30 when not said."
+    ] = 30
+    texts: Annotated[QuoteTexts, As(spread=True)] = NO_SENTENCES
+    hour_cost: Annotated[Decimal | None, As(aside=True)] = None
+    left_out: Annotated[
+        tuple[str, ...],
+        Items(TextKey()),
+        "Keys of the firm's standing sentences that do not go on this quote.",
+    ] = ()
+    notice: Annotated[NoticeChoice | None, "The notice the quote carries; null or nothing for none."] = None
+    terms: Annotated[PriceTerms, As(spread=True)] = NO_TERMS
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> PricingSpec:
+        """Materials are the takeoff's or an amount; each category of cost has a list of its own."""
+        parts = read_all(
+            fields=lambda: read_fields(cls, reader, whole=False),
+            materials=lambda: _materials(reader),
+            labour=lambda: reader.items("labour", LabourEntry.from_document),
+            hours=lambda: Declared(HourCost).read_or(reader, "labour_from_hours", None),
+            **{name: partial(reader.items, name, partial(_cost, name)) for name in _COST_LISTS},
+        )
+        reader.finish()
+        values, materials, hours = parts["fields"], parts["materials"], parts["hours"]
+        if values["instalments"] and sum(Fraction(instalment.share) for instalment in values["instalments"]) != 1:
+            raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
+        return cls(
+            **values | {"left_out": tuple(dict.fromkeys(values["left_out"]))},
+            entered_materials=materials.amount if materials else None,
+            materials_note=materials.note if materials else "",
+            costs=(*parts["labour"], *(line for name in _COST_LISTS for line in parts[name])),
+            hour_cost=hours.rate if hours else None,
+        )
+
+    def to_document(self) -> Document:
+        entered = self.entered_materials
+        document = write_fields(self)
+        return {
+            "policy": document.pop("policy"),
+            "materials": "takeoff" if entered is None else write(EnteredMaterials(entered, self.materials_note)),
+            "labour": [
+                write(LabourEntry(line.what, line.quantity, line.unit_cost, line.section))
+                for line in self.costs
+                if line.category == "labour"
+            ],
+            "labour_from_hours": None if self.hour_cost is None else write(HourCost(self.hour_cost)),
+            **{
+                name: [
+                    write(CostEntry(line.what, line.cost, line.section)) for line in self.costs if line.category == name
+                ]
+                for name in _COST_LISTS
+            },
+            **document,
+        }
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        materials = {"anyOf": [{"const": "takeoff"}, refs.declared(EnteredMaterials)]}
+        costs = Items(Declared(CostEntry)).optional_schema(refs)
+        own = {
+            "materials": {"description": 'The cost of materials: "takeoff", or entered instead.', **materials},
+            "labour": {"description": "Own hours.", **Items(Declared(LabourEntry)).optional_schema(refs)},
+            "labour_from_hours": Declared(HourCost).optional_schema(refs) | {"description": HourCost.__doc__},
+            "subcontract": {"description": "Work bought in.", **costs},
+            "other": {"description": "Other costs.", **costs},
+        }
+        return {
+            **schema,
+            "properties": {**own, **schema["properties"]},
+            "required": [*schema["required"], "materials"],
+        }
 
 
 @dataclass(frozen=True)
@@ -84,13 +215,6 @@ class JobFile(JobInputs):
 
     pricing: PricingSpec | None = None
     texts: FirmTexts = NO_TEXTS
-
-
-def _built(reader: Reader, name: str, make: Callable[[], T]) -> T:
-    try:
-        return make()
-    except PricingError as error:
-        raise reader.error(name, str(error)) from error
 
 
 def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
@@ -121,20 +245,20 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     def pricing() -> None:
         inner = reader.optional_object("pricing")
         if inner is not None:
-            result["pricing"] = read_pricing(inner)
+            result["pricing"] = read(PricingSpec, inner)
 
     def texts() -> None:
         inner = reader.optional_object("texts")
         if inner is not None:
-            result["texts"] = read_firm_texts(inner)
+            result["texts"] = read(FirmTexts, inner)
 
     gather((book, job, pricing, texts))
     reader.finish()
-    read = JobFile(result["book"], result["job"], result["pricing"], result["texts"])
-    complaints = (*_unknown_sections(read), *_unknown_suppliers(read.book), *_unknown_sellers(read))
+    job_file = JobFile(result["book"], result["job"], result["pricing"], result["texts"])
+    complaints = (*_unknown_sections(job_file), *_unknown_suppliers(job_file.book), *_unknown_sellers(job_file))
     if complaints:
         raise DocumentError(complaints)
-    return read
+    return job_file
 
 
 def _marks(document: Any, catalog: Catalog | None) -> MoneyMarks:
@@ -189,209 +313,13 @@ def read_book(reader: Reader, catalog: Catalog | None) -> Catalog:
     return base.with_more(suppliers, materials)
 
 
-def read_pricing(reader: Reader) -> PricingSpec:
-    """How the job is priced: policy, costs, tax, instalments, deposit, validity and texts."""
-    document = read_all(
-        policy=lambda: _policy(reader.object("policy")),
-        materials=lambda: _materials(reader),
-        labour=lambda: reader.items("labour", _labour),
-        hour_cost=lambda: _of_object(reader, "labour_from_hours", _hour_cost),
-        **{word: partial(reader.items, word, partial(_cost, word)) for word in _COST_LISTS},
-        tax=lambda: _tax(reader.optional_object("tax")),
-        instalments=lambda: _instalments(reader),
-        deposit=lambda: _of_object(reader, "deposit", _deposit),
-        special=lambda: reader.money("special_order_cost") if reader.has("special_order_cost") else None,
-        valid_days=lambda: reader.whole("valid_days", 1, MAX_VALID_DAYS, 30),
-        texts=lambda: QuoteTexts(**{block: reader.texts(block) for block in BLOCKS}),
-        left_out=lambda: read_left_out(reader),
-        notice=lambda: _of_object(reader, "notice", read_notice_choice),
-        terms=lambda: read_terms(reader),
-    )
-    reader.pass_over("special_order_cost")
-    reader.finish()
-    entered, note = document["materials"]
-    costs = (*document["labour"], *(line for word in _COST_LISTS for line in document[word]))
-    return PricingSpec(
-        document["policy"],
-        document["tax"],
-        entered,
-        note,
-        costs,
-        document["instalments"],
-        document["deposit"],
-        document["special"],
-        document["valid_days"],
-        document["texts"],
-        document["hour_cost"],
-        document["left_out"],
-        document["notice"],
-        document["terms"],
-    )
-
-
-def _of_object(reader: Reader, name: str, read: Callable[[Reader], T]) -> T | None:
-    inner = reader.optional_object(name)
-    return read(inner) if inner else None
-
-
-def _instalments(reader: Reader) -> tuple[Instalment, ...]:
-    instalments = reader.items("instalments", _instalment, most=60)
-    if instalments and sum((Fraction(instalment.share) for instalment in instalments), Fraction(0)) != 1:
-        raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
-    return instalments
-
-
-def _policy(reader: Reader) -> PricingPolicy:
-    mode: PricingMode = reader.choice("mode", MODES)
-    margin = reader.optional_decimal("target_margin", "0", "0.99")
-    least = reader.optional_decimal("minimum_margin", "0", "0.99")
-    markups: dict[Category, Decimal] = {}
-    inner = reader.optional_object("markup")
-    if inner is not None:
-        markups = {c: inner.decimal(c, "0", "10") for c in CATEGORIES if inner.has(c)}
-        for category in CATEGORIES:
-            inner.pass_over(category)
-        inner.finish()
-    reader.finish()
-    return _built(reader, "", lambda: PricingPolicy(mode, margin, markups, least))
-
-
-def _materials(reader: Reader) -> tuple[Decimal | None, str]:
-    value = reader.raw("materials")
-    if value == "takeoff":
-        return None, ""
-    inner = reader.object("materials")
-    amount, note = inner.money("amount"), inner.text("note", "")
-    inner.finish()
-    return amount, note
-
-
-def _labour(reader: Reader) -> CostLine:
-    what, hours = reader.text("what", longest=200), reader.decimal("hours", "0", "100000")
-    rate, wall = reader.money("rate"), reader.text("wall", "")
-    return _built(reader, "", lambda: cost_line("labour", what, hours, "h", rate, wall))
-
-
-def _hour_cost(reader: Reader) -> Decimal:
-    rate = reader.money("rate")
-    reader.finish()
-    if rate > MAX_QUANTITY:
-        raise reader.error("rate", f"{rate:,} is too much for an hour; at most {MAX_QUANTITY:,}")
-    return rate
+def _materials(reader: Reader) -> EnteredMaterials | None:
+    return None if reader.raw("materials") == "takeoff" else read(EnteredMaterials, reader.object("materials"))
 
 
 def _cost(category: Category, reader: Reader) -> CostLine:
-    what, amount, wall = reader.text("what", longest=200), reader.money("amount"), reader.text("wall", "")
-    return _built(reader, "", lambda: cost_line(category, what, Decimal(1), "sum", amount, wall))
-
-
-def _tax(reader: Reader | None) -> TaxRule:
-    if reader is None:
-        return TaxRule("No tax", Decimal(0))
-    name, rate = reader.text("name", longest=60), reader.decimal("rate", "0", "1")
-    part: TaxedPart = reader.choice("applies_to", TAXED_PARTS, "price")
-    basis: TaxBasis = reader.choice("basis", TAX_BASES, "document")
-    reader.finish()
-    return _built(reader, "", lambda: TaxRule(name, rate, part, basis))
-
-
-def _share(reader: Reader, name: str) -> Decimal | Fraction:
-    value = reader.raw(name)
-    if isinstance(value, str) and "/" in value:
-        try:
-            top, bottom = (int(part) for part in value.split("/"))
-            share = Fraction(top, bottom)
-        except (ValueError, ZeroDivisionError):
-            raise reader.error(name, f'"{value[:40]}" is not a share; write 0.25 or 1/3') from None
-        if not 0 <= share <= 1 or len(value) > 20:
-            raise reader.error(name, f"{value[:40]} must lie from 0 to 1")
-        return share
-    return reader.decimal(name, "0", "1")
-
-
-def _instalment(reader: Reader) -> Instalment:
-    event, share = reader.text("event", longest=200), _share(reader, "share")
-    return _built(reader, "share", lambda: Instalment(event, share))
-
-
-def _deposit(reader: Reader) -> DepositRule:
-    share = _share(reader, "share")
-    at_most = reader.money("at_most") if reader.has("at_most") else None
-    covers = reader.flag("covers_special_orders", False)
-    legal_share = _share(reader, "legal_share") if reader.has("legal_share") else None
-    legal_amount = reader.money("legal_amount") if reader.has("legal_amount") else None
-    for name in ("at_most", "legal_share", "legal_amount"):
-        reader.pass_over(name)
-    reader.finish()
-    return _built(reader, "", lambda: DepositRule(share, at_most, covers, legal_share, legal_amount))
-
-
-def write_pricing(pricing: PricingSpec) -> Document:
-    """The pricing as a document that `read_pricing` reads back the same."""
-    policy = pricing.policy
-    texts = pricing.texts
-    return {
-        "policy": {
-            "mode": policy.mode,
-            "target_margin": _plain(policy.target_margin),
-            "minimum_margin": _plain(policy.minimum_margin),
-            "markup": {c: _plain(policy.markup_by_category[c]) for c in CATEGORIES if c in policy.markup_by_category}
-            or None,
-        },
-        "materials": "takeoff"
-        if pricing.entered_materials is None
-        else {"amount": _plain(pricing.entered_materials), "note": pricing.materials_note},
-        "labour": [
-            {"what": c.what, "hours": _plain(c.quantity), "rate": _plain(c.unit_cost), "wall": c.section}
-            for c in pricing.costs
-            if c.category == "labour"
-        ],
-        "labour_from_hours": None if pricing.hour_cost is None else {"rate": _plain(pricing.hour_cost)},
-        **{
-            category: [
-                {"what": c.what, "amount": _plain(c.cost), "wall": c.section}
-                for c in pricing.costs
-                if c.category == category
-            ]
-            for category in _COST_LISTS
-        },
-        "tax": {
-            "name": pricing.tax.name,
-            "rate": _plain(pricing.tax.rate),
-            "applies_to": pricing.tax.applies_to,
-            "basis": pricing.tax.basis,
-        },
-        "instalments": [
-            {"event": instalment.event, "share": _plain(instalment.share)} for instalment in pricing.instalments
-        ],
-        "deposit": _write_deposit(pricing.deposit),
-        "special_order_cost": _plain(pricing.special_order_cost),
-        "valid_days": pricing.valid_days,
-        **{block: list(texts.of(block)) for block in BLOCKS},
-        "left_out": list(pricing.left_out),
-        "notice": None
-        if pricing.notice is None
-        else {"place": pricing.notice.place, "language": pricing.notice.language},
-        **write_terms(pricing.terms),
-    }
-
-
-def _write_deposit(rule: DepositRule | None) -> Document | None:
-    if rule is None:
-        return None
-    return {
-        "share": _plain(rule.share),
-        "at_most": _plain(rule.at_most),
-        "covers_special_orders": rule.covers_special_orders,
-        "legal_share": _plain(rule.legal_share),
-        "legal_amount": _plain(rule.legal_amount),
-    }
-
-
-def _plain(value: Decimal | Fraction | None) -> str | None:
-    if value is None:
-        return None
-    return str(value) if isinstance(value, Fraction) else format(value, "f")
+    entry = read(CostEntry, reader)
+    return build(lambda: cost_line(category, entry.what, Decimal(1), "sum", entry.amount, entry.wall), reader, {})
 
 
 def write_job_file(read: JobFile) -> Document:
@@ -410,8 +338,8 @@ def write_job_file(read: JobFile) -> Document:
         "suppliers": [write(read.book.suppliers[code]) for code in sorted(suppliers)],
         "materials": [write(material) for material in materials],
         **write_job(read.job),
-        "pricing": write_pricing(read.pricing) if read.pricing else None,
-        "texts": write_firm_texts(read.texts),
+        "pricing": write(read.pricing) if read.pricing else None,
+        "texts": write(read.texts),
     }
 
 

@@ -2,9 +2,8 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core.ground.document_reader import Reader
 from quoting.core.prices.options import MAX_KEY, MAX_TITLE, OptionSpec
-from quoting.core.prices.variants import MAX_NAME_LENGTH, read_changes
+from quoting.core.prices.variants import MAX_NAME_LENGTH, variant_of
 from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, stated
 from quoting.platform.models.columns import money_column
 from quoting.pricing.models.pricing import Pricing
@@ -55,5 +54,5 @@ class OptionEntry(models.Model):
             cost=self.cost,
             materials_price=self.materials_price,
             special_order_cost=self.special_order_cost,
-            build=None if self.build is None else read_changes(Reader(self.build), self.title[:MAX_NAME_LENGTH]),
+            build=None if self.build is None else variant_of(self.build, self.title[:MAX_NAME_LENGTH]),
         )

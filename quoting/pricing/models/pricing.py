@@ -11,10 +11,10 @@ from jobs.jobs.models import Job
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category
 from quoting.core.prices.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, OverheadRule
 from quoting.core.prices.price_terms import PriceTerms
-from quoting.core.prices.pricing import MAX_MARKUP, PricingPolicy
-from quoting.core.prices.tax import TaxRule
+from quoting.core.prices.pricing import MAX_MARKUP, MODES, PricingPolicy
+from quoting.core.prices.tax import TAX_BASES, TAXED_PARTS, TaxRule
 from quoting.core.quotes.firm_texts import MAX_PLACE, NoticeChoice, QuoteTexts
-from quoting.core.quotes.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
+from quoting.core.quotes.job_file import MAX_VALID_DAYS, PricingSpec
 from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES

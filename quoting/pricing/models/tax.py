@@ -6,8 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
 from quoting.core.prices.labour import MAX_HOURS, LabourCost, labour_cost
-from quoting.core.prices.tax import TaxRule
-from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
+from quoting.core.prices.tax import TAX_BASES, TAXED_PARTS, TaxRule
 from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 

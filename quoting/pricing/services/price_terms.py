@@ -9,7 +9,8 @@ from catalog.core.ground.document_reader import DocumentProblem
 from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.checklist import ChecklistEntry
-from quoting.core.prices.price_terms import PriceTerms, write_changes
+from quoting.core.prices.price_terms import PriceTerms
+from quoting.core.prices.variants import changes_document
 from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.brought_in import brought_figures
 from quoting.platform.models.columns import MILLIONTH
@@ -95,7 +96,7 @@ def _options(terms: PriceTerms) -> Iterator[Figures]:
             "cost": option.cost,
             "materials_price": option.materials_price,
             "special_order_cost": option.special_order_cost,
-            "build": None if option.build is None else write_changes(option.build),
+            "build": None if option.build is None else changes_document(option.build),
         }
 
 

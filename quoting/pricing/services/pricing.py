@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Prefetch
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.row_sync import save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
@@ -18,7 +19,7 @@ from jobs.jobs.services.versions import next_version
 from jobs.needs.services.schedule_refresh import ask_to_date
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.firm_texts import BLOCKS, NO_SENTENCES
-from quoting.core.quotes.job_file import PricingSpec, read_pricing, write_pricing
+from quoting.core.quotes.job_file import PricingSpec
 from quoting.platform import clock
 from quoting.platform.people.signatures import Signature
 from quoting.platform.read_once import read_once
@@ -74,7 +75,7 @@ def _only_named(pricing: Pricing) -> TaxRule:
 
 def pricing_document(pricing: Pricing, on_day: date) -> Document:
     """As a screen shows it and `save_pricing` takes it back; what is given by name is left as a name."""
-    document = write_pricing(spec_of(pricing, on_day)[0])
+    document = write(spec_of(pricing, on_day)[0])
     if pricing.own_tax is None:
         document["tax"] = {"name": pricing.tax_name}
     return with_rate_names(document, pricing)
@@ -133,7 +134,7 @@ def save_pricing(
     then taken. job None: the firm's.
     """
     document, names = by_name(with_signature(document, signature), on_day)
-    spec = read_pricing(entry_reader(document))
+    spec = read(PricingSpec, entry_reader(document))
     if job is None and spec.texts != NO_SENTENCES:
         block = next(word for word in BLOCKS if spec.texts.of(word))
         raise DocumentError.at(block, "the firm's standing sentences are kept with its texts, each with its first day")

@@ -11,8 +11,7 @@ from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import MAX_HOURS, labour_cost
-from quoting.core.prices.tax import TaxRule
-from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
+from quoting.core.prices.tax import TAX_BASES, TAXED_PARTS, TaxRule
 from quoting.platform.models.bounds import MAX_MONEY
 from quoting.pricing.models import LabourRate, TaxRate
 from quoting.pricing.models.tax import WORKSHEET

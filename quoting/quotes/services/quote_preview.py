@@ -4,13 +4,14 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.book import book_of
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
 from jobs.walls.services.wall_cache import walls_worked_up
 from jobs.work_up.services.kept_job_specs import kept_spec
-from quoting.core.quotes.job_file import JobFile, read_pricing
+from quoting.core.quotes.job_file import JobFile, PricingSpec
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.services.least_margin import as_the_firm_asks, with_approval
@@ -25,18 +26,18 @@ Document = dict[str, Any]
 def work_up_with(job: Job, pricing: Document, today: date, signature: Signature | None = None) -> WorkUp:
     """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
     spec = as_the_firm_asks(
-        read_pricing(Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
+        read(PricingSpec, Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
     )
-    read = JobFile(book_of(), kept_spec(job), spec, firm_texts_of())
-    names = {wall.name for wall in read.job.walls}
+    job_file = JobFile(book_of(), kept_spec(job), spec, firm_texts_of())
+    names = {wall.name for wall in job_file.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
     lines = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
-    read = replace(read, pricing=replace(spec, costs=lines))
+    job_file = replace(job_file, pricing=replace(spec, costs=lines))
 
     def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
         return walls_worked_up(file, today)
 
-    result = work_up(read, today, walls_of(read), walls_of=walls_of)
+    result = work_up(job_file, today, walls_of(job_file), walls_of=walls_of)
     return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
 
 

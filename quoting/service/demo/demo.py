@@ -8,12 +8,13 @@ from typing import Any
 from django.conf import settings
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
-from quoting.core.quotes.firm_texts import BLOCKS, read_firm_texts
+from quoting.core.quotes.firm_texts import BLOCKS, FirmTexts
 from quoting.job_files.services.job_files import import_job_file
 from quoting.payment_requests.services.terms import set_terms
 from quoting.platform.people.models import Person, Role
@@ -82,7 +83,7 @@ def load_demo(now: datetime) -> Job:
         set_tax_rate(TAX)
         for rate in RATES:
             set_labour_rate(rate)
-        store_firm_texts(read_firm_texts(Reader(read_fixture("texts/starter.json"))))
+        store_firm_texts(read(FirmTexts, Reader(read_fixture("texts/starter.json"))))
         set_term(CANCELLATION)
         set_terms(HOW_TO_PAY)
     main = job_document(MAIN_JOB)

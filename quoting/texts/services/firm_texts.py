@@ -5,14 +5,14 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
+from quoting.core.quotes import firm_texts as core
 from quoting.core.quotes.firm_texts import (
     BLOCKS,
     MAX_PLACE,
     FirmTexts,
-    read_notice_pack,
-    read_standard_text,
 )
 from quoting.platform.read_once import read_once
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
@@ -38,7 +38,7 @@ def set_standard_text(document: Document) -> StandardText:
     """key, block, text, starts_on, ends_on; without a key a new sentence. A wording of the same day is changed."""
     if not document.get("key"):
         document = {**document, "key": _new_key(document.get("block"))}
-    text = read_standard_text(Reader(document))
+    text = read(core.StandardText, Reader(document))
     others = StandardText.objects.filter(key=text.key)
     if others.exclude(block=text.block).exists():
         raise DocumentError.at("block", f'"{text.key}" stands in another block; give this sentence a key of its own')
@@ -80,7 +80,7 @@ def remove_standard_text(text_id: int) -> bool:
 @transaction.atomic
 def set_notice(document: Document) -> NoticePack:
     """A version of a notice; one of the same place, language and first day is changed. The place is made if new."""
-    notice = read_notice_pack(Reader(document))
+    notice = read(core.NoticePack, Reader(document))
     place, _ = NoticePlace.objects.get_or_create(name=notice.place)
     mine = NoticePack.objects.filter(place=place, language=notice.language)
     row = mine.filter(starts_on=notice.starts_on).first() or NoticePack(place=place)

@@ -8,10 +8,11 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.core.quotes.firm_texts import BLOCKS
-from quoting.core.quotes.job_file import read_pricing, write_pricing
+from quoting.core.quotes.job_file import PricingSpec
 from quoting.job_files.services.job_files import export_job_file, work_up_job
 from quoting.pricing.models import CostEntry, InstalmentTerm, Pricing, TaxRate
 from quoting.pricing.models.shares import MAX_PARTS, ShareTooFine, join_share, split_share
@@ -57,14 +58,14 @@ def test_a_pricing_is_read_back_as_it_was_written(job, value):
     saved(job, value)
     spec, missing = spec_of(pricing_of(job), TODAY)
     assert missing == ""
-    assert write_pricing(spec) == write_pricing(read_pricing(Reader(deepcopy(value))))
+    assert write(spec) == write(read(PricingSpec, Reader(deepcopy(value))))
 
 
 @pytest.mark.parametrize("value", [MARKUP, LIMITED, PRICING])
 def test_changing_it_leaves_nothing_of_what_it_was(job, value):
     saved(job, {**MARKUP, "inclusions": ["gone"], "cautions": ["gone"]})
     saved(job, value)
-    assert write_pricing(spec_of(pricing_of(job), TODAY)[0]) == write_pricing(read_pricing(Reader(deepcopy(value))))
+    assert write(spec_of(pricing_of(job), TODAY)[0]) == write(read(PricingSpec, Reader(deepcopy(value))))
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -285,6 +286,6 @@ def test_any_costs_are_stored_to_the_cent(job, labour, materials, margin):
         "materials": {"amount": str(materials)},
         "labour": [{**one, "hours": str(one["hours"]), "rate": str(one["rate"])} for one in labour],
     }
-    spec = read_pricing(Reader(value))
+    spec = read(PricingSpec, Reader(value))
     store_pricing(job, spec)
     assert spec_of(pricing_of(job), TODAY)[0].costs == spec.costs

@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.standards import Standards
 from jobs.core.measure.explanation import Explanation
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
-from quoting.core.quotes.job_file import JobFile, read_pricing, write_pricing
+from quoting.core.quotes.job_file import JobFile, PricingSpec
 from quoting.core.quotes.quote_sheet import QuoteSheet, sheet_of
 from quoting.core.quotes.work_up import WorkUp, work_up
 from tests.documents import job_file
@@ -107,7 +108,7 @@ def test_hours_entered_beside_those_of_the_walls_are_added_and_said(dental):
 @given(st.decimals(0, 500, places=2))
 def test_the_rate_is_read_back_as_written(rate):
     spec = replace(by_hours(job_file("larkmoor-dental")).pricing, hour_cost=rate)
-    assert read_pricing(Reader(write_pricing(spec))) == spec
+    assert read(PricingSpec, Reader(write(spec))) == spec
 
 
 @pytest.mark.parametrize(
@@ -122,7 +123,7 @@ def test_the_rate_is_read_back_as_written(rate):
     ],
 )
 def test_a_wrong_rate_is_named(given, path):
-    document = write_pricing(job_file("larkmoor-dental").pricing) | {"labour_from_hours": given}
+    document = write(job_file("larkmoor-dental").pricing) | {"labour_from_hours": given}
     with pytest.raises(DocumentError) as refused:
-        read_pricing(Reader(document))
+        read(PricingSpec, Reader(document))
     assert path in [one.path for one in refused.value.complaints]

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.core.measure.findings import Override
-from quoting.core.prices.variants import FaceChange, TrimChange, Variant, read_variants, write_variant
+from quoting.core.prices.variants import FaceChange, TrimChange, Variant, read_variants
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.rebuilding import rebuild
 from tests.documents import job_file
@@ -156,4 +157,4 @@ TRIM_CHANGES = st.builds(
 @given(st.lists(FACE_CHANGES, min_size=1, max_size=4), st.lists(TRIM_CHANGES, max_size=3))
 def test_a_variant_is_read_back_as_it_was_written(faces, trims):
     variant = Variant("Any", tuple(faces), tuple(trims))
-    assert read_variants(Reader({"variants": [write_variant(variant)]})) == (variant,)
+    assert read_variants(Reader({"variants": [write(variant)]})) == (variant,)

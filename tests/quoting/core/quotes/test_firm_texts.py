@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from quoting.core.quotes.firm_texts import (
     FirmTexts,
@@ -14,9 +15,7 @@ from quoting.core.quotes.firm_texts import (
     QuoteTexts,
     StandardText,
     notice_of_quote,
-    read_firm_texts,
     texts_of_quote,
-    write_firm_texts,
 )
 from tests.documents import document
 
@@ -70,8 +69,8 @@ def test_a_missing_notice_stops_the_quote_only_where_the_firm_says_so(required, 
 
 
 def test_texts_are_written_and_read_back_the_same():
-    texts = read_firm_texts(Reader(document("texts/starter.json")))
-    assert read_firm_texts(Reader(write_firm_texts(texts))) == texts
+    texts = read(FirmTexts, Reader(document("texts/starter.json")))
+    assert read(FirmTexts, Reader(write(texts))) == texts
 
 
 @pytest.mark.parametrize(
@@ -86,4 +85,4 @@ def test_texts_are_written_and_read_back_the_same():
 def test_a_wrong_entry_is_named(entry, told):
     whole = {"key": "a", "block": "terms", "text": "A.", "starts_on": "2026-01-01"} | entry
     with pytest.raises(DocumentError, match=told):
-        read_firm_texts(Reader({"standard": [whole]}))
+        read(FirmTexts, Reader({"standard": [whole]}))
