@@ -1,54 +1,17 @@
 from typing import Any
 
-from jobs.core.measure.curve import FACES
-from jobs.core.measure.wall_spec import FORMS, POSITIONS
-from quoting.core.prices.variants import MAX_CHANGES, MAX_LAYERS, MAX_NAME_LENGTH, MAX_VARIANTS
+from quoting.core.prices.variants import MAX_VARIANTS, Variant
 from quoting.core.quotes.comparison import RISKS
+from quoting.platform.api.declared import request_shapes
 from quoting.platform.api.parts import DAY, FIGURE, MONEY, NUMBER, TEXT, WHOLE, many, or_none, ref, thing
 
 Schema = dict[str, Any]
-WALL: Schema = {"type": ["string", "null"], "maxLength": 2000, "description": "Key of the wall; null for every wall."}
-CODE: Schema = {"type": ["string", "null"], "maxLength": 2000, "description": "Code of the material; null as it is."}
 
 
 def _asked(about: str, **properties: Schema) -> Schema:
     return {"type": "object", "description": about, "properties": properties, "additionalProperties": False}
 
 
-def _or_as_it_is(words: tuple[str, ...], about: str) -> Schema:
-    return {"enum": [*words, None], "description": about}
-
-
-FACE_CHANGE = _asked(
-    "Faces built another way: layers, board or level, at least one of them.",
-    wall=WALL,
-    face=_or_as_it_is(FACES, "Null for both that carry board."),
-    layers={
-        "type": ["integer", "null"],
-        "minimum": 1,
-        "maximum": MAX_LAYERS,
-        "description": "Fewer keeps those against the framing, more repeats the outermost.",
-    },
-    board=CODE,
-    level={"type": ["integer", "null"], "minimum": 0, "maximum": 5, "description": "Finish level (GA-214)."},
-)
-TRIM_CHANGE = _asked(
-    "Trim had another way: profile or form, at least one of them.",
-    wall=WALL,
-    face=_or_as_it_is(FACES, "Null for both."),
-    position=_or_as_it_is(POSITIONS, "Null for all."),
-    material=CODE,
-    form=_or_as_it_is(FORMS, "How it is to be had."),
-)
-VARIANT: Schema = {
-    **_asked(
-        "A way to build the job.",
-        name={"type": "string", "pattern": r"\S", "maxLength": MAX_NAME_LENGTH},
-        faces={"type": ["array", "null"], "items": ref("FaceChange"), "maxItems": MAX_CHANGES},
-        trims={"type": ["array", "null"], "items": ref("TrimChange"), "maxItems": MAX_CHANGES},
-    ),
-    "required": ["name"],
-}
 DIFFERENCE = thing(
     "A line that is not as in the build as it stands; hours carry no cost.",
     ("cost",),
@@ -80,9 +43,7 @@ BUILD = thing(
     differences=thing("Against the build as it stands.", purchases=many(DIFFERENCE), steps=many(DIFFERENCE)),
 )
 SHAPES: Schema = {
-    "FaceChange": FACE_CHANGE,
-    "TrimChange": TRIM_CHANGE,
-    "BuildVariant": VARIANT,
+    "BuildVariant": request_shapes(Variant)["BuildVariant"],
     "BuildVariants": {
         **_asked(
             "One to three ways to build a job.",

@@ -87,6 +87,11 @@ class PricingPolicy:
         Mapping[Category, Decimal], Markups(), "Markups by category; with mode markup.", As(name="markup")
     ] = field(default_factory=dict)
 
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        margin = {"required": ["target_margin"], "properties": {"target_margin": {"not": {"type": "null"}}}}
+        return {**schema, "if": {"properties": {"mode": {"const": "margin"}}}, "then": margin}
+
     def __post_init__(self) -> None:
         if self.mode not in ("margin", "markup"):
             raise PricingError(f"Pricing policy: the mode is margin or markup, not {self.mode!r}.")

@@ -79,6 +79,8 @@ class TrimChange:
 class Variant:
     """A way to build the job: a name, and the changes that make it, in the order they are applied."""
 
+    document_name = "build_variant"
+
     name: Annotated[str, Text(MAX_NAME_LENGTH), "What it is called, its own."]
     faces: Annotated[
         tuple[FaceChange, ...], Items(Declared(FaceChange), MAX_CHANGES), "Changes of faces, in order."

@@ -110,7 +110,7 @@ class Pricing(models.Model):
         target, least = (
             None if margin is None else normalized(margin) for margin in (self.target_margin, self.minimum_margin)
         )
-        return PricingPolicy(self.mode, target, markups, least)  # type: ignore[arg-type]
+        return PricingPolicy(self.mode, target, markups, minimum_margin=least)  # type: ignore[arg-type]
 
     @property
     def own_tax(self) -> TaxRule | None:
