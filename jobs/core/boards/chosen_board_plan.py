@@ -160,7 +160,7 @@ def keep_boards(proven: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> Kep
     """A proven plan as it is kept, nobody's choice yet.
 
     Args:
-        found: the plan. marks: of every face of it, by wall and face.
+        proven: the plan. marks: of every face of it, by wall and face.
 
     Returns:
         The plan with lengths to a thousandth of a mm.

@@ -27,7 +27,7 @@ class ItemFloat:
 def item_floats(work_up: JobWorkUp) -> tuple[ItemFloat, ...]:
     """The float of every item up to the promised day, the least first.
 
-    done: the job worked up. Returns nothing without a promised day or without days; an item that no activity waits
+    work_up: the job. Returns nothing without a promised day or without days; an item that no activity waits
     for has none. Source: the backward pass of the critical path method from the promised day.
     """
     read, needs = work_up.read, {need.material: need for need in work_up.needs}
@@ -42,7 +42,7 @@ def item_floats(work_up: JobWorkUp) -> tuple[ItemFloat, ...]:
 def chance_of(work_up: JobWorkUp, goods_on: Mapping[str, date] | None = None, runs: int = RUNS) -> FinishingChance:
     """The chance that a job is done by its promised day, from the seed stored with it.
 
-    done: the job worked up. goods_on: by key of an activity, the day from which late goods it wants may be relied on.
+    work_up: the job. goods_on: by key of an activity, the day from which late goods it wants may be relied on.
     runs: 1 to 100,000. Returns the chance. Raises Refused when it cannot be worked out. Source: as `finishing_chance`.
     """
     job = work_up.read.job

@@ -92,5 +92,5 @@ def wall_facts(wall: WallWorkUp, pictures: Mapping[str, str]) -> WallFacts:
 def job_facts(
     work_up: JobWorkUp, pictures: Mapping[str, Mapping[str, str]], desk: tuple[Finding, ...], site: tuple[Finding, ...]
 ) -> JobFacts:
-    """done: the job worked up. pictures: by wall, small drawings by name. desk, site: what must be read, by reader."""
+    """work_up: the job. pictures: by wall, small drawings by name. desk, site: what must be read, by reader."""
     return JobFacts(tuple(wall_facts(wall, pictures.get(wall.spec.key, {})) for wall in work_up.walls), desk, site)

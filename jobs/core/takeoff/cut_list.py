@@ -223,7 +223,7 @@ def keep_sticks(wanted: StickList, plan: CutPlan, quick: CutPlan) -> KeptStickPl
     """A plan as it is kept.
 
     Args:
-        wanted: what it is for. found: the plan. quick: the quick plan beside it.
+        wanted: what it is for. plan: the one found. quick: the quick plan beside it.
 
     Returns:
         The plan, sticks cut alike counted together.
@@ -257,7 +257,7 @@ def plan_by_kept(wanted: StickList, chosen: KeptStickPlan) -> tuple[CutPlan | No
     """A kept plan as a cut plan again.
 
     Args:
-        wanted: what is to be cut now. kept: the plan of that material.
+        wanted: what is to be cut now. chosen: the plan of that material.
 
     Returns:
         The plan, and what the check finds wrong with it, in words; None with no words when it was made for other
