@@ -58,17 +58,17 @@ class Proposal:
 
     @property
     def saved_orders(self) -> int:
-        return sum(len(one.items) - 1 for one in self.orders)
+        return sum(len(order.items) - 1 for order in self.orders)
 
 
 def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Proposal:
     """Worked up now, for the jobs whose items are due first. moment: by the firm's own clock."""
-    rows = sorted(not_ordered(supplier=supplier.code), key=lambda one: (one.order_by or date.max, one.job_id))
+    rows = sorted(not_ordered(supplier=supplier.code), key=lambda row: (row.order_by or date.max, row.job_id))
     # Jobs whose rows are older than they are come first: nobody knows yet how soon theirs are due.
-    fresh = [one.job.pk for one in open_items(moment).live_items if one.need.supplier == supplier.code]
+    fresh = [item.job.pk for item in open_items(moment).live_items if item.need.supplier == supplier.code]
     job_ids = _of_work([*fresh, *(row.job_id for row in rows)], work)
     works = _worked(job_ids[:MAX_JOBS], moment)
-    theirs = [item for one in works for item in items_of(one).values() if item.need.supplier == supplier.code]
+    theirs = [item for work in works for item in items_of(work).values() if item.need.supplier == supplier.code]
     ordered = on_orders(theirs)
     left = {item.key: left_of(item, ordered.get(item.key)) for item in theirs}
     items = [item for item in theirs if left[item.key]]
@@ -84,8 +84,8 @@ def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Propos
         supplier,
         tuple(orders),
         tuple(dict.fromkeys(notes)),
-        tuple(sorted(undated, key=lambda one: not one.is_signed)),
-        tuple(f"{one.job}: {one.trouble}" for one in works if one.done is None),
+        tuple(sorted(undated, key=lambda bundle: not bundle.is_signed)),
+        tuple(f"{work.job}: {work.trouble}" for work in works if work.done is None),
         max(0, len(job_ids) - MAX_JOBS),
         {item.key: ordered[item.key].balance for item in items if item.key in ordered},
     )
@@ -94,8 +94,8 @@ def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Propos
 def _of_work(job_ids: Iterable[int], work: str) -> list[int]:
     """Each once, in their order, those of signed jobs first."""
     signed = set(signed_jobs())
-    kept = [one for one in dict.fromkeys(job_ids) if work in ("", SIGNED if one in signed else UNSIGNED)]
-    return sorted(kept, key=lambda one: one not in signed)
+    jobs = [job_id for job_id in dict.fromkeys(job_ids) if work in ("", SIGNED if job_id in signed else UNSIGNED)]
+    return sorted(jobs, key=lambda job_id: job_id not in signed)
 
 
 def _orders(
@@ -105,14 +105,14 @@ def _orders(
     book, orders, notes = book_of(), [], []
     buying = buying_window(book)
     for signed in (True, False):
-        mine = {key: one for key, one in windows.items() if standings[key].is_signed is signed}
+        mine = {key: window for key, window in windows.items() if standings[key].is_signed is signed}
         plan = bundle(list(mine.values()), book.suppliers[supplier].terms, buying)
         notes += plan.notes if mine else ()
-        for one in plan.bundles:
-            items = tuple(standings[key] for key in one.keys)
+        for planned in plan.bundles:
+            items = tuple(standings[key] for key in planned.keys)
             ready = [mine[item.item.key] for item in items if item.is_ready]
             sums = bundle_of(ready, book.suppliers[supplier].terms, buying.firm) if ready else None
-            orders.append(ProposedOrder(one, items, signed, sums))
+            orders.append(ProposedOrder(planned, items, signed, sums))
     return orders, notes
 
 
@@ -122,8 +122,8 @@ def sums_of(supplier: Supplier, chosen: Iterable[tuple[int, str]], moment: datet
     works = _worked(sorted({job for job, _ in wanted})[:MAX_JOBS], moment)
     items = [
         item
-        for one in works
-        for item in items_of(one).values()
+        for work in works
+        for item in items_of(work).values()
         if (item.job.pk, item.need.material) in wanted and item.need.supplier == supplier.code
     ]
     ordered, windows = on_orders(items), []

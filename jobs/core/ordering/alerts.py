@@ -279,8 +279,8 @@ def due_alerts(
     Source: own rule.
 
     >>> item = Watched("J-1", "BASE", date(2026, 12, 10))
-    >>> found = due_alerts([item], date(2026, 12, 9), WorkCalendar("shop"), AlertPlan(), frozenset())
-    >>> [(alert.key.threshold, alert.told) for alert in found.due]
+    >>> result = due_alerts([item], date(2026, 12, 9), WorkCalendar("shop"), AlertPlan(), frozenset())
+    >>> [(alert.key.threshold, alert.told) for alert in result.due]
     [('10', False), ('5', False), ('1', True)]
     """
     due: list[Alert] = []

@@ -176,8 +176,8 @@ def compare(request: Asked, confirmed: Confirmed, system: System, tolerances: To
 
     >>> from jobs.core.ordering.order_lines import OrderStatement
     >>> asked = Asked(OrderStatement("GB", "Board", Decimal(9), "sheet"), Decimal("90.00"), date(2027, 8, 6))
-    >>> found = compare(asked, Confirmed(quantity=Decimal(8), amount=Decimal("90.00")), "metric", Tolerances())
-    >>> [one.sentence for one in found.differences], found.not_said
+    >>> result = compare(asked, Confirmed(quantity=Decimal(8), amount=Decimal("90.00")), "metric", Tolerances())
+    >>> [entry.sentence for entry in result.differences], result.not_said
     (['Quantity (sheet): 9 ordered, 8 confirmed.'], ('No day is promised.',))
     """
     differences: list[Difference] = []

@@ -168,7 +168,7 @@ def deviations(line: LineFacts, today: date, firm: WorkCalendar, system: System)
 
     >>> promise = PromiseFacts(date(2027, 1, 28), date(2027, 1, 4))
     >>> late = LineFacts("O-1", "The mill", "Base", date(2027, 1, 25), 3, False, promise=promise)
-    >>> [(one.kind, one.late_workdays) for one in deviations(late, date(2027, 1, 5), WorkCalendar("shop"), "metric")]
+    >>> [(row.kind, row.late_workdays) for row in deviations(late, date(2027, 1, 5), WorkCalendar("shop"), "metric")]
     [('promised_late', 6)]
     """
     return tuple(

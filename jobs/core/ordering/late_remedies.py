@@ -163,8 +163,8 @@ def late_remedies(
     >>> dock, usable = date(2027, 1, 26), date(2027, 1, 29)
     >>> late = LateItem("Base", date(2027, 1, 25), Arrival(dock, dock, dock, usable), None, 3, 2, "trim")
     >>> shop = WorkCalendar("shop")
-    >>> found = late_remedies(late, None, firm=shop, supplier=shop, today=date(2027, 1, 4))
-    >>> [(one.kind, one.late_workdays) for one in found]
+    >>> result = late_remedies(late, None, firm=shop, supplier=shop, today=date(2027, 1, 4))
+    >>> [(entry.kind, entry.late_workdays) for entry in result]
     [('promise', 0), ('cushion', 1), ('resequence', 2), ('rush', None), ('part', None)]
     """
     late = workdays_late(item.need_by, item.arrives.usable, firm)

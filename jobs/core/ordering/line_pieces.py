@@ -69,7 +69,7 @@ def pieces_of(statement: OrderStatement, quantity: Decimal) -> tuple[LinePiece, 
 
     >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (), (900.0, 900.0), 0, None, (), ())
     >>> base = OrderStatement("B", "Base", Decimal(2), "pieces", (), (run,))
-    >>> [(one.number, one.place, one.length_mm) for one in pieces_of(base, Decimal(2))]
+    >>> [(entry.number, entry.place, entry.length_mm) for entry in pieces_of(base, Decimal(2))]
     [(1, 1, 900.0), (2, 2, 900.0)]
     >>> pieces_of(base, Decimal(1))
     ()
@@ -160,7 +160,7 @@ def curves_from_left(run: StatedRun, piece: LinePiece) -> tuple[StatedCurve, ...
     >>> bends = StatedCurve(1, "straight", 0.0, 300.0), StatedCurve(2, "concave", 4000.0, 900.0)
     >>> radius = StatedRadius(2, "concave", 4000.0, MEASURED_AT["left"], 900.0)
     >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (radius,), (), 0, None, (), ())
-    >>> [one.side for one in curves_from_left(run, LinePiece(1, "W", "Base", 1, 1200.0, bends))]
+    >>> [entry.side for entry in curves_from_left(run, LinePiece(1, "W", "Base", 1, 1200.0, bends))]
     ['concave', 'straight']
     """
     return piece.curves[::-1] if starts_at(run) == "right" else piece.curves

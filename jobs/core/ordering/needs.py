@@ -326,7 +326,7 @@ def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, no
     >>> base = Material("BASE", "Base", "trim", "custom_made", "ft", "piece", None)
     >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"BASE": base})
     >>> want = Want("BASE", None, "length", None, "")
-    >>> [one.key for one in date_want(want, book, book.firm.calendar, date(2027, 1, 4)).findings]
+    >>> [entry.key for entry in date_want(want, book, book.firm.calendar, date(2027, 1, 4)).findings]
     ['needs/BASE/need-by', 'needs/BASE/supplier', 'needs/BASE/lead-term']
     """
     material = had_from(book.materials[want.material], want.supplier)

@@ -77,7 +77,7 @@ def next_steps(items: Iterable[HeldItem], step: Step) -> tuple[NextStep, ...]:
 
     >>> wait = ReleaseHold("deposit", "The deposit is not in.", "office", True)
     >>> items = [HeldItem(1, code, code, date(2027, 1, 4), (wait,)) for code in ("BASE", "CAP")]
-    >>> [(one.sentence, one.names) for one in next_steps(items, "office")]
+    >>> [(entry.sentence, entry.names) for entry in next_steps(items, "office")]
     [('The deposit is not in.', ('BASE', 'CAP'))]
     """
     pairs: dict[tuple[int, str, str, str, str], list[tuple[HeldItem, _Part]]] = {}

@@ -172,8 +172,8 @@ def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine
     Source: own rule; the check is the worked example of nine lengths of which two came damaged.
 
     >>> ended = CarriedLine(Decimal(9), Decimal(7), "pieces", ended=True)
-    >>> found = left_to_order(Decimal(9), "pieces", [ended])
-    >>> found.left, found.sentence
+    >>> result = left_to_order(Decimal(9), "pieces", [ended])
+    >>> result.left, result.sentence
     (Decimal('2'), '7 of 9 pieces here or on order, 2 still to be ordered: 2 of what was ordered before will not come.')
     >>> left_to_order(Decimal(9), "sheets", [CarriedLine(Decimal(3), Decimal(0), "pieces")]).is_whole
     True

@@ -84,7 +84,7 @@ def order_acts(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Orde
     Source: common practice of buying.
 
     >>> placed = OrderFacts("PO-7", "The mill", date(2027, 3, 1))
-    >>> [(one.words, one.in_hand) for one in order_acts(placed, date(2027, 3, 1), WorkCalendar("firm"))]
+    >>> [(entry.words, entry.in_hand) for entry in order_acts(placed, date(2027, 3, 1), WorkCalendar("firm"))]
     [('Enter the confirmation', 2)]
     """
     activities = [*_claims(order, today, firm), *_deviations(order, today, firm), *_delivery(order, today, firm)]

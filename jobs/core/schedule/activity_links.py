@@ -154,10 +154,10 @@ def chain_links(
 
 
 def _by_pair(changes: Iterable[LinkChange]) -> dict[tuple[str, str], list[LinkChange]]:
-    found: dict[tuple[str, str], list[LinkChange]] = {}
+    by_pair: dict[tuple[str, str], list[LinkChange]] = {}
     for change in changes:
-        found.setdefault((change.before, change.after), []).append(change)
-    return found
+        by_pair.setdefault((change.before, change.after), []).append(change)
+    return by_pair
 
 
 def _link(change: LinkChange) -> Link:

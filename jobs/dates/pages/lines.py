@@ -89,8 +89,8 @@ class ItemLine:
             return ""
         days = self.coming.spare_workdays
         count = f"{abs(days)} working day{'' if abs(days) == 1 else 's'}"
-        told = "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
-        return f"overdue; if it came today, {told}" if self.coming.is_overdue else told
+        sentence = "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
+        return f"overdue; if it came today, {sentence}" if self.coming.is_overdue else sentence
 
 
 @dataclass(frozen=True)
@@ -152,12 +152,16 @@ class LineReader:
         """Dimensions are gathered into a sentence a run; what keeps an item from being dated stands with it anyway."""
         need = item.need
         if not need.is_long_lead:
-            return tuple(Blocked(told) for told in held_sentences(need.open_holds))
-        found = [Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("quote", "window", "deposit")]
+            return tuple(Blocked(sentence) for sentence in held_sentences(need.open_holds))
+        blocked = [Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("quote", "window", "deposit")]
         by_dimension = [hold for hold in holds if hold.kind in ("dimension", "template")]
-        found += [Blocked(told, by_dimension[0].who) for told in held_sentences(need.open_holds) if by_dimension]
-        found += [Blocked(one.sentence, one.who) for one in holds if one.kind in ("data", "sample", "field_check")]
-        return tuple(found)
+        blocked += [
+            Blocked(sentence, by_dimension[0].who) for sentence in held_sentences(need.open_holds) if by_dimension
+        ]
+        blocked += [
+            Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("data", "sample", "field_check")
+        ]
+        return tuple(blocked)
 
 
 def line_reader(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
@@ -212,10 +216,10 @@ def _if_ordered_today(need: DatedNeed) -> str:
 
 def gaps_of_items(items: Iterable[DatedItem]) -> list[tuple[Job, str]]:
     """What is missing or to be known of the dates of items, each once."""
-    told = {
+    jobs = {
         (item.job.pk, finding.sentence): item.job
         for item in items
         for finding in item.need.findings
         if finding.weight != "note"
     }
-    return [(job, sentence) for (_, sentence), job in told.items()]
+    return [(job, sentence) for (_, sentence), job in jobs.items()]

@@ -40,8 +40,8 @@ class Matter:
         if self.kind == "decide":
             return f"It can be ordered after that, by {need.dates.order_by}." if need.dates else ""
         on_site = f"On site by {need.need_by}." if need.need_by else ""
-        said = [*([self.part] if self.part else [on_site]), passed_words(need)]
-        return " ".join(one for one in said if one)
+        parts = [*([self.part] if self.part else [on_site]), passed_words(need)]
+        return " ".join(part for part in parts if part)
 
 
 @dataclass(frozen=True)
@@ -64,12 +64,12 @@ class Later:
     jobs: int = 0
 
 
-def late_words(one: LateComing) -> str:
-    days = "day" if one.late_workdays == 1 else "days"
-    late = f"{one.late_workdays} working {days} too late for {one.item.need.need_by}"
-    if one.coming.is_overdue:
-        return f"Overdue: if it came today, it would be {late}."
-    return f"It comes {late}."
+def late_words(late: LateComing) -> str:
+    days = "day" if late.late_workdays == 1 else "days"
+    words = f"{late.late_workdays} working {days} too late for {late.item.need.need_by}"
+    if late.coming.is_overdue:
+        return f"Overdue: if it came today, it would be {words}."
+    return f"It comes {words}."
 
 
 def matters(read: OpenJobItems, *, orders: bool = True) -> Matters:
@@ -80,40 +80,40 @@ def matters(read: OpenJobItems, *, orders: bool = True) -> Matters:
     awaited, to_order = awaited_items(read), _to_order(read) if orders else []
     # Their lines at once; each part of the page then finds its own among them.
     lines_of_items([*awaited, *to_order, *read.live_items])
-    late = [_late(one) for one in late_of([*read.live_items, *awaited], read.desk)]
+    late = [_late(coming) for coming in late_of([*read.live_items, *awaited], read.desk)]
     live, beyond = _of_live(read)
-    live = [one for one in live if orders or one.kind != "order"]
-    rows = [one for item, part in _with_part(to_order) for one in _order(item, part)]
+    live = [matter for matter in live if orders or matter.kind != "order"]
+    rows = [matter for item, part in _with_part(to_order) for matter in _order(item, part)]
     soon = sorted([*late, *live, *rows, *_to_decide(read)], key=_rank)[:MAX_MATTERS]
     return _with_later(tuple(soon), beyond, _later(read) if orders else Later())
 
 
 def _with_later(soon: tuple[Matter, ...], beyond: Sequence[DatedItem], rows: Later) -> Matters:
     """beyond: of jobs worked up live."""
-    days = [one.need.dates.order_by for one in beyond if one.need.dates]
+    days = [item.need.dates.order_by for item in beyond if item.need.dates]
     first = min([*days, *([rows.first] if rows.first else [])], default=None)
-    return Matters(soon, rows.items + len(beyond), first, rows.jobs + len({one.job.pk for one in beyond}))
+    return Matters(soon, rows.items + len(beyond), first, rows.jobs + len({item.job.pk for item in beyond}))
 
 
-def _rank(one: Matter) -> tuple[int, str, str]:
-    return one.in_hand, one.item.job.key, one.item.need.name
+def _rank(matter: Matter) -> tuple[int, str, str]:
+    return matter.in_hand, matter.item.job.key, matter.item.need.name
 
 
-def _late(one: LateComing) -> Matter:
-    return Matter("late", one.item, one.coming.expected_on, -one.late_workdays, late=one)
+def _late(late: LateComing) -> Matter:
+    return Matter("late", late.item, late.coming.expected_on, -late.late_workdays, late=late)
 
 
 def _of_live(read: OpenJobItems) -> tuple[list[Matter], list[DatedItem]]:
     items = list(_with_part(read.live_items))
     decided = decided_items({item.job.pk for item, _ in items}) if items else set()
-    found = [
-        one
+    matters = [
+        matter
         for item, part in items
-        for one in _of_item(item, part, (item.job.pk, item.need.material) in decided)
-        if one.in_hand <= SOON_WORKDAYS
+        for matter in _of_item(item, part, (item.job.pk, item.need.material) in decided)
+        if matter.in_hand <= SOON_WORKDAYS
     ]
     beyond = [item for item, _ in items if item.need.in_hand is not None and item.need.in_hand > SOON_WORKDAYS]
-    return found, beyond
+    return matters, beyond
 
 
 def _dated(read: OpenJobItems) -> tuple[QuerySet[StoredNeed], date]:

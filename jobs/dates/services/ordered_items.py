@@ -57,22 +57,22 @@ class Coming:
 
 
 def lines_of_items(items: Iterable[DatedItem]) -> Lines:
-    return ordered_so_far({(one.job.pk, one.need.material): one.stated for one in items})
+    return ordered_so_far({(item.job.pk, item.need.material): item.stated for item in items})
 
 
 def covered(lines: Lines) -> Lines:
-    return {key: one for key, one in lines.items() if one.is_covered}
+    return {key: line for key, line in lines.items() if line.is_covered}
 
 
 def why_in_part(needs: Iterable[StoredNeed]) -> dict[ItemKey, str]:
     """Of needs some of which is on order: how much, and why not all."""
-    found = ordered_so_far({(row.job_id, row.material): row.statement for row in needs})
-    return {key: one.balance.sentence for key, one in found.items() if not one.is_covered}
+    lines = ordered_so_far({(row.job_id, row.material): row.statement for row in needs})
+    return {key: line.balance.sentence for key, line in lines.items() if not line.is_covered}
 
 
 def coming(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, today: date) -> Coming:
-    goods, lines = goods_of(item, ordered, calendar, today), {one.pk: one for one in ordered.every}
-    stated = [one.statement_mark for one in ordered.every if one.statement]
+    goods, lines = goods_of(item, ordered, calendar, today), {line.pk: line for line in ordered.every}
+    stated = [line.statement_mark for line in ordered.every if line.statement]
     changed = bool(stated) and item.mark not in stated
     note = ordered.balance.so_far if ordered.balance.is_whole else ""
     return Coming(lines[goods.last.key], goods, changed, note)
