@@ -159,7 +159,7 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
     Source: common practice of buying; the numbers are our own.
 
     >>> placed = OrderFacts("PO-7", "The mill", date(2027, 3, 1))
-    >>> [(chase.kind, chase.since.isoformat(), chase.step) for chase in chases(placed, date(2027, 3, 3), WorkCalendar("firm"))]
+    >>> [(act.kind, act.since.isoformat(), act.step) for act in chases(placed, date(2027, 3, 3), WorkCalendar("firm"))]
     [('confirm', '2027-03-03', 'office')]
     """
     every = (*_of_claims(order, today, firm), *_of_deviations(order, today, firm), *_of_delivery(order, today, firm))

@@ -7,6 +7,7 @@ A kind judges form and bounds of one value; what several fields must agree on is
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -82,17 +83,18 @@ def or_null(schema: Schema) -> Schema:
 
 @dataclass(frozen=True)
 class Text(Kind):
-    """Needed, it holds more than blanks; with a default it may be empty."""
+    """Needed, it holds more than blanks; with a default it may be empty. empty_is_none: so may one that may be null."""
 
     longest: int = MAX_TEXT
     pattern: str = NOT_BLANK
+    empty_is_none: bool = False
 
     def read(self, reader: Reader, name: str) -> str:
         return reader.text(name, longest=self.longest)
 
     def read_or(self, reader: Reader, name: str, default: Any) -> Any:
         if default is None:
-            return super().read_or(reader, name, None)
+            return reader.text(name, "", self.longest) or None if self.empty_is_none else super().read_or(reader, name, None)
         return reader.text(name, default, self.longest)
 
     def schema(self, refs: Refs) -> Schema:
@@ -200,6 +202,22 @@ class Whole(Kind):
 
 
 @dataclass(frozen=True)
+class Real(Kind):
+    """A number held as a float, from low to high, both included, written as JSON writes it. places: kept at most."""
+
+    low: str = "0"
+    high: str = "1000000"
+    places: int | None = None
+
+    def read(self, reader: Reader, name: str) -> float:
+        number = float(reader.decimal(name, self.low, self.high))
+        return number if self.places is None else round(number, self.places)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": ["number", "string"], "minimum": _number(self.low), "maximum": _number(self.high)}
+
+
+@dataclass(frozen=True)
 class Count(Kind):
     """A whole number of an answer."""
 
@@ -219,15 +237,19 @@ class Plain(Kind):
 
 @dataclass(frozen=True)
 class Money(Kind):
-    """An amount in the firm's currency, at most two places; allow_negative: of either sign."""
+    """An amount in the firm's currency, at most two places; allow_negative: of either sign.
+
+    two_places: written with both of them, however it was read.
+    """
 
     allow_negative: bool = False
+    two_places: bool = False
 
     def read(self, reader: Reader, name: str) -> Decimal:
         return reader.money(name, allow_negative=self.allow_negative)
 
     def write(self, value: Any, how: Writing) -> Any:
-        return None if value is None else format(value, "f")
+        return None if value is None else format(value, ".2f" if self.two_places else "f")
 
     def schema(self, refs: Refs) -> Schema:
         return refs.part("signed_money" if self.allow_negative else "money")
@@ -388,10 +410,15 @@ class Part(Kind):
 
 @dataclass(frozen=True)
 class Items(Kind):
-    """A list of values of one kind, at most so many; nothing given is an empty list."""
+    """A list of values of one kind, at most so many; nothing given is an empty list.
+
+    once: what no two of them may have alike, and the rest of the sentence that says so.
+    """
 
     each: Kind
     most: int = MAX_ITEMS
+    once: Callable[[Any], str] | None = None
+    twice: str = "is given twice"
 
     def read(self, reader: Reader, name: str) -> tuple[Any, ...]:
         values = {f"{name}[{index}]": value for index, value in enumerate(reader.values(name, self.most))}
@@ -403,6 +430,9 @@ class Items(Kind):
                 entries.append(self.each.read(items, index_name))
             except DocumentError as error:
                 problems += error.complaints
+        if not problems and self.once is not None:
+            doubled = [key for key, count in Counter(map(self.once, entries)).items() if count > 1]
+            problems = [DocumentProblem(reader.where(name), f'"{key}" {self.twice}') for key in doubled]
         if problems:
             raise DocumentError(problems)
         return tuple(entries)
