@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 
 
@@ -33,3 +35,16 @@ def money(value: Decimal | None) -> str | None:
     '15641.39'
     """
     return None if value is None else format(value, ".2f")
+
+
+def key_of_name(name: str) -> str:
+    """A key for what has only a name: its letters and figures, joined by hyphens.
+
+    name: any text. Returns the key, "activity" for a name without either.
+    Source: own rule.
+
+    >>> key_of_name("Échafaudage, 2 lifts")
+    'echafaudage-2-lifts'
+    """
+    text = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    return "-".join(re.findall(r"[a-z0-9]+", text))[:60].strip("-") or "activity"

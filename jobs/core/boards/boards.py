@@ -17,7 +17,7 @@ from fractions import Fraction
 from itertools import pairwise, product
 from typing import Annotated, Literal
 
-from catalog.core.ground.declared import As, View
+from catalog.core.ground.declared import As, Length, View
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -199,14 +199,18 @@ class Course(View):
     head_mm: float
 
 
+FROM_LEFT = "From the left edge of the sheet as it hangs."
+FROM_BELOW = "From the lower edge of the sheet as it hangs."
+
+
 @dataclass(frozen=True)
 class Offcut:
-    """What is left of a bought sheet: its lower left corner there, its extent across and up as the sheet hangs, mm."""
+    """One rectangle that is left of a bought sheet."""
 
-    across_mm: float
-    up_mm: float
-    width_mm: float
-    height_mm: float
+    across_mm: Annotated[float, Length(), FROM_LEFT]
+    up_mm: Annotated[float, Length(), FROM_BELOW]
+    width_mm: Annotated[float, Length(), "Across, as the sheet hangs."]
+    height_mm: Annotated[float, Length(), "Up, as the sheet hangs."]
 
 
 @dataclass(frozen=True)

@@ -8,16 +8,32 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
+from typing import Annotated, Any
 
+from catalog.core.ground.declared import (
+    As,
+    Declared,
+    Items,
+    Length,
+    Money,
+    Real,
+    Refs,
+    Schema,
+    Text,
+    Whole,
+)
+from catalog.core.ground.document_reader import Reader
 from catalog.core.materials.standards import Standards
 from jobs.core.boards.board_check import Fault, check_face, check_sheets
 from jobs.core.boards.board_optimiser import ProvenJob
 from jobs.core.boards.board_search import BoardSearch, Chosen, Run
 from jobs.core.boards.boards import (
+    FROM_BELOW,
+    FROM_LEFT,
     BoardLayer,
     BoughtSheet,
     FacePlan,
@@ -45,67 +61,103 @@ TOLD_AS = {
 """Kinds of fault a plan may have where the studs leave no way, and the finding in which it must say so."""
 
 
+MAX_FACES = 200
+MAX_SHEETS = 5_000
+MAX_ON_SHEET = 1_000
+MAX_LAYERS = 20
+MAX_COURSES = 200
+
+
+@dataclass(frozen=True)
+class Heights(Items):
+    """The heights between which the courses of a layer lie, floor and ceiling included."""
+
+    def read(self, reader: Reader, name: str) -> tuple[Any, ...]:
+        heights = reader.raw(name)
+        if not isinstance(heights, list) or not 2 <= len(heights) <= self.most:
+            raise reader.error(name, f"must be a list of 2 to {self.most} heights, floor and ceiling included")
+        return super().read(reader, name)
+
+    def schema(self, refs: Refs) -> Schema:
+        return super().schema(refs) | {"minItems": 2}
+
+
+WALL = "Key of the wall."
+FACE = "As seen walking the wall."
+MADE_FOR = "Tells what the plan was made for."
+COST = "What its sheets or sticks cost, money."
+QUICK_COST = "What those of the quick plan cost, money."
+BOUND_COST = "What no plan can cost less than, money."
+
+
 @dataclass(frozen=True)
 class KeptJoint:
-    """A butt joint: layer and course from 1, place along the centreline in mm, >= 0."""
+    """One butt joint."""
 
-    layer: int
-    course: int
-    along_mm: float
+    layer: Annotated[int, Whole(1, MAX_LAYERS), "From the framing, from 1."]
+    course: Annotated[int, Whole(1, MAX_COURSES), "From the floor, from 1."]
+    along_mm: Annotated[float, Length(), "Along the centreline from the start of the wall."]
 
 
 @dataclass(frozen=True)
 class KeptFace:
-    """One face of a kept plan.
+    """One face: the heights between which the courses of each layer lie, and every butt joint.
 
-    wall: its key. mark: of what it was made for, see `face_mark`. courses: per layer the heights (mm, upwards) between
-    which its courses lie, floor and ceiling included. joints: every butt joint.
+    mark: see `face_mark`. courses: mm above the floor.
     """
 
-    wall: str
-    face: Face
-    mark: str
-    courses: tuple[tuple[float, ...], ...]
-    joints: tuple[KeptJoint, ...]
+    wall: Annotated[str, Text(40), WALL]
+    face: Annotated[Face, FACE]
+    mark: Annotated[str, Text(64), MADE_FOR]
+    courses: Annotated[
+        tuple[tuple[float, ...], ...],
+        Items(Heights(Length(), MAX_COURSES), MAX_LAYERS),
+        "Per layer from the framing, floor and ceiling included.",
+        As(absent=()),
+    ]
+    joints: Annotated[tuple[KeptJoint, ...], "Every butt joint.", As(absent=())]
 
 
 @dataclass(frozen=True)
 class KeptCut:
-    """One board on its sheet: wall, face and number of the board there, its lower left corner on the sheet, mm."""
+    """One board on its sheet, by its lower left corner."""
 
-    wall: str
-    face: Face
-    board: int
-    across_mm: float
-    up_mm: float
+    wall: Annotated[str, Text(40), WALL]
+    face: Annotated[Face, FACE]
+    board: Annotated[int, Whole(1, 100_000), "Number of the board on its face."]
+    across_mm: Annotated[float, Length(), FROM_LEFT]
+    up_mm: Annotated[float, Length(), FROM_BELOW]
 
 
 @dataclass(frozen=True)
 class KeptSheet:
-    """One sheet to buy: material and pack, the boards cut from it, and what is left."""
+    """One sheet to buy, its boards by their lower left corners, and what is left of it."""
 
-    material: str
-    pack: str
-    cuts: tuple[KeptCut, ...]
-    offcuts: tuple[Offcut, ...]
+    material: Annotated[str, Text(60), "Code of the material."]
+    pack: Annotated[str, Text(60), "Code of the pack."]
+    cuts: Annotated[tuple[KeptCut, ...], Items(Declared(KeptCut), MAX_ON_SHEET), "What is cut from it.", As(absent=())]
+    offcuts: Annotated[tuple[Offcut, ...], Items(Declared(Offcut), MAX_ON_SHEET), "What is left of it.", As(absent=())]
 
 
 @dataclass(frozen=True)
 class KeptBoards:
-    """The board plan of a job that a person chose to build and buy by.
+    """A board plan that a person chose: where the joints stand and how the sheets are cut.
 
-    cost: of its sheets; quick_cost: of the quick plan beside it; bound_cost: what none can cost less than; all money,
-    None while not known. gap: cost above the bound as a share, None without a bound. by, on: who chose it, and when.
+    Money is None while not known; the gap without a bound.
     """
 
-    faces: tuple[KeptFace, ...]
-    sheets: tuple[KeptSheet, ...]
-    cost: Decimal | None
-    quick_cost: Decimal | None
-    bound_cost: Decimal | None
-    gap: float | None
-    by: str = ""
-    on: date | None = None
+    by: Annotated[str, Text(200), "Who chose it."] = field(default="", kw_only=True)
+    on: Annotated[date | None, "When."] = field(default=None, kw_only=True)
+    cost: Annotated[Decimal | None, Money(), COST]
+    quick_cost: Annotated[Decimal | None, Money(), QUICK_COST]
+    bound_cost: Annotated[Decimal | None, Money(), BOUND_COST]
+    gap: Annotated[float | None, Real("0", "1000"), "Cost above the bound as a share of it."]
+    faces: Annotated[
+        tuple[KeptFace, ...], Items(Declared(KeptFace), MAX_FACES), "Every face that carries boards.", As(absent=())
+    ]
+    sheets: Annotated[
+        tuple[KeptSheet, ...], Items(Declared(KeptSheet), MAX_SHEETS), "Every sheet to buy.", As(absent=())
+    ]
 
     def face(self, wall: str, face: Face) -> KeptFace | None:
         """That face's part of the plan, None when it has none."""
@@ -185,7 +237,7 @@ def keep_boards(proven: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> Kep
         for plan in proven.plans
     )
     sheets = tuple(_kept_sheet(sheet, proven.sheets) for sheet in proven.sheets.sheets)
-    return KeptBoards(faces, sheets, proven.cost, proven.quick_cost, proven.bound_cost, proven.gap)
+    return KeptBoards(proven.cost, proven.quick_cost, proven.bound_cost, proven.gap, faces, sheets)
 
 
 def _lines(layer: LayerPlan) -> tuple[float, ...]:
@@ -304,7 +356,7 @@ def sheets_by_kept(boards: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobSh
 
     Source: OURS.
 
-    >>> sheets_by_kept(KeptBoards((), (), None, None, None, None), [])[1]
+    >>> sheets_by_kept(KeptBoards(None, None, None, None, (), ()), [])[1]
     ()
     """
     if {(face.wall, face.face) for face in boards.faces} != {(plan.key, plan.face) for plan in plans}:

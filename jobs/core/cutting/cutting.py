@@ -17,7 +17,7 @@ from fractions import Fraction
 from itertools import accumulate
 from typing import Literal, get_args
 
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.units import TOLERANCE_MM, format_inches
 
 GRAINS_PER_MM = 80
@@ -30,13 +30,8 @@ Method = Literal["first fit", "best fit"]
 METHODS: tuple[Method, ...] = get_args(Method)
 
 
-class CuttingError(InvalidValue):
-    """Pieces or sticks that cannot be. `field` names the entry; the message says what would be right."""
-
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(reason)
-        self.field = field
-        self.reason = reason
+class CuttingError(EntryError):
+    """Pieces or sticks that cannot be."""
 
 
 class SticksRunOutError(CuttingError):

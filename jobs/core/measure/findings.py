@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from catalog.core.ground.declared import Part
+from catalog.core.ground.declared import As, Day, Part, Real, Text, Writing
+from catalog.core.ground.document_reader import Reader
 from jobs.core.measure.brought_in import BroughtIn
 
 Weight = Literal["gap", "decide", "caution", "note"]
@@ -30,24 +31,38 @@ class Finding:
     compared: float | None = None
 
 
+_QUANTITY = Real("0", "10000000")
+
+
+class IsoDay(Day):
+    """A day held as text."""
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return super().read(reader, name).isoformat()
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value
+
+
 @dataclass(frozen=True)
 class Override:
-    """A person's decision that stands beside the computed answer and never hides it.
+    """A named person's decision that stands beside a computed answer.
 
-    key: the key of the finding or takeoff line overridden. reason, by: in words, not empty. on: ISO day.
-    value: the quantity set instead (unit of the line) for a line; None for a check.
-    original: the computed quantity when it was set, to show drift; for a check the radius compared (mm) when the
-    decision was taken, so that it holds for no tighter one; None in older decisions about a check.
-    brought_in: how it came here, of a decision that came with a job file.
+    original: to show drift; for a check the radius compared (mm), so that it holds for no tighter one; None in older
+    decisions about a check. brought_in: how it came here, of a decision that came with a job file.
     """
 
-    key: str
-    reason: str
-    by: str
-    on: str
-    value: float | None = None
-    original: float | None = None
-    brought_in: BroughtIn | None = None
+    key: Annotated[str, Text(200), "Key of the check, finding or line it is about."]
+    reason: Annotated[str, "Why."]
+    by: Annotated[str, Text(200), "Who decided."]
+    on: Annotated[str, IsoDay(), "When."]
+    value: Annotated[float | None, _QUANTITY, "The quantity set instead, in the line's unit; null for a check."] = None
+    original: Annotated[
+        float | None,
+        _QUANTITY,
+        "What was computed when it was set; for a check the figure the decision is taken for.",
+    ] = None
+    brought_in: Annotated[BroughtIn | None, As(aside=True)] = None
 
     def __post_init__(self) -> None:
         for field, text in (("reason", self.reason), ("by", self.by)):

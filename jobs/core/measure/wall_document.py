@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
-from catalog.core.ground.declared import Document, Writing, write_length
+from catalog.core.ground.declared import Document, Writing, read, write, write_length
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
 from catalog.core.materials.specs import KitOf
 from jobs.core.measure.curve import FACES
@@ -394,31 +395,6 @@ def _write_trim(trim: TrimRun) -> Document:
     }
 
 
-def read_override(reader: Reader) -> Override:
-    """A named decision; its reason and person must not be empty."""
-    value = reader.optional_decimal("value", "0", "10000000")
-    original = reader.optional_decimal("original", "0", "10000000")
-    return Override(
-        reader.text("key", longest=200),
-        reader.text("reason"),
-        reader.text("by", longest=200),
-        reader.day("on").isoformat(),
-        None if value is None else float(value),
-        None if original is None else float(original),
-    )
-
-
-def write_override(override: Override) -> Document:
-    return {
-        "key": override.key,
-        "reason": override.reason,
-        "by": override.by,
-        "on": override.on,
-        "value": override.value,
-        "original": override.original,
-    }
-
-
 def read_wall(reader: Reader) -> WallSpec:
     """One wall of the document.
 
@@ -450,16 +426,16 @@ def read_wall(reader: Reader) -> WallSpec:
         ends=lambda: _ends(reader),
         room=lambda: read_room(reader),
         kit=lambda: KitOf().read_or(reader, "kit", {}),
-        overrides=lambda: reader.items("overrides", read_override),
+        overrides=lambda: reader.items("overrides", partial(read, Override)),
         offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
         tape_accuracy_mm=lambda: read_tape(reader),
         marks=lambda: reader.items("marks", read_mark, most=MAX_MARKS),
     )
-    read, (baseline, fitted) = figures.pop("pieces"), figures.pop("offsets")
-    pieces = tuple(piece for piece, _, _ in read) or fitted
+    measured, (baseline, fitted) = figures.pop("pieces"), figures.pop("offsets")
+    pieces = tuple(piece for piece, _, _ in measured) or fitted
     if not pieces:
         raise reader.error("pieces", "a wall needs at least one piece, straight or arc, or offsets to fit pieces to")
-    taken = [of_piece(place, readings, leans) for place, (_, readings, leans) in enumerate(read)]
+    taken = [of_piece(place, readings, leans) for place, (_, readings, leans) in enumerate(measured)]
     try:
         wall = WallSpec(
             **{name: value for name, value in figures.items() if name not in ("tape_accuracy_mm", "marks")},
@@ -499,9 +475,9 @@ def write_wall(wall: WallSpec) -> Document:
         "ends": {"start": wall.ends.start, "end": wall.ends.end, "studs": wall.ends.studs},
         "room": write_room(wall.room),
         "kit": KitOf().write(wall.kit, Writing()),
-        "overrides": [write_override(override) for override in wall.overrides],
+        "overrides": [write(override) for override in wall.overrides],
         **write_taken(wall.taken),
     }
 
 
-__all__ = ["DocumentError", "read_key", "read_override", "read_wall", "write_override", "write_wall"]
+__all__ = ["DocumentError", "read_key", "read_wall", "write_wall"]

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Annotated
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Text
 from catalog.core.ground.refusal import EntryError
 
 
 @dataclass(frozen=True)
 class ActualDays:
-    """When one activity of a job began and ended.
-
-    Args:
-        key: of the activity. began_on, began_by: the day, and who said so. ended_on: the last day it took, None while
-            it goes on. ended_by: who said so, empty while it goes on.
+    """When an activity really began and ended.
 
     Raises:
         EntryError: naming the entry that cannot be.
@@ -26,11 +24,11 @@ class ActualDays:
     False
     """
 
-    key: str
-    began_on: date
-    began_by: str
-    ended_on: date | None = None
-    ended_by: str = ""
+    key: Annotated[str, Text(60), "Key of the activity, such as framing or boards."]
+    began_on: Annotated[date, "The day it began."]
+    began_by: Annotated[str, Text(200), "Who said so."]
+    ended_on: Annotated[date | None, "The last day it took; null while it goes on."] = None
+    ended_by: Annotated[str, Text(200), "Who said that it ended; empty while it goes on."] = ""
 
     def __post_init__(self) -> None:
         for field in ("key", "began_by"):

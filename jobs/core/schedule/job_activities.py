@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.declared import As, Real, Text, Whole, build, read_fields
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.plain_text import key_of_name
+from catalog.core.ground.refusal import EntryError
 from jobs.core.schedule.critical_path import MAX_LAG_ELAPSED_HOURS, LinkKind
 
 AddedKind = Literal["work", "inspection", "hold"]
@@ -20,31 +23,17 @@ MAX_PEOPLE = 50
 MAX_LAG_WORKDAYS = 250
 
 
-class OwnActivityError(InvalidValue):
-    """An added activity or a link that cannot be used; `field` names the entry, the message what would be right."""
+SHORTEST = "The fewest working days it is expected to last, 0 to 500; null for the firm's share."
+LONGEST = "The most working days it is expected to last, 0 to 500; null for the firm's share."
 
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(f"{field}: {reason}")
-        self.field, self.reason = field, reason
+
+class OwnActivityError(EntryError):
+    """An added activity or a link that cannot be used."""
 
 
 @dataclass(frozen=True)
 class AddedActivity:
-    """An activity this job has beside the default chain.
-
-    Args:
-        key: its own key, not one of the chain's.
-        name: what it is called.
-        kind: ``work`` of the crew, an ``inspection`` by others, or a ``hold``, which stands until a named day.
-        duration_workdays: working days it takes, 0 to 500; of work either this or its hours, of an inspection
-            always, of a hold never.
-        crew_hours: man-hours of work, over 0 to 20,000, from which the days follow at the crew's pace.
-        crew: people on it, 1 to 50; None for the job's crew. Of work only.
-        after: key of the activity it comes after, or None.
-        before: key of the activity that waits for it, or None.
-        not_before: the day it cannot start before; of a hold the day on which it is expected to be lifted, None
-            while nobody said, and the chain then has no days.
-        shortest_workdays, longest_workdays: between which it is expected to last, 0 to 500; None for the firm's shares.
+    """An activity of the job's own, beside the default chain. The chain has no days while its hold has none.
 
     Raises:
         OwnActivityError: an entry out of range, missing, or not one of this kind.
@@ -55,17 +44,46 @@ class AddedActivity:
     'work'
     """
 
-    key: str
-    name: str
-    kind: AddedKind = "work"
-    duration_workdays: int | None = None
-    crew_hours: float | None = None
-    crew: int | None = None
-    after: str | None = None
-    before: str | None = None
-    not_before: date | None = None
-    shortest_workdays: int | None = None
-    longest_workdays: int | None = None
+    document_name = "own_activity"
+
+    key: Annotated[
+        str,
+        Text(60),
+        "Its key, not one of the chain's; one is made of the name when it is left out.",
+        As(absent=""),
+    ]
+    name: Annotated[str, Text(120), "What it is called."]
+    kind: Annotated[
+        AddedKind, "work of the crew, an inspection by others, or a hold, which stands until a named day."
+    ] = "work"
+    duration_workdays: Annotated[
+        int | None,
+        Whole(0, MAX_WORKDAYS),
+        "Working days it takes, 0 to 500: of work this or its crew hours, of an inspection always, of a hold never.",
+    ] = None
+    # Kept to a thousandth of an hour, as its row is.
+    crew_hours: Annotated[
+        float | None,
+        Real("0", str(MAX_CREW_HOURS), 3),
+        "Man-hours of work, over 0 to 20000; the days follow at the crew's pace.",
+    ] = None
+    crew: Annotated[
+        int | None, Whole(1, MAX_PEOPLE), "People on it, 1 to 50; null for the job's crew. Of work only."
+    ] = None
+    after: Annotated[str | None, Text(60), "Key of the activity it comes after."] = None
+    before: Annotated[str | None, Text(60), "Key of the activity that waits for it."] = None
+    not_before: Annotated[
+        date | None,
+        "It cannot start before this day; of a hold the day on which it is expected to be lifted.",
+    ] = None
+    shortest_workdays: Annotated[int | None, Whole(0, MAX_WORKDAYS), SHORTEST] = None
+    longest_workdays: Annotated[int | None, Whole(0, MAX_WORKDAYS), LONGEST] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> AddedActivity:
+        values = read_fields(cls, reader)
+        key = values["key"] if reader.has("key") else key_of_name(values["name"])
+        return build(cls, reader, values | {"key": key})
 
     def __post_init__(self) -> None:
         if not self.key.strip() or not self.name.strip():
@@ -100,15 +118,7 @@ class AddedActivity:
 
 @dataclass(frozen=True)
 class LinkChange:
-    """A link of this job between two of its activities, in place of the default one between them, or beside it.
-
-    Args:
-        before, after: keys of the earlier and the later activity.
-        kind: ``FS`` finish to start, ``SS`` start to start, ``FF`` finish to finish, ``SF`` start to finish.
-        lag_workdays: working days between them, -250 to 250.
-        lag_elapsed_hours: hours by the clock instead, 0 to 8,760: curing, drying, warming up.
-        left_out: the default link between the two does not hold, and nothing stands in for it.
-        name: what is waited for, in words; may be empty.
+    """A link of the job between two activities. Those given for a pair stand in place of the default link of that pair.
 
     Raises:
         OwnActivityError: an activity linked to itself, an unknown kind, a lag out of range, both kinds of lag, or
@@ -120,13 +130,23 @@ class LinkChange:
     False
     """
 
-    before: str
-    after: str
-    kind: LinkKind = "FS"
-    lag_workdays: int = 0
-    lag_elapsed_hours: int = 0
-    left_out: bool = False
-    name: str = ""
+    document_name = "activity_link"
+
+    before: Annotated[str, Text(60), "Key of the earlier activity."]
+    after: Annotated[str, Text(60), "Key of the later activity."]
+    kind: Annotated[LinkKind, "FS finish to start, SS start to start, FF finish to finish, SF start to finish."] = "FS"
+    lag_workdays: Annotated[
+        int,
+        Whole(-MAX_LAG_WORKDAYS, MAX_LAG_WORKDAYS),
+        "Working days between them, -250 to 250; not beside hours.",
+    ] = 0
+    lag_elapsed_hours: Annotated[
+        int,
+        Whole(0, MAX_LAG_ELAPSED_HOURS),
+        "Hours by the clock between them, 0 to 8760: curing, drying, warming up.",
+    ] = 0
+    left_out: Annotated[bool, "The default link of the pair does not hold, and nothing stands in for it."] = False
+    name: Annotated[str, Text(120), "What is waited for."] = ""
 
     def __post_init__(self) -> None:
         for field, key in (("before", self.before), ("after", self.after)):

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import View
+from catalog.core.ground.declared import Text, View, build, read_fields
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.workdays import WorkCalendar
 
@@ -22,11 +23,7 @@ _ONE_DAY = timedelta(days=1)
 
 @dataclass(frozen=True)
 class NamedPerson:
-    """Somebody on one job over a stretch of days.
-
-    Args:
-        name: as the firm calls them; who logs in is found by the same name, whatever its capitals.
-        part: "lead" or "crew". first_day, last_day: both included, None for all days of the job on that side.
+    """Somebody on the job over a stretch of days.
 
     Raises:
         EntryError: naming the entry that cannot be.
@@ -37,10 +34,15 @@ class NamedPerson:
     True
     """
 
-    name: str
-    part: Part = "crew"
-    first_day: date | None = None
-    last_day: date | None = None
+    name: Annotated[str, Text(MAX_NAME), "As the firm calls them; whoever logs in by this name finds the job on Today."]
+    part: Annotated[Part, "lead of the work, or one of its crew."] = "crew"
+    first_day: Annotated[date | None, "From this day; null from the first of the job."] = None
+    last_day: Annotated[date | None, "To this day; null to the last of the job."] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> NamedPerson:
+        values = read_fields(cls, reader)
+        return build(cls, reader, values | {"name": " ".join(values["name"].split())})
 
     def __post_init__(self) -> None:
         if not self.name.strip() or len(self.name) > MAX_NAME:

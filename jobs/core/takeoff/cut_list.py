@@ -9,13 +9,16 @@ from __future__ import annotations
 import hashlib
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import As, Declared, Items, Length, Money, Text, Whole
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
+from jobs.core.boards.chosen_board_plan import BOUND_COST, COST, MADE_FOR, QUICK_COST
 from jobs.core.cutting.cutting import (
     SEARCHED,
     Basis,
@@ -38,17 +41,18 @@ SAME_MM = 0.02
 
 @dataclass(frozen=True)
 class OnHand:
-    """Of the firm's stock what is set aside for the job: sticks and off-cuts by length, all else by whole packs.
+    """Sticks or off-cuts of one length, or packs of one kind: of the firm's stock what is set aside for the job."""
 
-    material: code. length_mm: > 0 of each stick, None for what is no stick. count: from 1 to 1,000. pack: code of the
-    pack, empty for an off-cut. unit_cost: what the job is charged for one, None where nobody stated it: then nothing.
-    """
-
-    material: str
-    length_mm: float | None
-    count: int
-    pack: str = ""
-    unit_cost: Decimal | None = None
+    material: Annotated[str, Text(60), "Its code."]
+    length_mm: Annotated[float | None, Length(), "Of each stick; null for what is no stick."]
+    count: Annotated[int, Whole(1, 1000), "How many."]
+    pack: Annotated[str, Text(60), "Code of the pack; needed where no length is given.", As(left_out=True)] = ""
+    unit_cost: Annotated[
+        Decimal | None,
+        Money(two_places=True),
+        "What the job is charged for one; null where nobody stated it, and nothing is charged.",
+        As(left_out=True),
+    ] = None
 
     def __post_init__(self) -> None:
         if self.length_mm is None and not self.pack:
@@ -169,32 +173,36 @@ def stick_list(
 
 
 @dataclass(frozen=True)
-class KeptStick:
-    """Sticks cut alike: code of the stock, how many, and the pieces of each in order as (label, mm)."""
+class KeptStickCut:
+    """One piece, in the order it is cut."""
 
-    stock: str
-    count: int
-    cuts: tuple[tuple[str, float], ...]
+    label: Annotated[str, Text(500), "What the piece is for."]
+    length_mm: Annotated[float, Length(), "Its length."]
+
+
+@dataclass(frozen=True)
+class KeptStick:
+    """Sticks cut alike."""
+
+    stock: Annotated[str, Text(60), "Code of the pack, or of what is on hand."]
+    count: Annotated[int, Whole(1, 10_000), "How many."]
+    cuts: Annotated[tuple[KeptStickCut, ...], "What is cut from it.", As(absent=())]
 
 
 @dataclass(frozen=True)
 class KeptStickPlan:
-    """The plan of one material. mark: of what it was made for. quick_cost: of the quick plan beside it.
+    """Sticks of one material and what is cut from each."""
 
-    bound_cost: money none can cost less than; bound_sticks: sticks none can do with fewer than; method: of the bound;
-    found_by: of the plan. working: what is proven, in words.
-    """
-
-    material: str
-    mark: str
-    sticks: tuple[KeptStick, ...]
-    cost: Decimal | None
-    quick_cost: Decimal | None
-    bound_cost: Decimal | None
-    bound_sticks: int
-    method: str
-    found_by: str
-    working: tuple[str, ...] = ()
+    material: Annotated[str, Text(60), "Code of the material."]
+    mark: Annotated[str, Text(64), MADE_FOR]
+    cost: Annotated[Decimal | None, Money(), COST]
+    quick_cost: Annotated[Decimal | None, Money(), QUICK_COST]
+    bound_cost: Annotated[Decimal | None, Money(), BOUND_COST]
+    bound_sticks: Annotated[int, Whole(0, 100_000), "Sticks none can do with fewer than."]
+    method: Annotated[str, Text(200), "How the bound was found.", As(name="bound_by", absent="")]
+    found_by: Annotated[str, Text(200), "How the plan was found.", As(absent="")]
+    working: Annotated[tuple[str, ...], "What is proven, in words.", As(absent=())]
+    sticks: Annotated[tuple[KeptStick, ...], "Sticks cut alike, together.", As(absent=())]
 
     @property
     def gap(self) -> float | None:
@@ -208,11 +216,11 @@ class KeptStickPlan:
 
 @dataclass(frozen=True)
 class KeptSticks:
-    """The stick plans of a job that a person chose to cut and buy by, one a material. by, on: who chose, and when."""
+    """Stick plans that a person chose, one a material."""
 
-    plans: tuple[KeptStickPlan, ...]
-    by: str = ""
-    on: date | None = None
+    by: Annotated[str, Text(200), "Who chose them."] = field(default="", kw_only=True)
+    on: Annotated[date | None, "When."] = field(default=None, kw_only=True)
+    plans: Annotated[tuple[KeptStickPlan, ...], Items(Declared(KeptStickPlan), 200), "One a material.", As(absent=())]
 
     def plan(self, material: str) -> KeptStickPlan | None:
         """The plan of a material, None when it has none."""
@@ -237,12 +245,12 @@ def keep_sticks(wanted: StickList, plan: CutPlan, quick: CutPlan) -> KeptStickPl
     [('S28', 2)]
     """
     alike = Counter(
-        (stick.stock_code, tuple((cut.label, round(cut.length_mm, 4)) for cut in stick.cuts)) for stick in plan.sticks
+        (stick.stock_code, tuple(KeptStickCut(cut.label, round(cut.length_mm, 4)) for cut in stick.cuts))
+        for stick in plan.sticks
     )
     return KeptStickPlan(
         wanted.material,
         wanted.mark,
-        tuple(KeptStick(stock, count, cuts) for (stock, cuts), count in alike.items()),
         plan.cost,
         quick.cost,
         plan.bound.cost,
@@ -250,6 +258,7 @@ def keep_sticks(wanted: StickList, plan: CutPlan, quick: CutPlan) -> KeptStickPl
         plan.bound.method,
         plan.method,
         plan.working,
+        tuple(KeptStick(stock, count, cuts) for (stock, cuts), count in alike.items()),
     )
 
 
@@ -266,7 +275,7 @@ def plan_by_kept(wanted: StickList, chosen: KeptStickPlan) -> tuple[CutPlan | No
     Source: OURS.
 
     >>> wanted = StickList("S", (CutPiece("rail", 700.0),), (Stock("S28", 2800.0),), 0.0, 0.0)
-    >>> plan_by_kept(wanted, KeptStickPlan("S", "other", (), None, None, None, 0, "", ""))
+    >>> plan_by_kept(wanted, KeptStickPlan("S", "other", None, None, None, 0, "", "", (), ()))
     (None, ())
     """
     if chosen.mark != wanted.mark:
@@ -286,9 +295,9 @@ def plan_by_kept(wanted: StickList, chosen: KeptStickPlan) -> tuple[CutPlan | No
 
 def _stick(chosen: KeptStick, stock: Stock, kerf_mm: float) -> Stick:
     cuts, at = [], 0.0
-    for label, length_mm in chosen.cuts:
-        cuts.append(Cut(label, round(at, 4), length_mm))
-        at += length_mm + kerf_mm
+    for cut in chosen.cuts:
+        cuts.append(Cut(cut.label, round(at, 4), cut.length_mm))
+        at += cut.length_mm + kerf_mm
     return Stick(stock.code, stock.length_mm, stock.price, tuple(cuts), round(max(0.0, stock.length_mm - at), 4))
 
 

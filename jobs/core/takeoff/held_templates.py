@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Declared, Items, Refs, Schema, Text, Whole
 from jobs.core.measure.bending import override_of
 from jobs.core.measure.dimension_holds import Hold, released
 from jobs.core.measure.findings import Finding
@@ -29,18 +30,21 @@ STATE_WORDS: dict[TemplateState, str] = {
     "returned": "back from the maker",
     "lost": "lost",
 }
+MAX_MOVES = 200
 TEMPLATE = "template"
 _SOURCE = "Own rule: what is made to a template is made to one that exists"
 
 
 @dataclass(frozen=True)
 class TemplateMove:
-    """What became of a template on a day. kept_at: where it is from then on, empty only when it is lost."""
+    """What became of a template on a day."""
 
-    state: TemplateState
-    on: date
-    by: str
-    kept_at: str = ""
+    state: Annotated[
+        TemplateState, "held = kept by the firm; sent = with the maker; returned = back from the maker; lost."
+    ]
+    on: Annotated[date, "The day."]
+    by: Annotated[str, Text(200), "Who says so."]
+    kept_at: Annotated[str, Text(200), "Where it is from then on; empty only when it is lost."] = ""
 
     def __post_init__(self) -> None:
         if self.state not in TEMPLATE_STATES:
@@ -53,13 +57,7 @@ class TemplateMove:
 
 @dataclass(frozen=True)
 class HeldTemplate:
-    """One template of a job.
-
-    Args:
-        name: what is written on it, once in a job. shape: what it holds, in words. wall: key of its wall. line: name
-            of the run of trim it is for, empty when it is for none in particular. piece: of the wall, from 1, None for
-            more than one. traced_by, traced_on: who traced it and when. moves: what became of it, oldest first, at
-            least one.
+    """A template traced from a framed wall, and what became of it.
 
     Raises:
         SurveyError: naming the entry that cannot be.
@@ -69,14 +67,30 @@ class HeldTemplate:
     'held'
     """
 
-    name: str
-    shape: str
-    wall: str
-    line: str
-    piece: int | None
-    traced_by: str
-    traced_on: date
-    moves: tuple[TemplateMove, ...]
+    document_name = "template"
+
+    name: Annotated[str, Text(100), "What is written on it, once in a job whatever the case of its letters."]
+    shape: Annotated[str, Text(500), "The shape it holds."]
+    wall: Annotated[str, Text(40), "Key of the wall it was traced from."]
+    line: Annotated[
+        str,
+        Text(100),
+        "Name of the run of trim it is for; empty when for none in particular.",
+        As(absent=""),
+    ]
+    piece: Annotated[int | None, Whole(1, 200), "Piece of the wall, from 1; null for more than one."]
+    traced_by: Annotated[str, Text(200), "Who traced it."]
+    traced_on: Annotated[date, "The day it was traced."]
+    moves: Annotated[
+        tuple[TemplateMove, ...],
+        Items(Declared(TemplateMove), MAX_MOVES),
+        "What became of it, oldest first; at least one.",
+    ]
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        schema["properties"]["moves"]["minItems"] = 1
+        return schema
 
     def __post_init__(self) -> None:
         sentences = {

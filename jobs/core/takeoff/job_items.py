@@ -6,9 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Annotated
 
-from catalog.core.ground.plain_text import plain
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.declared import As, Choice, Number, Text, build, read_fields
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.plain_text import key_of_name, plain
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.units import convert
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
@@ -35,24 +38,15 @@ MAX_QUANTITY = Decimal(1_000_000)
 _PLACES = Decimal("0.000001")
 
 
-class JobItemError(InvalidValue):
-    """An item that cannot be; `field` names the entry, `reason` says what would be right."""
-
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(f"{field}: {reason}")
-        self.field, self.reason = field, reason
+class JobItemError(EntryError):
+    """An item that cannot be."""
 
 
 @dataclass(frozen=True)
 class JobItem:
-    """One item of a job.
+    """An item of the job that is on no wall.
 
-    Args:
-        key: its own key. material: code. rule: a key of RULES. quantity: over 0 to a million, in the unit the material
-            is used in: in all where the rule is "count", else for each of what the rule names.
-        activity: key of the activity it must be on site for, None where only a day is agreed. need_by: the day it must
-            be on site, None where the activity says it. By working days, those of the activity count; without one
-            those of the whole job on site.
+    By working days, those of the activity count; without one those of the whole job on site.
 
     Raises:
         JobItemError: an unknown rule, a quantity out of range, or neither an activity nor a day.
@@ -63,12 +57,40 @@ class JobItem:
     True
     """
 
-    key: str
-    material: str
-    rule: str
-    quantity: Decimal
-    activity: str | None = None
-    need_by: date | None = None
+    key: Annotated[
+        str,
+        Text(60, "^[^/]*$"),
+        "Its key, once in the job; one is made of the material when it is left out.",
+        As(absent=""),
+    ]
+    material: Annotated[str, Text(60), "Code of what is bought."]
+    rule: Annotated[
+        str,
+        Choice(tuple(RULES)),
+        "How much is taken: quantity in all by count, else quantity for each foot or metre of the runs of trim, "
+        "opening, piece of trim, working day of its activity (of the whole work without one), square foot or square "
+        "metre of finished face.",
+        As(absent="count"),
+    ]
+    quantity: Annotated[
+        Decimal,
+        Number(str(_PLACES), str(MAX_QUANTITY)),
+        "In the unit the material is used in, 0.000001 to 1000000.",
+    ]
+    activity: Annotated[
+        str | None,
+        Text(60, empty_is_none=True),
+        "Key of the activity it must be on site for; needed without need_by.",
+    ] = None
+    need_by: Annotated[date | None, "The day it must be on site; needed without an activity."] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> JobItem:
+        values = read_fields(cls, reader)
+        key = values["key"] or key_of_name(values["material"])
+        if "/" in key:
+            raise reader.error("key", f'{key!r} must hold no "/"')
+        return build(cls, reader, values | {"key": key, "quantity": values["quantity"].normalize()})
 
     def __post_init__(self) -> None:
         if self.rule not in RULES:

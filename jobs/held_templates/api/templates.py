@@ -5,7 +5,7 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.schedule.template_document import write_template
+from catalog.core.ground.declared import write
 from jobs.held_templates.models import HeldTemplate
 from jobs.held_templates.services.templates import add_template, change_template, move_template
 from jobs.jobs.services.jobs import job_of
@@ -76,4 +76,4 @@ def template_of(key: str, template_id: int) -> HeldTemplate:
 
 def entry(row: HeldTemplate) -> Document:
     spec = row.to_core()
-    return {**write_template(spec), "id": row.pk, "state": spec.state, "kept_at": spec.kept_at}
+    return {**write(spec), "id": row.pk, "state": spec.state, "kept_at": spec.kept_at}

@@ -7,9 +7,9 @@ from typing import Any
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.services.row_sync import Figures, save_if_changed, sync_rows
-from jobs.core.schedule.template_document import read_move, read_template
+from catalog.services.row_sync import Figures, figures_of, save_if_changed, sync_rows
 from jobs.core.takeoff import held_templates
 from jobs.held_templates.models import HeldTemplate, TemplateMove
 from jobs.jobs.models import Job
@@ -56,17 +56,7 @@ def change_template(row: HeldTemplate, document: dict[str, Any], signature: Sign
     unknown = sorted(set(document) - entries)
     if unknown:
         raise DocumentError(DocumentProblem(name, "is not a name known here") for name in unknown)
-    present = {
-        "name": stored.name,
-        "shape": stored.shape,
-        "wall": stored.wall,
-        "line": stored.line,
-        "piece": stored.piece,
-        "traced_by": stored.traced_by,
-        "traced_on": stored.traced_on.isoformat(),
-        "moves": [_move_document(move) for move in stored.moves],
-    }
-    spec = _read(present | given, signature)
+    spec = _read(write(stored) | given, signature)
     if job.templates.filter(name__iexact=spec.name).exclude(pk=row.pk).exists():
         raise DocumentError.at("name", f'"{spec.name}" is another template of this job; write another name on it')
     refuse_what_is_not_there(job, spec)
@@ -80,9 +70,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
     """What became of a template: state, kept_at and on, today where it is silent. Said twice it is one move."""
     row = HeldTemplate.objects.select_for_update().get(pk=row.pk)
     given = {"on": signature.on.isoformat(), **document, "by": signature.by}
-    reader = Reader(given)
-    move = read_move(reader)
-    reader.finish()
+    move = read(held_templates.TemplateMove, Reader(given))
     _refuse_days_to_come(move.on, "on", signature)
     stored = row.to_core()
     if stored.moves[-1] == move:
@@ -92,7 +80,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
             "on", f"{day_words(move.on)} lies before {day_words(stored.moves[-1].on)}, when it was last moved"
         )
     job_changed(row.job_id)
-    TemplateMove.objects.create(template=row, **_move_figures(move))
+    TemplateMove.objects.create(template=row, **figures_of(move))
     return row
 
 
@@ -105,7 +93,7 @@ def match_templates(job: Job, templates: Iterable[held_templates.HeldTemplate]) 
     templates = list(templates)
     rows = sync_rows(job.templates.all(), map(_figures, templates), key=("name",), owner={"job": job})
     for row, spec in zip(rows, templates, strict=True):
-        sync_rows(row.moves.all(), map(_move_figures, spec.moves), owner={"template": row})
+        sync_rows(row.moves.all(), map(figures_of, spec.moves), owner={"template": row})
 
 
 def refuse_what_is_not_there(job: Job, spec: held_templates.HeldTemplate) -> None:
@@ -125,10 +113,8 @@ def refuse_what_is_not_there(job: Job, spec: held_templates.HeldTemplate) -> Non
 
 
 def _read(document: dict[str, Any], signature: Signature) -> held_templates.HeldTemplate:
-    reader = Reader(document)
     try:
-        spec = read_template(reader)
-        reader.finish()
+        spec = read(held_templates.HeldTemplate, Reader(document))
     except DocumentError as error:
         # Its first state is not asked for as such: where it is kept stands among its own entries.
         complaints = [
@@ -149,25 +135,9 @@ def _refuse_days_to_come(day: Any, name: str, signature: Signature) -> None:
 def _stored(job: Job, spec: held_templates.HeldTemplate) -> HeldTemplate:
     row = HeldTemplate.objects.create(job=job, **_figures(spec))
     for move in spec.moves:
-        TemplateMove.objects.create(template=row, **_move_figures(move))
+        TemplateMove.objects.create(template=row, **figures_of(move))
     return row
 
 
 def _figures(spec: held_templates.HeldTemplate) -> Figures:
-    return {
-        "name": spec.name,
-        "shape": spec.shape,
-        "wall_key": spec.wall,
-        "line": spec.line,
-        "piece": spec.piece,
-        "traced_by": spec.traced_by,
-        "traced_on": spec.traced_on,
-    }
-
-
-def _move_figures(move: held_templates.TemplateMove) -> Figures:
-    return {"state": move.state, "on": move.on, "by": move.by, "kept_at": move.kept_at}
-
-
-def _move_document(move: held_templates.TemplateMove) -> dict[str, Any]:
-    return {**_move_figures(move), "on": move.on.isoformat()}
+    return figures_of(spec, wall="wall_key", moves=None)

@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Material
-from jobs.core.schedule.job_document import write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.job_items import RULES
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
@@ -44,7 +44,7 @@ class JobItemsForm:
     """Filled from what was sent, or else from the job as stored."""
 
     def __init__(self, data: QueryDict | None, stored: JobSpec, activities: Choices, *, more: bool = False) -> None:
-        written = write_job(stored)["job"].get("items", [])
+        written = write(stored)["job"].get("items", [])
         options = {"materials": _materials(stored), "activities": activities}
         self.rows = EntryRows(JobItemForm, "items", data, written, spare=1, more=more, options=options)
         self.others = list[str]()

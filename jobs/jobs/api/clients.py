@@ -2,7 +2,7 @@ from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.schedule.job_document import write_client
+from catalog.core.ground.declared import write
 from jobs.jobs.models import Client
 from jobs.jobs.services.clients import delete_client, list_clients, save_client
 from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, page_of, query_of, tagged
@@ -55,4 +55,4 @@ def answered(client: Client, status: int = 200) -> Response:
 
 
 def written(client: Client) -> Document:
-    return {"id": client.pk, **write_client(client.to_core())}
+    return {"id": client.pk, **write(client.to_core())}

@@ -4,8 +4,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client
 from jobs.jobs.pages.forms import ClientForm
 from jobs.jobs.services.clients import save_client
@@ -21,7 +21,7 @@ def client_list(request: HttpRequest) -> HttpResponse:
 def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
     hold(Client.objects.filter(pk=client_id))
     client = get_object_or_404(Client, pk=client_id)
-    stored = Stored(write_client(client.to_core()), client, request.path)
+    stored = Stored(write(client.to_core()), client, request.path)
     form = ClientForm(request.POST if request.method == "POST" else None, stored=stored)
     if request.method == "POST" and form.is_valid():
         try:

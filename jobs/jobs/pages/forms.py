@@ -2,8 +2,8 @@ from typing import Any
 
 from django.http import QueryDict
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
-from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client, Job
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
@@ -77,12 +77,12 @@ class JobForm(EntryForm):
         if entries.get("client", NEW) == NEW:
             typed = {name: entries[f"client_{name}"] for name in CLIENT if f"client_{name}" in entries}
             known = self._known_as(typed)
-            return write_client(known.to_core()) if known else {"name": "", **typed}
+            return write(known.to_core()) if known else {"name": "", **typed}
         row = Client.objects.filter(pk=entries["client"]).first()
         if row is None:
             gone = "has been deleted meanwhile; choose another client or enter a new one"
             raise DocumentError([DocumentProblem("client", gone)])
-        return write_client(row.to_core())
+        return write(row.to_core())
 
     @staticmethod
     def _known_as(typed: dict[str, Any]) -> Client | None:

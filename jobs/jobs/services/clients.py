@@ -3,27 +3,17 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Count, ProtectedError
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import Figures, save_if_changed
-from jobs.core.schedule.job_document import read_client
+from catalog.services.row_sync import figures_of, save_if_changed
 from jobs.core.schedule.job_spec import Client as ClientSpec
 from jobs.jobs.models import Client
 from jobs.jobs.services.changes import fact_changed
 
 
-def client_figures(spec: ClientSpec) -> Figures:
-    return {
-        "name": spec.name,
-        "address": spec.address,
-        "email": spec.email,
-        "phone": spec.phone,
-        "tax_exempt_certificate": spec.tax_exempt_certificate,
-    }
-
-
 def client_for(spec: ClientSpec) -> Client:
     """The client of just these particulars: one who is known, or a new one. Nobody's are changed."""
-    figures = client_figures(spec)
+    figures = figures_of(spec)
     return Client.objects.filter(**figures).order_by("pk").first() or Client.objects.create(**figures)
 
 
@@ -31,7 +21,7 @@ def client_for(spec: ClientSpec) -> Client:
 def save_client(document: dict[str, Any], client_id: int | None = None) -> Client:
     """name, address, email, phone, tax_exempt_certificate; of a client who is there, for all their jobs."""
     row = Client() if client_id is None else Client.objects.select_for_update().get(pk=client_id)
-    save_if_changed(row, client_figures(read_client(Reader(document))))
+    save_if_changed(row, figures_of(read(ClientSpec, Reader(document))))
     fact_changed(*row.jobs.values_list("pk", flat=True))
     return row
 

@@ -1,16 +1,16 @@
 from django.db import transaction
 from django.db.models import Count, ProtectedError, Q
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.wall_document import Document
-from jobs.core.schedule.job_document import write_job
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 
 
 def export_job(job: Job) -> Document:
     """The parts `client`, `job` and `walls`. Lengths carry their unit."""
-    return write_job(job.to_core())
+    return write(job.to_core())
 
 
 @transaction.atomic

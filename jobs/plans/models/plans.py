@@ -6,9 +6,9 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from jobs.core.boards.chosen_board_plan import KeptBoards
-from jobs.core.schedule.plan_document import read_kept_boards, read_kept_sticks
 from jobs.core.takeoff.cut_list import KeptSticks
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated
@@ -71,4 +71,4 @@ class ChosenPlan(BroughtInColumns):
 
 def plan_of(what: str, document: Any) -> KeptBoards | KeptSticks:
     reader = Reader(document, path=f"plans.{what}", bare_unit="mm")
-    return read_kept_boards(reader) if what == PlanOf.BOARDS else read_kept_sticks(reader)
+    return read(KeptBoards, reader) if what == PlanOf.BOARDS else read(KeptSticks, reader)

@@ -5,9 +5,9 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.boards.chosen_board_plan import KeptBoards
-from jobs.core.schedule.plan_document import write_kept_boards, write_kept_sticks
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models import Job
@@ -57,7 +57,7 @@ def _on_hand(figures: OnHand) -> Figures:
 
 def document_of(plan: KeptBoards | KeptSticks) -> Document:
     """Without who chose it and when, which have columns of their own."""
-    document = write_kept_boards(plan) if isinstance(plan, KeptBoards) else write_kept_sticks(plan)
+    document = write(plan)
     return {name: value for name, value in document.items() if name not in ("by", "on")}
 
 

@@ -7,8 +7,8 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import Reader
-from jobs.core.schedule.people_document import write_actual
 from jobs.jobs.services.jobs import job_of
 from jobs.schedule.models import ActualDays
 from jobs.schedule.services.actual_days import begin_activity, end_activity, take_begin_back, take_end_back
@@ -60,4 +60,4 @@ def _said(request: Request, key: str, activity: str, say: Say) -> Response:
     document: dict[str, Any] = document_of(request, ("on",))
     on: date | None = Reader(document).optional_day("on")
     row, _ = say(job_of(key), activity, signature_of(request.user, clock.now()), on=on)
-    return Response(write_actual(row.to_core()), status=201)
+    return Response(write(row.to_core()), status=201)

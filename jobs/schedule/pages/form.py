@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.closures import ClosureForm
-from jobs.core.schedule.job_document import write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.schedule.pages.activity_forms import LinkForm, OwnActivityForm, PromiseForm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
@@ -85,7 +85,7 @@ class DatesForm:
         more: str = "",
     ) -> None:
         self.is_bound, self.others = data is not None, list[str]()
-        written = write_job(stored)["job"]
+        written = write(stored)["job"]
         keys = [key for key, _ in activities]
         among = {"among": [*activities, *own]}
 

@@ -7,9 +7,9 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.schedule.people import MAX_NAME
-from jobs.core.schedule.people_document import write_people
 from jobs.jobs.pages.requests import job_or_404, seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.schedule.models import NamedPerson
@@ -38,7 +38,7 @@ class NamedPersonForm(EntryForm):
 def job_people(request: HttpRequest, job_id: int) -> HttpResponse:
     job, status, conflict = job_or_404(job_id), 200, ""
     data = request.POST if request.method == "POST" else None
-    stored = write_people(person.to_core() for person in job.people.all())
+    stored = [write(person.to_core()) for person in job.people.all()]
     rows = EntryRows(NamedPersonForm, "people", data, stored, spare=1, more=request.POST.get("do") == "more")
     if request.method == "POST" and request.POST.get("do") != "more":
         status = 422

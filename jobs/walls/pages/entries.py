@@ -11,8 +11,9 @@ from typing import Any
 
 from django.http import QueryDict
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.units import System
-from jobs.core.measure.wall_document import Document, write_override, write_wall
+from jobs.core.measure.wall_document import Document, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.exact_entries import Exact, meant, read, shorten
 from jobs.walls.pages.labels import LENGTHS, MAX_ROWS, NO_ARC, ROWS, SINGLES, WAYS
@@ -136,7 +137,7 @@ class WallEntries:
             "openings": [_opening(row) for row in self.rows["openings"]],
             "trims": [_trim(row) for row in self.rows["trims"]],
             "kit": self._kit(),
-            "overrides": [write_override(override) for override in wall.overrides] if wall else [],
+            "overrides": [write(override) for override in wall.overrides] if wall else [],
         }
 
     def _marks(self) -> list[Document]:

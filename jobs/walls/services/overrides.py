@@ -3,9 +3,10 @@ from decimal import Decimal
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import save_if_changed
-from jobs.core.measure.wall_document import read_override
+from jobs.core.measure import findings
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.walls.models import Override, Wall
@@ -31,7 +32,7 @@ def set_override(
     """
     document = {"key": key, "reason": reason, "by": by, "on": on.isoformat()}
     reader = Reader({**document, "value": value, "original": original})
-    figures = override_figures(read_override(reader))
+    figures = override_figures(read(findings.Override, reader))
     next_version(wall or job, seen_version)
     row = Override.objects.filter(job=job, wall=wall, key=key).first() or Override(job=job, wall=wall)
     save_if_changed(row, figures)

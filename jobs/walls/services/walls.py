@@ -11,7 +11,7 @@ from jobs.core.measure.findings import Override
 from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.wall_document import Document, read_wall, write_wall
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.core.schedule.job_document import shared_name
+from jobs.core.schedule.job_walls import shared_name
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed, job_changed
 from jobs.jobs.services.signatures import signed_wall

@@ -8,10 +8,10 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import BareLengthUnit
-from jobs.core.schedule.job_document import read_job, write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.deleted.models import Deleted, DeletedKind
 from jobs.deleted.services.deleted import Deletion, put_back_by
@@ -36,7 +36,7 @@ def create_job(
     about = document.get("job")
     if not isinstance(about, dict) or about.get("key"):
         return import_job(document, now=now, by=by, bare_unit=bare_unit, signature=signature)
-    spec = read_job(Reader({**document, "job": {**about, "key": "J-0000"}}, bare_unit=bare_unit))
+    spec = read(JobSpec, Reader({**document, "job": {**about, "key": "J-0000"}}, bare_unit=bare_unit))
     for _ in range(TRIES_FOR_A_KEY - 1):
         with suppress(KeyTaken):
             return store_job(replace(spec, key=next_job_key()), now=now, by=by, signature=signature)
@@ -59,14 +59,14 @@ def import_job(
     signature: Signature | None = None,
 ) -> Job:
     """The parts `client`, `job` and `walls` of a job file; its other parts are others' to read."""
-    spec = read_job(Reader(document, bare_unit=bare_unit))
+    spec = read(JobSpec, Reader(document, bare_unit=bare_unit))
     return store_job(spec, now=now, by=by, on_known=on_known, signature=signature)
 
 
 def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUnit = "in") -> JobSpec:
     """The job with those entries of `client` and `job` changed, walls and all the rest as stored. Stores nothing."""
     stored = job.to_core()
-    present = write_job(stored)
+    present = write(stored)
     about, client = document.get("job", {}), document.get("client", {})
     if isinstance(about, dict) and about.get("key", job.key) != job.key:
         raise DocumentError.at("job.key", "the key stands in papers and links and cannot change")
@@ -74,7 +74,7 @@ def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUni
         "client": {**present["client"], **client} if isinstance(client, dict) else client,
         "job": {**present["job"], **about} if isinstance(about, dict) else about,
     }
-    spec = read_job(Reader(merged, bare_unit=bare_unit))
+    spec = read(JobSpec, Reader(merged, bare_unit=bare_unit))
     refuse_wrong_head(spec)
     if spec.templates != stored.templates:
         raise DocumentError.at("job.templates", "are kept in the register of templates; change them there")
@@ -109,7 +109,7 @@ def save_job_head(
 
 @put_back_by(DeletedKind.ITEM)
 def put_item_back(row: Deleted, deletion: Deletion) -> None:
-    items = write_job(row.job.to_core())["job"].get("items", [])
+    items = write(row.job.to_core())["job"].get("items", [])
     if any(item["key"] == row.key for item in items):
         raise Refused(f'{row} cannot be put back: the job has another item with the key "{row.key}".')
     save_job_head(row.job, {"job": {"items": [*items, row.document]}}, seen_version=None)

@@ -3,13 +3,13 @@ from typing import Any, Literal
 
 from django.db import IntegrityError, transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, gather
 from catalog.core.ground.plain_text import plain
 from catalog.models import Supplier
 from catalog.services.material_references import MaterialRef, complaints_about
 from catalog.services.row_sync import Figures, sync_rows
 from catalog.services.suppliers import closure_figures
-from jobs.core.schedule.item_document import write_item
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.job_items import JobItem
 from jobs.deleted.models import DeletedKind
@@ -155,7 +155,7 @@ def _keep_items_gone(job: Job, spec: JobSpec, deletion: Deletion) -> None:
     stay = [entry.key for entry in spec.items]
     for row in job.items.exclude(key__in=stay).select_related("material"):
         item, name = row.to_core(), f"{plain(row.quantity)} × {row.material.name}"
-        keep_deleted(job, DeletedKind.ITEM, item.key, name, write_item(item), deletion)
+        keep_deleted(job, DeletedKind.ITEM, item.key, name, write(item), deletion)
 
 
 def _item(item: JobItem) -> Figures:

@@ -32,7 +32,7 @@ from catalog.core.materials.firm_document import FirmWithStandards
 from catalog.core.materials.offers import sellers_of
 from catalog.core.materials.specs import Material, Supplier
 from jobs.core.ordering.job_work_up import JobInputs
-from jobs.core.schedule.job_document import read_job, write_job
+from jobs.core.schedule.job_spec import JobSpec
 from quoting.core.prices.costs import MAX_QUANTITY, Category, CostLine, cost_line
 from quoting.core.prices.payments import DepositRule, Instalment
 from quoting.core.prices.price_terms import NO_TERMS, PriceTerms
@@ -240,7 +240,7 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
         result["book"] = read_book(reader, catalog)
 
     def job() -> None:
-        result["job"] = read_job(reader)
+        result["job"] = JobSpec.from_document(reader)
 
     def pricing() -> None:
         inner = reader.optional_object("pricing")
@@ -337,7 +337,7 @@ def write_job_file(read: JobFile) -> Document:
         "firm": write(FirmWithStandards(read.book.firm, read.book.standards)),
         "suppliers": [write(read.book.suppliers[code]) for code in sorted(suppliers)],
         "materials": [write(material) for material in materials],
-        **write_job(read.job),
+        **read.job.to_document(),
         "pricing": write(read.pricing) if read.pricing else None,
         "texts": write(read.texts),
     }

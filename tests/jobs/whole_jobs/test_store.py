@@ -11,10 +11,11 @@ from django.test.utils import CaptureQueriesContext
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from catalog.services.catalog_file import import_catalog
-from jobs.core.schedule.job_document import read_job, write_job
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Client, Job
 from jobs.jobs.services.jobs import delete_job, export_job, job_of, list_jobs
@@ -38,7 +39,7 @@ def complaints(error: pytest.ExceptionInfo[DocumentError]) -> dict[str, str]:
 
 
 def test_a_job_comes_back_as_it_was_stored(small_job: Job) -> None:
-    assert job_of("J-0007").to_core() == read_job(Reader(documents.job()))
+    assert job_of("J-0007").to_core() == read(JobSpec, Reader(documents.job()))
 
 
 def test_an_exported_job_imports_to_the_same_export(small_job: Job) -> None:
@@ -70,8 +71,8 @@ def test_any_wall_comes_back_to_the_millionth(
     document = documents.job(walls=0)
     document["walls"] = [documents.wall(pieces=pieces, stud_spacing=spacing, height=height)]
     job = import_job(document, now=NOW, on_known="replace")
-    assert job_of(job.key).to_core() == read_job(Reader(document))
-    assert write_job(job.to_core()) == export_job(import_job(export_job(job), now=NOW, on_known="replace"))
+    assert job_of(job.key).to_core() == read(JobSpec, Reader(document))
+    assert write(job.to_core()) == export_job(import_job(export_job(job), now=NOW, on_known="replace"))
 
 
 def test_a_job_takes_as_many_queries_for_many_walls_as_for_few(small_job: Job) -> None:
@@ -238,7 +239,7 @@ def test_without_a_second_try_the_taken_key_is_refused(small_job: Job, monkeypat
 def test_a_key_that_slips_past_the_look_is_refused_by_the_table(
     small_job: Job, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    spec = read_job(Reader(documents.job()))
+    spec = read(JobSpec, Reader(documents.job()))
     with pytest.raises(job_store.KeyTaken):
         job_store._new_job(spec, NOW, None)
     assert Job.objects.count() == 1
@@ -256,7 +257,7 @@ def test_an_import_over_a_known_key_is_refused_unless_it_replaces(small_job: Job
 def test_replacing_a_job_takes_away_what_it_no_longer_has(small_job: Job) -> None:
     document = documents.job(walls=0)
     document["job"] = {"key": "J-0007", "title": "Bare"}
-    assert export_job(import_job(document, now=NOW, on_known="replace")) == write_job(read_job(Reader(document)))
+    assert export_job(import_job(document, now=NOW, on_known="replace")) == write(read(JobSpec, Reader(document)))
     assert not WallPiece.objects.exists()
     assert not Override.objects.exists()
 
@@ -282,7 +283,7 @@ def test_the_head_of_a_job_changes_and_its_walls_stay(small_job: Job) -> None:
     save_job_head(small_job, {"job": {"start_on": "2027-02-01", "crew": 4}}, seen_version=1, note="gate code")
     job = job_of("J-0007")
     assert (job.start_on, job.crew, job.note, job.version) == (date(2027, 2, 1), 4, "gate code", 2)
-    assert job.to_core().walls == read_job(Reader(documents.job())).walls
+    assert job.to_core().walls == read(JobSpec, Reader(documents.job())).walls
     assert [one.start_on for one in job.history.order_by("history_id")][-1] == date(2027, 2, 1)
     with pytest.raises(ChangedMeanwhile):
         save_job_head(small_job, {"job": {"crew": 5}}, seen_version=1)

@@ -71,6 +71,7 @@ from catalog.core.ground.declared.kinds import (
     Whole,
     Words,
     Writing,
+    or_null,
     write_length,
 )
 from catalog.core.ground.declared.schemas import Schemas, schema_name
@@ -137,6 +138,7 @@ __all__ = [
     "entries_of",
     "entry_of",
     "itself",
+    "or_null",
     "read",
     "read_fields",
     "schema_name",

@@ -93,8 +93,10 @@ class Text(Kind):
         return reader.text(name, longest=self.longest)
 
     def read_or(self, reader: Reader, name: str, default: Any) -> Any:
+        if default is None and self.empty_is_none:
+            return reader.text(name, "", self.longest) or None
         if default is None:
-            return reader.text(name, "", self.longest) or None if self.empty_is_none else super().read_or(reader, name, None)
+            return super().read_or(reader, name, None)
         return reader.text(name, default, self.longest)
 
     def schema(self, refs: Refs) -> Schema:
@@ -214,7 +216,7 @@ class Real(Kind):
         return number if self.places is None else round(number, self.places)
 
     def schema(self, refs: Refs) -> Schema:
-        return {"type": ["number", "string"], "minimum": _number(self.low), "maximum": _number(self.high)}
+        return Number(self.low, self.high).schema(refs)
 
 
 @dataclass(frozen=True)

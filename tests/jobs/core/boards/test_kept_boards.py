@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from jobs.core.boards.board_check import check_sheets
 from jobs.core.boards.board_optimiser import ProvenJob, prove_job
@@ -13,7 +14,6 @@ from jobs.core.boards.boards import BoardError, BoardLayer, FacePlan, LaidFace, 
 from jobs.core.boards.chosen_board_plan import KeptBoards, face_by_kept, face_mark, keep_boards, sheets_by_kept
 from jobs.core.measure.curve import FACES, Curve, Face
 from jobs.core.measure.survey import StraightPiece
-from jobs.core.schedule.plan_document import read_kept_boards, write_kept_boards
 from tests.jobs.core.boards.test_boards import FT, IN, STANDARDS, studs_of, wall
 
 LAYER = BoardLayer("GB", 12.7, "lengthwise", (Sheet("4x8", 96 * IN, 48 * IN, Decimal("11.00")),))
@@ -68,7 +68,7 @@ def test_a_kept_plan_hangs_and_cuts_the_same_again() -> None:
 
 
 def test_a_kept_plan_comes_back_from_its_document() -> None:
-    assert read_kept_boards(Reader(write_kept_boards(kept()))) == kept()
+    assert read(KeptBoards, Reader(write(kept()))) == kept()
 
 
 def test_the_mark_changes_with_a_price_and_not_with_the_face_laid_out_again() -> None:

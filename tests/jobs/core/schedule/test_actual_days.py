@@ -11,13 +11,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import entry_of, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import EntryError
 from jobs.core.ordering.job_work_up import calendar_of
 from jobs.core.schedule.activities import Spread, plan_activities
 from jobs.core.schedule.actual_days import ActualDays
 from jobs.core.schedule.completion_risk import finishing_chance
-from jobs.core.schedule.people_document import read_actual_days, write_actual_days
+from jobs.core.schedule.job_spec import JobSpec
 from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
@@ -118,6 +119,7 @@ def test_an_end_before_its_begin_is_refused_and_names_the_entry():
 
 def test_actual_days_are_written_as_they_are_read():
     days = (actual("framing", 5, 6), actual("boards", 8))
-    assert read_actual_days(Reader({"actual_days": write_actual_days(days)})) == days
+    stated = entry_of(JobSpec, "actual_days")
+    assert stated.read(Reader({"actual_days": [write(day) for day in days]})) == days
     with pytest.raises(DocumentError, match="given twice"):
-        read_actual_days(Reader({"actual_days": write_actual_days(days + days)}))
+        stated.read(Reader({"actual_days": [write(day) for day in days + days]}))

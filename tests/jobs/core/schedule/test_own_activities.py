@@ -12,15 +12,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import entry_of, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.specs import Fact
 from catalog.core.materials.standards import Standards, starter_standards
 from jobs.core.ordering.job_work_up import calendar_of
 from jobs.core.schedule.activities import plan_activities
-from jobs.core.schedule.activity_document import read_links, read_own_activities, write_link, write_own_activity
 from jobs.core.schedule.critical_path import Link
 from jobs.core.schedule.job_activities import ADDED_KINDS, LINK_KINDS, AddedActivity, LinkChange, OwnActivityError
-from jobs.core.schedule.job_spec import ActivityChange
+from jobs.core.schedule.job_spec import ActivityChange, JobSpec
 from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
@@ -189,7 +189,7 @@ def test_more_lag_never_ends_sooner(lag, more):
 )
 def test_what_an_own_activity_cannot_be_is_refused_at_its_entry(entry, words):
     with pytest.raises(DocumentError) as refused:
-        read_own_activities(Reader({"own_activities": [entry]}))
+        entry_of(JobSpec, "own_activities").read(Reader({"own_activities": [entry]}))
     assert words in str(refused.value)
 
 
@@ -204,12 +204,12 @@ def test_what_an_own_activity_cannot_be_is_refused_at_its_entry(entry, words):
 )
 def test_what_a_link_cannot_be_is_refused_at_its_entry(entry, words):
     with pytest.raises(DocumentError) as refused:
-        read_links(Reader({"links": [entry]}))
+        entry_of(JobSpec, "links").read(Reader({"links": [entry]}))
     assert words in str(refused.value)
 
 
 def test_an_entry_of_the_wrong_kind_is_refused_in_the_core_too():
-    with pytest.raises(OwnActivityError, match="kind"):
+    with pytest.raises(OwnActivityError, match="nap"):
         AddedActivity("x", "X", "nap", 1)  # type: ignore[arg-type]
 
 
@@ -233,5 +233,6 @@ links = st.builds(
 
 @given(own, links)
 def test_what_is_written_is_read_back_the_same(activity, link):
-    written = {"own_activities": [write_own_activity(activity)], "links": [write_link(link)]}
-    assert read_own_activities(Reader(written)) == (activity,) and read_links(Reader(written)) == (link,)
+    written = Reader({"own_activities": [write(activity)], "links": [write(link)]})
+    assert entry_of(JobSpec, "own_activities").read(written) == (activity,)
+    assert entry_of(JobSpec, "links").read(written) == (link,)

@@ -6,10 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import entry_of, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.schedule.people import NamedDays, NamedPerson, name_clashes, named_days
-from jobs.core.schedule.people_document import read_people, write_people
 
 FIRM, INES = WorkCalendar("firm"), "Ines Quarrell"
 
@@ -70,7 +71,7 @@ def test_every_day_is_told_that_counting_each_day_by_itself_finds(stretches):
 
 def test_people_are_written_as_they_are_read():
     people = (NamedPerson(INES, "lead"), NamedPerson("R. Sallow", "crew", january(5), january(6)))
-    assert read_people(Reader({"people": write_people(people)})) == people
+    assert entry_of(JobSpec, "people").read(Reader({"people": [write(person) for person in people]})) == people
 
 
 @pytest.mark.parametrize(
@@ -83,5 +84,5 @@ def test_people_are_written_as_they_are_read():
 )
 def test_an_entry_that_cannot_be_is_named(wrong, path):
     with pytest.raises(DocumentError) as refused:
-        read_people(Reader({"people": [wrong]}))
+        entry_of(JobSpec, "people").read(Reader({"people": [wrong]}))
     assert refused.value.complaints[0].path == path

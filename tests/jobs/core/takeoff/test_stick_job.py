@@ -6,11 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.materials.specs import Pack, Price
 from jobs.core.cutting.cutting import CutPiece, CuttingError, Stock, plan_cuts
 from jobs.core.cutting.cutting_optimiser import plan_sticks
-from jobs.core.schedule.plan_document import read_kept_sticks, write_kept_sticks
 from jobs.core.takeoff.cut_list import (
     KeptSticks,
     OnHand,
@@ -50,7 +50,7 @@ def test_a_kept_plan_is_the_same_plan_again_and_survives_its_document() -> None:
     assert faults == ()
     assert again is not None
     assert (again.counts, again.cost, again.leftovers) == (plan.counts, plan.cost, plan.leftovers)
-    assert read_kept_sticks(Reader(write_kept_sticks(KeptSticks((kept,))))) == KeptSticks((kept,))
+    assert read(KeptSticks, Reader(write(KeptSticks((kept,))))) == KeptSticks((kept,))
 
 
 @pytest.mark.parametrize(
@@ -114,7 +114,7 @@ def track_bought(walls, book, plans: JobPlans = NO_PLANS) -> Purchase:
 
 def chosen(asked: StickList) -> KeptSticks:
     plan = plan_sticks(asked.pieces, asked.stocks, kerf_mm=asked.kerf_mm, usable_offcut_mm=asked.usable_offcut_mm)
-    return KeptSticks((keep_sticks(asked, plan, plan),), "Ines Okafor", DAY)
+    return KeptSticks((keep_sticks(asked, plan, plan),), by="Ines Okafor", on=DAY)
 
 
 def priced(length_ft: int, price: str) -> Pack:
