@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from catalog.core.ground.declared.kinds import Text
 from catalog.core.ground.document_reader import DocumentError, Reader
 
 MAX_REQUEST_KEY = 100
+RequestKey = Annotated[str, Text(longest=MAX_REQUEST_KEY), "Your own; sent twice with it, it is stored once."]
 
 
 class KeyUsedBefore(DocumentError):

@@ -439,9 +439,6 @@ class Items(Kind):
             raise DocumentError(problems)
         return tuple(entries)
 
-    def read_or(self, reader: Reader, name: str, default: Any) -> Any:
-        return super().read_or(reader, name, () if default is None else default)
-
     def write(self, value: Any, how: Writing) -> Any:
         return None if value is None else [self.each.write(entry, how) for entry in value]
 

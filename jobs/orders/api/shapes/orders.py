@@ -1,265 +1,264 @@
-"""Orders being put together and placed, items with their holds, and what is proposed."""
+"""What the API shows of orders, and of the items an order states."""
 
-from typing import Any
+from collections.abc import Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any, NamedTuple
 
-from jobs.orders.models import OrderState
-from quoting.platform.api.parts import (
-    DAY,
-    FIGURE,
-    FLAG,
-    MOMENT,
-    MONEY,
-    NEEDED_TEXT,
-    TEXT,
-    VERSION,
-    WENT_BY,
-    WHOLE,
-    given,
-    many,
-    one_of,
-    or_none,
-    page,
-    ref,
-    thing,
-)
+from catalog.core.ground.declared import Amount, As, Choice, Count, Of, Plain, View
+from catalog.core.ground.reasons import Reason
+from jobs.core.ordering.late_remedies import RemedyKind
+from jobs.core.ordering.open_quantity import LeftToOrder
+from jobs.core.ordering.order_timing import Fit, Way
+from jobs.core.ordering.release import Step
+from jobs.orders.api.shapes.requests import Agreement, NewOrder, NewRelease, NewSample, OrderChange, Placing
+from jobs.orders.models.orders import DeliverTo, OrderLine, OrderState
+from jobs.orders.services.mailing import mails_of
+from jobs.orders.services.placing import OrderStanding
+from jobs.orders.services.releasing import ItemStanding
+from jobs.orders.services.replaced_pieces import kinds_chosen, to_choose_from
+from jobs.orders.services.ways import ItemWays
+from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.models.mail_ways import MailWay
 
-Schema = dict[str, Any]
-KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
-LINE: Schema = {"place": WHOLE, "job": TEXT, "material": TEXT, "what": TEXT, "quantity": FIGURE, "unit": TEXT}
-PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description": "Of the line on its order."}
-ROLES = ("estimator", "office", "lead", "owner")
-FREE: Schema = {"type": "string", "maxLength": 2000}
-HEAD: Schema = {
-    "number": TEXT,
-    "supplier": TEXT,
-    "state": one_of(*OrderState.values),
-    "version": VERSION,
-    "placed_on": or_none(DAY),
-    "counted_from": or_none(DAY),
-    "placed_by": TEXT,
-}
-ORDER_LINE = thing(
-    "One item of one job. mark: over all it states. extra: how much of the quantity is more than the job wants. "
-    "replaces: the order whose goods came damaged or wrong.",
-    **LINE,
-    mark=TEXT,
-    extra=FIGURE,
-    extra_reason=TEXT,
-    rush=FLAG,
-    amount=or_none(MONEY),
-    need_by=or_none(DAY),
-    order_by=or_none(DAY),
-    quoted_workdays=or_none(WHOLE),
-    quoted_dock_on=or_none(DAY),
-    released_by=TEXT,
-    replaces=TEXT,
-    choices=many(
-        thing(
-            "Pieces that are alike, of a line that orders goods again: change the order to say how many of each.",
-            wall=TEXT,
-            run=TEXT,
-            pack=TEXT,
-            length_mm=or_none({"type": "number"}),
-            radii_mm=many({"type": "number"}),
-            most=WHOLE,
-            chosen=WHOLE,
-        )
-    ),
+Money = Annotated[Decimal | None, Amount()]
+
+
+class OrderHead(View):
+    """An order, in short."""
+
+    number: str
+    supplier: Annotated[str, Of("supplier_id")]
+    state: Annotated[str, Choice(tuple(OrderState.values))]
+    version: Annotated[int, Count(low=1), "Rises with every change; stands in the ETag."]
+    placed_on: date | None
+    counted_from: date | None
+    placed_by: Annotated[str, Of("placed_by_name")]
+
+
+class LineNamed(View):
+    """A line of an order."""
+
+    place: int
+    job: Annotated[str, Of("job.key")]
+    material: Annotated[str, Of("material_id")]
+    what: str
+    quantity: Decimal
+    unit: str
+
+
+class PieceKind(View):
+    """Pieces that are alike."""
+
+    wall: str
+    run: str
+    pack: Annotated[str, Of("label")]
+    length_mm: Annotated[float | None, Plain(), As(name="length_mm")]
+    radii_mm: Annotated[tuple[float, ...], As(name="radii_mm"), Of(lambda kind: [one.radius_mm for one in kind.radii])]
+    most: Annotated[int, Of("count")]
+
+
+class PieceChoice(View):
+    """Pieces that are alike, of a line that orders goods again: change the order to say how many of each."""
+
+    kind: Annotated[PieceKind, Of(lambda pair: pair[0]), As(spread=True)]
+    chosen: Annotated[int, Of(lambda pair: pair[1])]
+
+
+def _choices(line: OrderLine) -> Any:
+    """What the pieces of a replacement are chosen from while its order is put together, with how many of each."""
+    whole = to_choose_from(line) if line.order.state == OrderState.DRAFT else None
+    return kinds_chosen(line, whole) if whole else ()
+
+
+class LineOfOrder(LineNamed):
+    """One item of one job."""
+
+    mark: Annotated[str, Of("statement_mark"), "Over all it states."]
+    extra: Annotated[Decimal, "How much of the quantity is more than the job wants."]
+    extra_reason: str
+    rush: bool
+    amount: Money
+    need_by: date | None
+    order_by: date | None
+    quoted_workdays: int | None
+    quoted_dock_on: date | None
+    released_by: Annotated[str, Of(lambda line: line.release.released_by_name if line.release else "")]
+    replaces: Annotated[
+        str,
+        Of(lambda line: line.replaces.order.number if line.replaces else ""),
+        "The order whose goods came damaged or wrong.",
+    ]
+    choices: Annotated[tuple[PieceChoice, ...], Of(_choices)]
+
+
+class MailOnce(View):
+    """A mail that is sent once."""
+
+    to_address: str
+    asked_at: datetime
+    sent_at: Annotated[datetime | None, Of("left_at")]
+    went_by: Annotated[str, Choice(("", *MailWay.values)), "folder or log: kept on the machine, and not sent."]
+
+
+class SentMail(View):
+    """A mail with its errand. An error says why it was not sent, or that nobody knows."""
+
+    mail: Annotated[MailOnce, Of(lambda pair: pair[0]), As(spread=True)]
+    error: Annotated[str, Of(lambda pair: pair[1].error if pair[1] else "")]
+
+
+class OrderRead(NamedTuple):
+    """standing: of an order being put together."""
+
+    order: Any
+    standing: OrderStanding | None
+
+
+class Order(View):
+    """An order with its lines, what holds it, and its mails."""
+
+    head: Annotated[OrderHead, Of("order"), As(spread=True)]
+    note: Annotated[str, Of("order.note")]
+    deliver_to: Annotated[str, Of("order.deliver_to"), Choice(tuple(DeliverTo.values))]
+    freight: Annotated[Money, Of("order.freight")]
+    rush_fee: Annotated[Money, Of("order.rush_fee")]
+    lines: Annotated[
+        tuple[LineOfOrder, ...],
+        Of(lambda read: read.order.lines.select_related("job", "order", "release", "replaces__order")),
+    ]
+    stops: Annotated[
+        tuple[str, ...],
+        Of(lambda read: read.standing.stops if read.standing else ()),
+        "Why it cannot be placed as things stand; empty once it is.",
+    ]
+    unsigned: Annotated[
+        tuple[str, ...],
+        Of(lambda read: read.standing.unsigned_names if read.standing else ()),
+        "Stock of jobs that are not signed, and what is ordered again for them; placing asks unsigned_reason.",
+    ]
+    mails: Annotated[tuple[SentMail, ...], Of(lambda read: mails_of(read.order))]
+
+
+class ItemHold(View):
+    """What an item waits for."""
+
+    key: str
+    sentence: str
+    next: Annotated[Step, Of("step")]
+    may_override: bool
+
+
+class ItemRead(NamedTuple):
+    """part: what is left to order, where orders carry some of it."""
+
+    standing: ItemStanding
+    part: LeftToOrder | None = None
+    ways: ItemWays | None = None
+
+    @property
+    def left(self) -> Decimal | None:
+        return self.standing.item.statement.quantity if self.part is None else self.part.left
+
+    @property
+    def so_far(self) -> str:
+        return "" if self.part is None else self.part.sentence or self.part.so_far
+
+
+class OrderItem(View):
+    """One material of one job as an order would state it."""
+
+    job: Annotated[str, Of("standing.item.job.key")]
+    material: Annotated[str, Of("standing.item.need.material")]
+    name: Annotated[str, Of("standing.item.need.name")]
+    quantity: Annotated[Decimal | None, Of("standing.item.statement.quantity")]
+    unit: Annotated[str, Of("standing.item.statement.unit")]
+    left: Decimal | None
+    so_far: str
+    amount: Annotated[Money, Of("standing.item.amount")]
+    need_by: Annotated[date | None, Of("standing.item.need.need_by")]
+    order_by: Annotated[date | None, Of("standing.item.need.dates.order_by")]
+    mark: Annotated[str, Of("standing.item.statement.mark")]
+    missing: Annotated[tuple[str, ...], Of("standing.item.statement.missing_sentences")]
+    holds: Annotated[tuple[ItemHold, ...], Of("standing.holds")]
+    needs_release: Annotated[bool, Of("standing.needs_release")]
+    released_by: Annotated[
+        str, Of(lambda read: read.standing.release.released_by_name if read.standing.release else "")
+    ]
+    signed: Annotated[bool, Of("standing.is_signed")]
+    asks_reason: Annotated[
+        bool, Of("standing.asks_reason"), "Stock of a job that is not signed: placing its order asks why."
+    ]
+    ready: Annotated[bool, Of("standing.is_ready"), "Whether nothing stands in the way of ordering it."]
+
+
+class WayToOrder(View):
+    """A way of ordering it."""
+
+    way: Way
+    order_day: date | None
+    usable: date | None
+    days_in_hand: int | None
+    late_workdays: int | None
+    fit: Fit
+    risk: str
+    extra: Annotated[Money, "Fees; null where they are not known."]
+    remake: Annotated[Money, "What one would cost on average; null where it is not known."]
+    gaps: tuple[str, ...]
+
+
+class Remedy(View):
+    """What helps with what is late."""
+
+    kind: RemedyKind
+    sentence: str
+    usable: date | None
+    late_workdays: Annotated[int | None, "What stays late."]
+    cost: Annotated[Money, "Null where nobody stated it; gaps say what is missing."]
+    client_agrees: Annotated[bool, Of("signed")]
+    gaps: tuple[str, ...]
+
+
+class ItemToOrder(OrderItem):
+    """One material of one job, with the ways to order it; none of what is on an order or of no known supplier."""
+
+    choices: Annotated[tuple[WayToOrder, ...], Of(lambda read: read.ways.choices if read.ways else ())]
+    best: Annotated[Way | None, Of("ways.best.way")]
+    remedies: Annotated[tuple[Remedy, ...], Of(lambda read: read.ways.remedies if read.ways else ())]
+
+
+class ItemsRead(NamedTuple):
+    """trouble: why its walls cannot be worked up, empty where they can."""
+
+    items: Sequence[ItemRead]
+    trouble: str
+
+
+class OrderItems(View):
+    """What of a job cannot be had from the shelf."""
+
+    items: tuple[ItemToOrder, ...]
+    trouble: str
+
+
+class Sample(View):
+    """A sample or a choice an item waits for."""
+
+    id: Annotated[int, Of("pk")]
+    material: Annotated[str, Of("material_id")]
+    what: str
+    asked_on: date | None
+    agreed_on: Annotated[date | None, "Null until somebody agreed."]
+    agreed_by: str
+    entered_by: Annotated[str, Of("entered_by_name")]
+
+
+class Samples(View):
+    """What was shown of a job's items."""
+
+    samples: tuple[Sample, ...]
+
+
+SHAPES = answer_shapes(Order, OrderItem, OrderItems, Samples) | request_shapes(
+    NewOrder, OrderChange, Placing, NewRelease, NewSample, Agreement, Reason
 )
-ORDER_MAIL = thing(
-    f"An error says why it was not sent, or that nobody knows. {WENT_BY}",
-    to_address=TEXT,
-    asked_at=MOMENT,
-    sent_at=or_none(MOMENT),
-    went_by=one_of("", *MailWay.values),
-    error=TEXT,
-)
-CHOSEN = given(
-    "counts: of each of the line's choices, in their order.", ("place", "counts"), place=PLACE, counts=many(WHOLE)
-)
-MORE: Schema = {"extra": {**or_none(FIGURE), "description": "More than the job wants."}, "reason": FREE}
-ITEM: Schema = {
-    "job": TEXT,
-    "material": TEXT,
-    "name": TEXT,
-    "quantity": or_none(FIGURE),
-    "unit": TEXT,
-    "left": or_none(FIGURE),
-    "so_far": TEXT,
-    "amount": or_none(MONEY),
-    "need_by": or_none(DAY),
-    "order_by": or_none(DAY),
-    "mark": TEXT,
-    "missing": many(TEXT),
-    "holds": many(thing("", key=TEXT, sentence=TEXT, next=one_of(*ROLES), may_override=FLAG)),
-    "needs_release": FLAG,
-    "released_by": TEXT,
-    "signed": FLAG,
-    "asks_reason": {**FLAG, "description": "Stock of a job that is not signed: placing its order asks why."},
-    "ready": {**FLAG, "description": "Whether nothing stands in the way of ordering it."},
-}
-SAMPLE = thing(
-    "A sample or a choice an item waits for; agreed_on is null until somebody agreed.",
-    id=WHOLE,
-    material=TEXT,
-    what=TEXT,
-    asked_on=or_none(DAY),
-    agreed_on=or_none(DAY),
-    agreed_by=TEXT,
-    entered_by=TEXT,
-)
-CHOICE = thing(
-    "A way of ordering it. extra: fees; remake: what one would cost on average; each null where it is not known.",
-    way=one_of("now", "wait", "rush"),
-    order_day=or_none(DAY),
-    usable=or_none(DAY),
-    days_in_hand=or_none(WHOLE),
-    late_workdays=or_none(WHOLE),
-    fit=one_of("fits", "may_miss", "will_miss", "not_known"),
-    risk=TEXT,
-    extra=or_none(MONEY),
-    remake=or_none(MONEY),
-    gaps=many(TEXT),
-)
-REMEDY = thing(
-    "late_workdays: what stays late. cost: null where nobody stated it; gaps say what is missing.",
-    kind=one_of("rush", "source", "part", "fetch", "cushion", "resequence", "crew", "promise"),
-    sentence=TEXT,
-    usable=or_none(DAY),
-    late_workdays=or_none(WHOLE),
-    cost=or_none(MONEY),
-    client_agrees=FLAG,
-    gaps=many(TEXT),
-)
-SUMS: Schema = {
-    "goods": or_none(MONEY),
-    "unpriced": {**many(TEXT), "description": "What has no price, by name; no sum counts it."},
-    "freight": {**or_none(MONEY), "description": "Null where the supplier's terms or every price are not known."},
-    "top_up": {**or_none(MONEY), "description": "What is missing to the supplier's least order."},
-    "early_goods": {**MONEY, "description": "What is bought before its own order-by day costs."},
-    "early_workdays": {**WHOLE, "description": "Working days before its own day, of the item bought earliest."},
-    "saved_freight": {**or_none(MONEY), "description": "Against an order for each order-by day."},
-    "saved_top_up": or_none(MONEY),
-}
-SHAPES: Schema = {
-    "ListedOrder": thing(
-        "goods: of the lines with a price. lines_here: all of them came, or no more is expected; lines_short: came "
-        "damaged or wrong in part. next_on: when the next of it is expected. late_workdays: after its day on site. "
-        "states: how it stands, in words. next_act: what is to be done first; null once nothing is.",
-        **HEAD,
-        jobs=many(thing("", key=TEXT, signed=FLAG)),
-        goods=or_none(MONEY),
-        unpriced_lines=WHOLE,
-        lines=WHOLE,
-        lines_here=WHOLE,
-        lines_short=WHOLE,
-        next_on=or_none(DAY),
-        overdue=FLAG,
-        late_workdays=WHOLE,
-        states=many(TEXT),
-        next_act=or_none(
-            thing(
-                "by: the last day for it. in_hand_workdays: to that day, negative once it is past.",
-                words=TEXT,
-                by=or_none(DAY),
-                in_hand_workdays=or_none(WHOLE),
-            )
-        ),
-    ),
-    "OrderPage": page("ListedOrder"),
-    "Order": thing(
-        "stops: why it cannot be placed as things stand; empty once it is. unsigned: stock of jobs that are not "
-        "signed, and what is ordered again for them; placing asks unsigned_reason.",
-        **HEAD,
-        note=TEXT,
-        deliver_to=one_of("dock", "site"),
-        freight=or_none(MONEY),
-        rush_fee=or_none(MONEY),
-        lines=many(ORDER_LINE),
-        stops=many(TEXT),
-        unsigned=many(TEXT),
-        mails=many(ORDER_MAIL),
-    ),
-    "NewOrder": given(
-        "items: of one supplier, each job by its key; with a reason more of one than its job wants.",
-        ("request_key", "supplier", "items"),
-        request_key=KEY,
-        supplier=NEEDED_TEXT,
-        items={
-            **many(given("", ("job", "material"), job=NEEDED_TEXT, material=NEEDED_TEXT, **MORE)),
-            "minItems": 1,
-            "maxItems": 200,
-        },
-    ),
-    "OrderChange": given(
-        "What is not said stays. supplier: another one who offers all that is on it; the jobs then buy it there. "
-        "rush: places of the lines to be rushed, all others not. take_off: place of a line.",
-        (),
-        note=or_none(FREE),
-        supplier=or_none(FREE),
-        deliver_to=or_none(one_of("dock", "site")),
-        rush={**many(PLACE), "maxItems": 200},
-        pieces={**many(CHOSEN), "maxItems": 200},
-        more={**many(given("No extra: no more.", ("place",), place=PLACE, **MORE)), "maxItems": 200},
-        take_off=or_none(PLACE),
-        up_to_date=FLAG,
-    ),
-    "Placing": given(
-        "to_address, message: for an order by mail. unsigned_reason: why goods of unsigned jobs are ordered.",
-        ("way", "request_key"),
-        way=one_of("mail", "other"),
-        request_key=KEY,
-        to_address={"type": "string", "maxLength": 254},
-        message={"type": "string", "maxLength": 5000},
-        unsigned_reason=FREE,
-    ),
-    "Proposal": thing(
-        "buying_window_workdays: how far ahead of their own day goods are bought with others; null while not stated. "
-        "ready: the sums of the items that nothing stands in the way of; null where there is none.",
-        supplier=TEXT,
-        buying_window_workdays=or_none(WHOLE),
-        orders=many(
-            thing(
-                "",
-                order_by=DAY,
-                signed=FLAG,
-                items=many(ref("OrderItem")),
-                **SUMS,
-                ready=or_none(thing("", **SUMS)),
-            )
-        ),
-        undated=many(ref("OrderItem")),
-        notes=many(TEXT),
-        jobs_left_out=WHOLE,
-    ),
-    "OrderItem": thing("One material of one job as an order would state it.", **ITEM),
-    "OrderItems": thing(
-        "",
-        items=many(
-            thing(
-                "",
-                **ITEM,
-                choices=many(CHOICE),
-                best=or_none(one_of("now", "wait", "rush")),
-                remedies=many(REMEDY),
-            )
-        ),
-        trouble=TEXT,
-    ),
-    "Sample": SAMPLE,
-    "Samples": thing("", samples=many(ref("Sample"))),
-    "NewSample": given(
-        "what: profile, size, grade, colour.",
-        ("material", "what"),
-        material={**NEEDED_TEXT, "maxLength": 60},
-        what={**NEEDED_TEXT, "maxLength": 300},
-    ),
-    "Agreement": given("", ("agreed_by",), agreed_by={**NEEDED_TEXT, "maxLength": 200}),
-    "NewRelease": given(
-        "mark: of the statement that was read. reason: why holds that may be set aside are.",
-        ("mark",),
-        mark={**NEEDED_TEXT, "maxLength": 64},
-        reason=FREE,
-    ),
-}
