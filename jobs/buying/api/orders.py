@@ -5,16 +5,17 @@ from collections.abc import Sequence
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.plain_text import money
+from catalog.core.ground.declared import write
+from jobs.buying.api.shapes import ListedOrder
 from jobs.buying.services.expediting_facts import to_ask
-from jobs.buying.services.listed_orders import ListedOrder, orders_of_work
-from jobs.buying.services.owed_orders import OwedOrder, owed_orders
+from jobs.buying.services.listed_orders import orders_of_work
+from jobs.buying.services.owed_orders import owed_orders
 from jobs.dates.services.item_schedule import open_items
 from jobs.jobs.api.work import WORK, work_asked
-from jobs.orders.api.orders import NewOrders, of_head
+from jobs.orders.api.orders import NewOrders
 from jobs.orders.models import Order
 from quoting.platform import clock
-from quoting.platform.api.base import Document, day, page_at_once, query_of
+from quoting.platform.api.base import Document, page_at_once, query_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm
 
@@ -35,27 +36,7 @@ class Orders(NewOrders):
 
         def written(orders: Sequence[Order]) -> list[Document]:
             owed = {order.order.pk: order for order in owed_orders(orders, read, asking)}
-            return [of_owed(owed[order.pk]) for order in orders]
+            return [write(owed[order.pk], ListedOrder) for order in orders]
 
         return page_at_once(query, rows, written)
 
-
-def of_owed(order: OwedOrder) -> Document:
-    act = order.act
-    result = None if act is None else {"words": act.words, "by": day(act.by), "in_hand_workdays": act.in_hand}
-    return {**_of_listed(order.listed), "states": list(order.states), "next_act": result}
-
-
-def _of_listed(order: ListedOrder) -> Document:
-    return {
-        **of_head(order.order),
-        "jobs": [{"key": job.key, "signed": signed} for job, signed in order.jobs],
-        "goods": money(order.goods),
-        "unpriced_lines": order.unpriced,
-        "lines": order.lines,
-        "lines_here": order.here,
-        "lines_short": order.short,
-        "next_on": day(order.next_on),
-        "overdue": order.overdue,
-        "late_workdays": order.late_workdays,
-    }

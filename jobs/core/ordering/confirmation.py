@@ -7,17 +7,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Literal
+from typing import Annotated, Literal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Choice, Items, Length, Money, Number
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import to_cents
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
 from catalog.core.materials.standards import Standards
 from jobs.core.measure.curve import CurvePiece
 from jobs.core.measure.survey import Line
 from jobs.core.ordering.order_lines import OrderStatement
 
+MAX_PIECES = 500
 Compared = Literal["quantity", "lengths", "radius", "face", "price", "date"]
 LINE_WORDS: Mapping[Line, str] = {
     "left_framing": "left framing face",
@@ -38,8 +41,22 @@ FACES: Mapping[str, str] = {
 """Where a supplier may say that a radius is measured."""
 
 
-class ConfirmationError(InvalidValue):
-    """A confirmation that cannot be; the message names the figure and what would be right."""
+class ConfirmationError(EntryError):
+    """A confirmation that cannot be."""
+
+
+@dataclass(frozen=True)
+class ConfirmedLength(Length):
+    """More than zero, to a thousandth of a millimetre."""
+
+    def read(self, reader: Reader, name: str) -> float:
+        length_mm = float(super().read(reader, name))
+        if not length_mm > 0:
+            raise reader.error(name, f"{reader.raw(name)} is no length; it is more than zero")
+        return round(length_mm, 3)
+
+
+Lengths = Annotated[tuple[float, ...], Items(ConfirmedLength(), MAX_PIECES)]
 
 
 @dataclass(frozen=True)
@@ -93,7 +110,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Confirmed:
-    """One line as the supplier confirmed it; None and empty where nothing is said of it.
+    """A line as the supplier confirmed it; None and empty where nothing is said of it.
 
     Args:
         quantity: more than zero. lengths_mm: of the pieces, each more than zero. radii_mm: likewise, in the order the
@@ -110,23 +127,24 @@ class Confirmed:
     ()
     """
 
-    quantity: Decimal | None = None
-    lengths_mm: tuple[float, ...] = ()
-    radii_mm: tuple[float, ...] = ()
-    radius_face: str = ""
-    amount: Decimal | None = None
+    quantity: Annotated[Decimal | None, Number()] = None
+    lengths_mm: Lengths = ()
+    radii_mm: Lengths = ()
+    radius_face: Annotated[str, Choice(tuple(FACES))] = ""
+    amount: Annotated[Decimal | None, Money()] = None
     promised_on: date | None = None
-    radius_lines: tuple[str, ...] = ()
+    radius_lines: Annotated[tuple[str, ...], As(aside=True)] = ()
 
     def __post_init__(self) -> None:
         if self.quantity is not None and not (self.quantity.is_finite() and self.quantity > 0):
-            raise ConfirmationError(f"quantity: what is confirmed is more than zero, not {self.quantity}")
+            reason = f"{self.quantity} is no quantity; leave it out where it is not confirmed"
+            raise ConfirmationError("quantity", reason)
         if self.amount is not None and not (self.amount.is_finite() and self.amount >= 0):
-            raise ConfirmationError(f"amount: what is charged is zero or more, not {self.amount}")
+            raise ConfirmationError("amount", f"what is charged is zero or more, not {self.amount}")
         for name in ("lengths_mm", "radii_mm"):
             for number, figure in enumerate(getattr(self, name), start=1):
                 if not (math.isfinite(figure) and figure > 0):
-                    raise ConfirmationError(f"{name}: figure {number} must be more than zero, not {figure}")
+                    raise ConfirmationError(name, f"figure {number} must be more than zero, not {figure}")
 
 
 @dataclass(frozen=True)

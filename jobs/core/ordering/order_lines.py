@@ -12,8 +12,9 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from decimal import Decimal
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
+from catalog.core.ground.declared import Whole
 from catalog.core.ground.document_reader import Reader
 from catalog.core.materials.specs import Material
 from jobs.core.takeoff.takeoff import Purchase
@@ -29,6 +30,10 @@ PLACES = 3
 MAX_MM = 10_000_000.0
 STATED_WITH_THE_LINE = frozenset({"need date"})
 """Stands on the order line, not in its statement: a day that moves changes nothing about the piece."""
+
+
+MAX_PLACE = 5_000
+Place = Annotated[int, Whole(0, MAX_PLACE), "Of the line on its order."]
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Literal
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
@@ -18,8 +18,8 @@ from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
 ReceiptStanding = Literal["nothing", "part", "complete", "excess", "short", "ended"]
 
 
-class ReceiptError(InvalidValue):
-    """Something received that cannot be; the message names the figure and what would be right."""
+class ReceiptError(EntryError):
+    """Something received that cannot be."""
 
 
 @dataclass(frozen=True)
@@ -48,9 +48,9 @@ class Received:
         for name in ("good", "damaged", "wrong"):
             amount = getattr(self, name)
             if not amount.is_finite() or amount < 0:
-                raise ReceiptError(f"{name}: what came is zero or more, not {amount}")
+                raise ReceiptError(name, f"what came is zero or more, not {amount}")
         if not self.came:
-            raise ReceiptError("good: say how much came, good, damaged or wrong; nothing was given")
+            raise ReceiptError("good", "say how much came, good, damaged or wrong; nothing was given")
 
     @property
     def came(self) -> Decimal:
@@ -113,7 +113,7 @@ def receipt_state(ordered: Decimal, receipts: Iterable[Received], *, ended: bool
     (Decimal('0'), Decimal('2'), 'short')
     """
     if not ordered.is_finite() or ordered <= 0:
-        raise ReceiptError(f"ordered: a line is of more than zero, not {ordered}")
+        raise ReceiptError("ordered", f"a line is of more than zero, not {ordered}")
     every = list(receipts)
     usable = sum((received.usable for received in every), Decimal(0))
     bad = sum((received.bad for received in every), Decimal(0))
@@ -155,8 +155,9 @@ def taken_workdays(counted_from: date, received_on: date, supplier: WorkCalendar
     """
     if received_on < counted_from:
         raise ReceiptError(
-            f"received_on: it counts as ordered on {day_words(counted_from)} and cannot have come before, "
-            f"on {day_words(received_on)}"
+            "received_on",
+            f"it counts as ordered on {day_words(counted_from)} and cannot have come before, "
+            f"on {day_words(received_on)}",
         )
     return supplier.workdays_between(counted_from, received_on)
 

@@ -147,7 +147,7 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     def act(entries: dict[str, Any]) -> str:
         named = take_pieces(entries)
         document = {**entries, "pieces": named} if named else entries
-        correct_receipt(row, document, _seen(document.pop("seen", "")))
+        correct_receipt(row, document | {"seen": _seen(entries.get("seen", ""))})
         return f"Corrected: {row.line.what}."
 
     form = CorrectionForm(request.POST or None, initial | pieces)
@@ -165,8 +165,8 @@ def _seen(typed: str) -> list[Decimal]:
         counts = [count for count in counts if count.is_finite()]
     except InvalidOperation:
         counts = []
-    # What nobody has seen differs from whatever stands.
-    return counts if len(counts) == len(STATES) and all(0 <= count <= MOST for count in counts) else [Decimal(-1)] * 3
+    # What nobody has seen differs from whatever stands: of nothing there is no receipt.
+    return counts if len(counts) == len(STATES) and all(0 <= count <= MOST for count in counts) else [Decimal(0)] * 3
 
 
 def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:

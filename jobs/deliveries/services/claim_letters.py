@@ -3,9 +3,10 @@
 import hashlib
 import json
 from collections.abc import Iterable
-from dataclasses import replace
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import Annotated, Any
 
+from catalog.core.ground.declared import Choice, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System
@@ -32,14 +33,19 @@ from quoting.platform.papers.photos import PaperPhoto
 from quoting.platform.people.signatures import Signature
 
 ASKS = {"make_again": "Make it again", "credit": "Credit it"}
+Asks = Annotated[str, Choice(tuple(ASKS)), "What we ask of the supplier."]
+
+
+@dataclass(frozen=True)
+class NewClaimLetter:
+    """The letter of a claim."""
+
+    asks: Asks
 
 
 def request_letter(row: ReceiptLine, document: dict[str, Any], signature: Signature, now: Any) -> Errand:
-    """asks: one of ASKS. The same letter asked for twice is one paper. It claims nothing until the supplier has it."""
-    reader = Reader(document)
-    asks = reader.choice("asks", ASKS)
-    reader.finish()
-    return queue_letter(row, asks, signature, now)
+    """A NewClaimLetter. The same letter asked for twice is one paper. It claims nothing until the supplier has it."""
+    return queue_letter(row, read(NewClaimLetter, Reader(document)).asks, signature, now)
 
 
 def queue_letter(row: ReceiptLine, asks: str, signature: Signature, now: Any) -> Errand:

@@ -1,19 +1,21 @@
 """Sending the letter of a claim to the supplier: asked for once, begun once, and never sent twice."""
 
+from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db import transaction
 from django.template.loader import render_to_string
 
+from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.book import firm_of
 from jobs.deliveries.models import ClaimMail, ReceiptLine
-from jobs.deliveries.services.claim_letters import ASKS, queue_letter, refuse_unclaimed, says_what_came
+from jobs.deliveries.services.claim_letters import Asks, queue_letter, refuse_unclaimed, says_what_came
 from jobs.deliveries.services.claims import claimed_by_mail, receipts_with_parts
 from jobs.deliveries.services.order_events import held_order
 from quoting.platform.errands.models import Errand
@@ -29,29 +31,36 @@ from quoting.platform.people.signatures import Signature
 MAIL_CLAIM = "mail_claim"
 
 
+@dataclass(frozen=True)
+class NewClaimMail:
+    """The letter of a claim, by mail."""
+
+    request_key: RequestKey
+    asks: Asks
+    to_address: Annotated[str, Text(longest=254)] = ""
+    message: Annotated[str, Text(longest=5000)] = ""
+
+
 @transaction.atomic
 def queue_claim_mail(row: ReceiptLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> ClaimMail:
-    """request_key, asks, to_address, message. Its letter goes with it, so it leaves once that is made. Raises Refused.
+    """A NewClaimMail. Its letter goes with it, so it leaves once that is made. Raises Refused.
 
     The same request_key sends once.
     """
-    reader = Reader(document)
-    key, asks = request_key_of(reader), reader.choice("asks", ASKS)
-    to, message = reader.text("to_address", "", longest=254), reader.text("message", "", longest=5000)
-    reader.finish()
+    asked = read(NewClaimMail, Reader(document))
     held_order(row.delivery.order_id)
-    known = ClaimMail.objects.filter(request_key=key).first()
+    known = ClaimMail.objects.filter(request_key=asked.request_key).first()
     if known is not None:
         refuse_another(known.receipt_id != row.pk, "another claim")
         return known
     row = receipts_with_parts().get(pk=row.pk)
-    letter = queue_letter(row, asks, signature, now)
+    letter = queue_letter(row, asked.asks, signature, now)
     mail = ClaimMail.objects.create(
         receipt=row,
-        request_key=key,
+        request_key=asked.request_key,
         letter_key=letter.key,
-        to_address=", ".join(addresses_of(to)),
-        message=message_text(message),
+        to_address=", ".join(addresses_of(asked.to_address)),
+        message=message_text(asked.message),
         asked_at=now,
         asked_by_name=signature.by,
     )

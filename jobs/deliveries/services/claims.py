@@ -1,32 +1,73 @@
 """What came damaged, wrong or too much: told to the supplier in time, and what it did about it."""
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import asdict, dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any, ClassVar
 
 from django.db import transaction
 from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Choice, Items, Money, Number, read
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.refusal import EntryError, Refused
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.order_lines import count_in_words
-from jobs.core.ordering.receiving import ReceiptError, Received
+from jobs.core.ordering.receiving import Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReceivedPiece, ReturnedGoods
-from jobs.deliveries.services.order_events import held_order, past_day
-from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
+from jobs.deliveries.services.order_events import MAX_QUANTITY, day_come, held_order
+from jobs.deliveries.services.received_pieces import (
+    STATES,
+    CameEntered,
+    amounts_come,
+    pieces_come,
+)
 from jobs.deliveries.services.receiving import claim_deadline, shelve, state_of, surplus_of
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.pieces import how_pieces_came
 from jobs.orders.services.replacement_lines import REPLACED_PARTS
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
+
+
+@dataclass(frozen=True)
+class NewClaim:
+    """The supplier was told; today where no day is said."""
+
+    claimed_on: date | None = None
+
+
+@dataclass(frozen=True)
+class SettledClaim:
+    """What came of a claim."""
+
+    document_name: ClassVar[str] = "ClaimOutcome"
+    outcome: Annotated[str, Choice(tuple(ClaimOutcome.values))]
+    outcome_on: date | None = None
+    outcome_note: Annotated[str, As(name="note")] = ""
+    credit: Annotated[Decimal | None, Money()] = None
+
+
+@dataclass(frozen=True)
+class Correction:
+    """Other figures than were checked in."""
+
+    note: Annotated[str, "Why it is corrected."]
+    seen: Annotated[
+        tuple[Decimal, ...],
+        Items(Number(high=MAX_QUANTITY), len(STATES)),
+        "Good, damaged and wrong as they stood when you read them.",
+    ]
+    came: Annotated[CameEntered, As(spread=True)]
+
+    def __post_init__(self) -> None:
+        if len(self.seen) != len(STATES):
+            raise EntryError("seen", "must hold three figures: good, damaged and wrong as they stood")
 
 
 @dataclass(frozen=True)
@@ -98,11 +139,10 @@ def _goes_beyond(row: ReceiptLine) -> bool:
 
 @transaction.atomic
 def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
-    """The supplier was told: claimed_on. Said twice it is one claim."""
+    """The supplier was told, by a NewClaim. Said twice it is one claim."""
     row = _held(row)
-    reader = entry_reader(document)
-    day = past_day(reader, "claimed_on", signature, not_before=row.delivery.received_on, why="the day it came")
-    reader.finish()
+    asked, first = read(NewClaim, entry_reader(document)), row.delivery.received_on
+    day = day_come(asked.claimed_on, "claimed_on", signature, not_before=first, why="the day it came")
     if not needs_claim(row):
         raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.claimed_on is None:
@@ -122,47 +162,39 @@ def claimed_by_mail(row: ReceiptLine, signature: Signature) -> None:
 
 @transaction.atomic
 def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
-    """What came of it: outcome, outcome_on, note, credit. What the supplier decides, it was told of first."""
+    """What came of it, a ClaimOutcome. What the supplier decides, it was told of first."""
     row = _held(row)
-    reader = entry_reader(document)
-    outcome = reader.choice("outcome", ClaimOutcome.values)
+    asked = read(SettledClaim, entry_reader(document))
     first = row.claimed_on or row.delivery.received_on
-    day = past_day(reader, "outcome_on", signature, not_before=first, why="the day it came or was claimed")
-    note, credit = reader.text("note", ""), reader.optional_money("credit")
-    reader.finish()
+    day = day_come(asked.outcome_on, "outcome_on", signature, not_before=first, why="the day it came or was claimed")
     if not needs_claim(row):
         raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
-    if row.claimed_on is None and outcome != ClaimOutcome.KEPT:
+    if row.claimed_on is None and asked.outcome != ClaimOutcome.KEPT:
         raise Refused("The supplier has not been told yet: enter the claim first, then what came of it.")
-    if outcome == ClaimOutcome.CREDITED and credit is None:
+    if asked.outcome == ClaimOutcome.CREDITED and asked.credit is None:
         raise DocumentError.at("credit", "is missing; say how much the supplier credits")
-    if outcome == ClaimOutcome.REFUSED and credit:
-        raise DocumentError.at("credit", f"{credit} is credited by nobody when the claim is refused; leave it empty")
-    save_if_changed(row, {"outcome": outcome, "outcome_on": day, "outcome_note": note, "credit": credit})
+    if asked.outcome == ClaimOutcome.REFUSED and asked.credit:
+        reason = f"{asked.credit} is credited by nobody when the claim is refused; leave it empty"
+        raise DocumentError.at("credit", reason)
+    save_if_changed(row, asdict(asked) | {"outcome_on": day})
     orders_changed([row.line.job_id])
     return row
 
 
 @transaction.atomic
-def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[Decimal]) -> ReceiptLine:
-    """Other figures than were checked in: good, damaged, wrong, or each piece, and the note that says why.
-
-    seen: the three as they stood when the page was opened. The history keeps what stood before.
-    """
+def correct_receipt(row: ReceiptLine, document: dict[str, Any]) -> ReceiptLine:
+    """Other figures than were checked in, a Correction. The history keeps what stood before."""
     row = _held(row)
-    reader = entry_reader(document)
+    asked = read(Correction, entry_reader(document))
     mine = [piece.number for piece in row.pieces.all()]
-    pieces = read_pieces(reader, how_pieces_came(row.line) if mine else (), mine)
-    amounts = read_amounts(reader, pieces)
-    note = reader.text("note")
-    reader.finish()
     try:
+        pieces = pieces_come(asked.came, how_pieces_came(row.line) if mine else (), mine)
+        amounts = amounts_come(asked.came, pieces)
         came = Received(**amounts)
-    except ReceiptError as error:
-        name, _, reason = str(error).partition(": ")
-        raise DocumentError.at(name, reason) from error
+    except EntryError as error:
+        raise DocumentError.at(error.field, error.reason) from error
     standing = [getattr(row, name) for name in STATES]
-    if [quantized(count) for count in seen] != standing:
+    if [quantized(count) for count in asked.seen] != standing:
         counts = ", ".join(
             f"{format(normalized(count), 'f')} {name}" for count, name in zip(standing, STATES, strict=True)
         )
@@ -173,7 +205,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     others = [receipt for receipt in line.receipts.all() if receipt.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
     before = surplus_of(line)
-    save_if_changed(row, amounts | {"note": note, "claim_by": by})
+    save_if_changed(row, amounts | {"note": asked.note, "claim_by": by})
     row.pieces.all().delete()
     ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in pieces.items())
     shelve(line, before)

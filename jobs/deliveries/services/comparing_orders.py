@@ -8,7 +8,9 @@ from typing import Any
 from django.db import transaction
 from django.db.models import QuerySet
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.reasons import Reason
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System
 from catalog.services.book import standards_of
@@ -89,14 +91,12 @@ def confirmed_of(row: ConfirmedLine) -> Confirmed:
 def settle_differences(
     row: ConfirmedLine, document: dict[str, Any], signature: Signature, *, now: datetime, system: System
 ) -> ConfirmedLine:
-    """Somebody stands for it that a line is confirmed otherwise than it was ordered: reason. Once, by whoever is first.
+    """Somebody stands for it, with a Reason, that a line is confirmed otherwise than it was ordered. The first counts.
 
     Raises DocumentError, and Refused for a line of which a later confirmation was entered.
     """
     order = held_order(row.confirmation.order_id)
-    reader = Reader(document)
-    reason = reader.text("reason")
-    reader.finish()
+    reason = read(Reason, Reader(document)).reason
     standing = next((line for line in compared_lines(order, system) if line.row.pk == row.pk), None)
     if standing is None:
         raise Refused("A later confirmation of this line was entered: settle what differs in that one.")

@@ -2,15 +2,16 @@
 
 from collections.abc import Collection, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 from django.db.models import QuerySet
 
-from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.declared import Choice, Text, read
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import EntryError, Refused
 from catalog.core.ground.workdays import CalendarError
 from catalog.services.book import firm_of
 from jobs.core.ordering.deviations import OF_CONFIRMATIONS, Deviation, LineFacts, deviations, standing_deviations
@@ -21,6 +22,19 @@ from jobs.deliveries.services.order_events import held_order, line_at
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import OrderLine
 from quoting.platform.people.signatures import Signature
+
+
+@dataclass(frozen=True)
+class NewSettlement:
+    """An accepted one says why; what was asked again is silent for two working days."""
+
+    mark: Annotated[str, Text(longest=200), "Of the deviation."]
+    how: Annotated[str, Choice(tuple(Settlement.values))]
+    reason: str = ""
+
+    def __post_init__(self) -> None:
+        if self.how == Settlement.ACCEPTED and not self.reason.strip():
+            raise EntryError("reason", "is missing; say why it may stand so")
 
 
 @dataclass(frozen=True)
@@ -79,34 +93,27 @@ def standing_of_jobs(job_ids: Collection[int], today: date) -> Iterator[tuple[Or
 
 @transaction.atomic
 def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Deviation:
-    """Somebody settles a fact of a line: mark, how (accepted or asked_again), reason; accepted says why.
+    """Somebody settles a fact of a line, by a NewSettlement.
 
     What was confirmed is accepted as a whole. Raises DocumentError, and Refused for what does not stand so any more.
     """
     order = held_order(line.order_id)
     line = line_at(order, line.place)
-    reader = Reader(document)
-    mark, how = reader.text("mark", longest=200), reader.choice("how", Settlement.values)
-    reason = reader.text("reason", "", longest=2000)
-    reader.finish()
-    if how == Settlement.ACCEPTED and not reason.strip():
-        raise DocumentError.at("reason", "is missing; say why it may stand so")
+    asked = read(NewSettlement, Reader(document))
     standing = [row.deviation for row in otherwise_of_order(order.pk, signature.on) if row.line.pk == line.pk]
-    deviation = next((row for row in standing if row.mark == mark), None)
+    deviation = next((row for row in standing if row.mark == asked.mark), None)
     if deviation is None:
         raise Refused(f"{line.what} does not stand so any more: look at the order again.")
-    if deviation.kind in OF_CONFIRMATIONS and how == Settlement.ACCEPTED:
-        row = ConfirmedLine.objects.select_related("confirmation", "line").get(pk=mark.removeprefix("confirmed "))
+    if deviation.kind in OF_CONFIRMATIONS and asked.how == Settlement.ACCEPTED:
+        row = ConfirmedLine.objects.select_related("confirmation", "line").get(pk=asked.mark.removeprefix("confirmed "))
         system = firm_of().display_units
-        settle_differences(row, {"reason": reason}, signature, now=now, system=system)
+        settle_differences(row, {"reason": asked.reason}, signature, now=now, system=system)
         return deviation
     SettledDeviation.objects.create(
         line=line,
-        mark=mark,
-        how=how,
+        **asdict(asked),
         settled_on=signature.on,
         need_by=next((facts.need_by for _, facts in facts_of([line], signature.on)), None),
-        reason=reason,
         entered_at=now,
         entered_by_name=signature.by,
     )

@@ -1,57 +1,70 @@
 """What will not come: the rest of a line given up, or the whole order called off by the supplier or by us."""
 
-from datetime import datetime
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Literal
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.deliveries.services.order_events import held_order, line_at, past_day
+from jobs.deliveries.services.order_events import day_come, held_order, line_at
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
 
-WHO = ("supplier", "us")
 WORDS = {"supplier": "The supplier called it off", "us": "We called it off"}
+
+
+@dataclass(frozen=True)
+class NewEnd:
+    """No more of the line is expected."""
+
+    reason: str
+    ended_on: date | None = None
+
+
+@dataclass(frozen=True)
+class NewCallOff:
+    """Nothing more of the order comes."""
+
+    by: Literal["supplier", "us"]
+    reason: str
 
 
 @transaction.atomic
 def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) -> OrderLine:
-    """No more of it is expected: reason, ended_on. Said twice it is one end."""
+    """No more of it is expected, as a NewEnd. Said twice it is one end."""
     order = held_order(line.order_id)
     line = line_at(order, line.place)
-    reader = Reader(document)
-    reason = reader.text("reason")
-    day = past_day(reader, "ended_on", signature, not_before=order.placed_on, why="the day it was ordered")
-    reader.finish()
+    asked = read(NewEnd, Reader(document))
+    day = day_come(asked.ended_on, "ended_on", signature, not_before=order.placed_on, why="the day it was ordered")
     if line.ended_on is None and state_of(line).is_complete:
         raise Refused(f"All of {line.what} has come: nothing is left to end.")
     if line.ended_on is None:
-        save_if_changed(line, {"ended_on": day, "ended_reason": reason})
+        save_if_changed(line, {"ended_on": day, "ended_reason": asked.reason})
         orders_changed([line.job_id])
     return line
 
 
 @transaction.atomic
 def call_off(order: Order, document: dict[str, Any], signature: Signature, *, now: datetime) -> Order:
-    """Nothing more of a placed order comes: by ("supplier" or "us"), reason. Said twice it is one.
+    """Nothing more of a placed order comes, as a NewCallOff. Said twice it is one.
 
     Where part of it has come, what came stays and the rest of each line is ended: the order itself was no mistake.
     """
     order = held_order(order.pk)
-    reader = Reader(document)
-    who, reason = reader.choice("by", WHO), reader.text("reason")
-    reader.finish()
+    asked = read(NewCallOff, Reader(document))
     if order.state == OrderState.CALLED_OFF:
         return order
     lines = list(order.lines.prefetch_related("receipts"))
     open_lines = [line for line in lines if not state_of(line).is_complete]
     if not open_lines:
         raise Refused(f"All of {order} has come or was ended: nothing is left to call off.")
-    note = f"{WORDS[who]}: {reason}"
+    note = f"{WORDS[asked.by]}: {asked.reason}"
     for line in open_lines:
         save_if_changed(line, {"ended_on": signature.on, "ended_reason": note})
     if not any(line.receipts.all() for line in lines):

@@ -1,13 +1,18 @@
 """What every step after an order was placed stands on: the order held, its lines by place, the days it may name."""
 
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
+from typing import TypeVar
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.refusal import EntryError, Refused
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.people.signatures import Signature
 
+Entry = TypeVar("Entry")
+Judged = TypeVar("Judged")
 MAX_NAME_LENGTH = 200
 MAX_QUANTITY = "1000000"
 
@@ -33,19 +38,46 @@ def lines_by_place(order: Order) -> dict[int, OrderLine]:
     return {row.place: row for row in rows}
 
 
-def line_named(reader: Reader, lines: dict[int, OrderLine], order: Order) -> OrderLine:
-    place = reader.whole("place", 0, 5_000)
+def line_named(place: int, lines: dict[int, OrderLine], order: Order) -> OrderLine:
     if place not in lines:
         known = ", ".join(str(place) for place in lines) or "none"
-        raise reader.error("place", f"{place} is no line of {order}; its lines are {known}")
+        raise EntryError("place", f"{place} is no line of {order}; its lines are {known}")
     return lines[place]
+
+
+def refuse_nothing_or_twice(places: Sequence[int], what: str, what_of_it: str) -> None:
+    if not places:
+        raise EntryError("lines", f"say of at least one line {what}")
+    twice = [place for place, count in Counter(places).items() if count > 1]
+    if twice:
+        raise EntryError("lines", f"line {twice[0]} is named twice; say once {what_of_it}")
+
+
+def judged_lines(entries: Iterable[Entry], judge: Callable[[Entry], Judged]) -> list[Judged]:
+    """What each line of an entry comes to; complaints of all lines come together."""
+    lines, problems = [], []
+    for index, entry in enumerate(entries):
+        try:
+            lines.append(judge(entry))
+        except EntryError as error:
+            problems.append(DocumentProblem(f"lines[{index}].{error.field}", error.reason))
+    if problems:
+        raise DocumentError(problems)
+    return lines
 
 
 def past_day(reader: Reader, name: str, signature: Signature, *, not_before: date | None = None, why: str = "") -> date:
     """A day that has come, today where none is said."""
-    day = reader.optional_day(name) or signature.on
+    return day_come(reader.optional_day(name), reader.where(name), signature, not_before=not_before, why=why)
+
+
+def day_come(
+    day: date | None, path: str, signature: Signature, *, not_before: date | None = None, why: str = ""
+) -> date:
+    """The same of a day that was read."""
+    day = day or signature.on
     if day > signature.on:
-        raise reader.error(name, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
+        raise DocumentError.at(path, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
     if not_before is not None and day < not_before:
-        raise reader.error(name, f"{day_words(day)} lies before {day_words(not_before)}, {why}")
+        raise DocumentError.at(path, f"{day_words(day)} lies before {day_words(not_before)}, {why}")
     return day

@@ -1,15 +1,17 @@
 """Days a supplier gave for a line: each kept with its reason, the last one standing."""
 
+from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, day_come, held_order, line_at
 from jobs.orders.models import OrderLine, Promise
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
@@ -17,47 +19,44 @@ from quoting.platform.people.signatures import Signature
 CONFIRMED = "As confirmed."
 
 
+@dataclass(frozen=True)
+class NewPromise:
+    """A day the supplier gave. A day that moves says why."""
+
+    promised_on: date
+    reason: str = ""
+    told_by: Annotated[str, Text(longest=MAX_NAME_LENGTH)] = ""
+    told_on: date | None = None
+
+
 @transaction.atomic
 def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Promise:
-    """A day given: promised_on, reason, told_by, told_on. The day that stands already, given twice, is one.
+    """A day given, as a NewPromise. The day that stands already, given twice, is one.
 
     A day that moves says why. Raises DocumentError, and Refused where nothing of the line is awaited.
     """
     order = held_order(line.order_id)
     line = line_at(order, line.place)
-    reader = Reader(document)
-    promised_on, reason = reader.day("promised_on"), reader.text("reason", "")
-    told_by = reader.text("told_by", "", longest=MAX_NAME_LENGTH)
-    told_on = past_day(reader, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
-    reader.finish()
+    given = read(NewPromise, Reader(document))
+    told_on = day_come(given.told_on, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
     if line.ended_on is not None:
         raise Refused(f"Nothing more of {line.what} is expected since {day_words(line.ended_on)}.")
-    _refuse_before_order(promised_on, order.placed_on)
+    _refuse_before_order(given.promised_on, order.placed_on)
     last = line.promises.last()
-    if last is not None and last.promised_on == promised_on:
+    if last is not None and last.promised_on == given.promised_on:
         return last
-    if last is not None and not reason.strip():
+    if last is not None and not given.reason.strip():
         before = day_words(last.promised_on)
         raise DocumentError.at("reason", f"is missing; {before} was promised before, so say why it moves")
-    promise = keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
+    promise = keep_promise(line, replace(given, told_on=told_on), by=signature.by, now=now)
     orders_changed([line.job_id])
     return promise
 
 
-def keep_promise(
-    line: OrderLine, promised_on: date, *, reason: str, told_by: str, told_on: date, by: str, now: datetime
-) -> Promise:
+def keep_promise(line: OrderLine, given: NewPromise, *, by: str, now: datetime) -> Promise:
     """Whoever calls tells of it, once for all lines."""
-    promise = Promise.objects.create(
-        line=line,
-        promised_on=promised_on,
-        reason=reason,
-        told_by=told_by,
-        told_on=told_on,
-        entered_at=now,
-        entered_by_name=by,
-    )
-    save_if_changed(line, {"promised_on": promised_on})
+    promise = Promise.objects.create(line=line, **asdict(given), entered_at=now, entered_by_name=by)
+    save_if_changed(line, {"promised_on": given.promised_on})
     return promise
 
 

@@ -1,25 +1,38 @@
 """Checking in what came, on site or in the yard: sent twice it is kept once."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.declared import As, Declared, Items, Whole, read
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import OrderTerms, Pack
-from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
+from jobs.core.ordering.order_lines import Place
+from jobs.core.ordering.receiving import ReceiptState, Received, receipt_state, taken_workdays
 from jobs.core.takeoff.cut_list import OnHand
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceivedPiece
-from jobs.deliveries.services.order_events import held_order, line_named, lines_by_place, past_day
-from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
+from jobs.deliveries.services.order_events import (
+    day_come,
+    held_order,
+    judged_lines,
+    line_named,
+    lines_by_place,
+    refuse_nothing_or_twice,
+)
+from jobs.deliveries.services.received_pieces import (
+    STATES,
+    CameEntered,
+    amounts_come,
+    pieces_come,
+)
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
@@ -27,6 +40,29 @@ from jobs.orders.services.pieces import how_pieces_came
 from jobs.stock.services.stock import MAX_OF_A_ROW, put_on_shelf, take_off_shelf
 from quoting.platform.models.columns import normalized
 from quoting.platform.people.signatures import Signature
+
+
+@dataclass(frozen=True)
+class LineEntered:
+    """What came of one line."""
+
+    place: Place
+    came: Annotated[CameEntered, As(spread=True)]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class NewDelivery:
+    """What came, by line. Of two people who check in the same goods the second is told of the first."""
+
+    request_key: RequestKey
+    seen_deliveries: Annotated[int, Whole(0, 10_000), "How many of the order you know of."]
+    lines: Annotated[tuple[LineEntered, ...], Items(Declared(LineEntered), 500), "At least one."]
+    received_on: date | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        refuse_nothing_or_twice([line.place for line in self.lines], "how much of it came", "how much of it came")
 
 
 @dataclass(frozen=True)
@@ -44,33 +80,27 @@ class CameLine:
 
 
 def check_in(order: Order, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Delivery, bool]:
-    """A delivery: request_key, seen_deliveries, received_on, note, and lines of place, good, damaged, wrong and note.
+    """A NewDelivery. Returns the delivery, and whether it is new.
 
-    seen_deliveries: how many of the order were checked in when the page was opened. Of two people who check in the
-    same goods the second is told of the first. Returns the delivery, and whether it is new. Raises DocumentError
-    naming the entry, Refused for an order that was never placed or of which more came in between.
+    Raises DocumentError naming the entry, Refused for an order that was never placed or of which more came in between.
     """
     with transaction.atomic():
         order = held_order(order.pk)
-        reader = Reader(document)
-        key, seen = request_key_of(reader), reader.whole("seen_deliveries", 0, 10_000)
-        received_on = past_day(
-            reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered"
-        )
-        note, lines = reader.text("note", ""), lines_by_place(order)
-        present = Delivery.objects.filter(request_key=key).first()
-        came = reader.items("lines", lambda line: _came(line, lines, order, present), 500)
-        reader.finish()
-        _refuse_nothing_or_twice(came)
+        asked = read(NewDelivery, Reader(document))
+        why = "the day it was ordered"
+        received_on = day_come(asked.received_on, "received_on", signature, not_before=order.placed_on, why=why)
+        lines, present = lines_by_place(order), Delivery.objects.filter(request_key=asked.request_key).first()
+        came = judged_lines(asked.lines, lambda line: _came(line, line_named(line.place, lines, order), present))
         if present is not None:
-            refuse_another(not _is_same(present, order, received_on, note, came), "another delivery, or other figures,")
+            is_same = _is_same(present, order, received_on, asked.note, came)
+            refuse_another(not is_same, "another delivery, or other figures,")
             return present, False
-        _refuse_unseen(order, seen)
+        _refuse_unseen(order, asked.seen_deliveries)
         delivery = Delivery.objects.create(
             order=order,
-            request_key=key,
+            request_key=asked.request_key,
             received_on=received_on,
-            note=note,
+            note=asked.note,
             entered_at=now,
             entered_by_name=signature.by,
         )
@@ -82,25 +112,11 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
         return delivery, True
 
 
-def _came(reader: Reader, lines: dict[int, OrderLine], order: Order, present: Delivery | None) -> CameLine:
+def _came(entry: LineEntered, line: OrderLine, present: Delivery | None) -> CameLine:
     """present: the same delivery, where it is sent again."""
-    line = line_named(reader, lines, order)
-    pieces = read_pieces(reader, how_pieces_came(line, without_delivery=present.pk if present else None))
-    amounts = read_amounts(reader, pieces)
-    note = reader.text("note", "")
-    try:
-        return CameLine(line, Received(**amounts), note, pieces)
-    except ReceiptError as error:
-        name, _, reason = str(error).partition(": ")
-        raise reader.error(name, reason) from error
-
-
-def _refuse_nothing_or_twice(came: tuple[CameLine, ...]) -> None:
-    if not came:
-        raise DocumentError.at("lines", "say of at least one line how much of it came")
-    twice = [place for place, count in Counter(line.line.place for line in came).items() if count > 1]
-    if twice:
-        raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once how much of it came")
+    known = how_pieces_came(line, without_delivery=present.pk if present else None)
+    pieces = pieces_come(entry.came, known)
+    return CameLine(line, Received(**amounts_come(entry.came, pieces)), entry.note, pieces)
 
 
 def _refuse_unseen(order: Order, seen: int) -> None:

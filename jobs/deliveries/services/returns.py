@@ -1,25 +1,44 @@
 """What went back to the supplier, and what it credits for it."""
 
 from collections.abc import Collection
-from datetime import datetime
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Money, Number, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.models import ReturnedGoods
-from jobs.deliveries.services.order_events import MAX_QUANTITY, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import MAX_QUANTITY, day_come, held_order, line_at
 from jobs.orders.models import OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
-SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")
+
+@dataclass(frozen=True)
+class NewReturn:
+    """Goods that go back."""
+
+    request_key: RequestKey
+    quantity: Annotated[Decimal, Number(high=MAX_QUANTITY)]
+    reason: str
+    sent_on: date | None = None
+    credit_expected: Annotated[Decimal | None, Money()] = None
+
+
+@dataclass(frozen=True)
+class NewCredit:
+    """What the supplier credited."""
+
+    credited: Annotated[Decimal, Money()]
+    credited_on: date | None = None
 
 
 def returns_of(order_id: int) -> list[ReturnedGoods]:
@@ -37,16 +56,14 @@ def uncredited_returns(order_ids: Collection[int] | None = None) -> list[Returne
 def send_back(
     line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[ReturnedGoods, bool]:
-    """Goods that go back: request_key, quantity, sent_on, reason, credit_expected. Sent twice it is one return."""
+    """Goods that go back, as a NewReturn. Sent twice it is one return."""
     order = held_order(line.order_id)
     line = line_at(order, line.place)
-    reader = entry_reader(document)
-    key, quantity = request_key_of(reader), quantized(reader.decimal("quantity", "0", MAX_QUANTITY))
-    day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
-    reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
-    reader.finish()
-    figures = dict(zip(SAID, (line.pk, quantity, day, reason, expected), strict=True))
-    present = ReturnedGoods.objects.filter(request_key=key).first()
+    asked = read(NewReturn, entry_reader(document))
+    day = day_come(asked.sent_on, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    quantity = quantized(asked.quantity)
+    figures = asdict(asked) | {"line_id": line.pk, "sent_on": day, "quantity": quantity}
+    present = ReturnedGoods.objects.filter(request_key=asked.request_key).first()
     if present is not None:
         refuse_another(any(getattr(present, name) != value for name, value in figures.items()), "another return")
         return present, False
@@ -54,7 +71,7 @@ def send_back(
     if not 0 < quantity <= here:
         there = f"of {line.what} {normalized(here):f} {line.unit} came and did not go back yet"
         raise DocumentError.at("quantity", f"{normalized(quantity):f} cannot go back; {there}")
-    row = ReturnedGoods.objects.create(request_key=key, **figures, entered_at=now, entered_by_name=signature.by)
+    row = ReturnedGoods.objects.create(**figures, entered_at=now, entered_by_name=signature.by)
     orders_changed([line.job_id])
     return row, True
 
@@ -67,16 +84,14 @@ def on_hand(line: OrderLine) -> Decimal:
 
 @transaction.atomic
 def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signature) -> ReturnedGoods:
-    """What the supplier credited: credited, credited_on. Said twice it is one; another sum is refused."""
+    """What the supplier credited, as a NewCredit. Said twice it is one; another sum is refused."""
     held_order(row.line.order_id)
     row = ReturnedGoods.objects.select_related("line").get(pk=row.pk)
-    reader = entry_reader(document)
-    credited = reader.money("credited")
-    day = past_day(reader, "credited_on", signature, not_before=row.sent_on, why="the day it was sent")
-    reader.finish()
-    if row.credited is not None and row.credited != credited:
+    asked = read(NewCredit, entry_reader(document))
+    day = day_come(asked.credited_on, "credited_on", signature, not_before=row.sent_on, why="the day it was sent")
+    if row.credited is not None and row.credited != asked.credited:
         raise Refused(f"{row.credited} is credited for it already; nothing was changed.")
     if row.credited is None:
-        save_if_changed(row, {"credited": credited, "credited_on": day})
+        save_if_changed(row, {"credited": asked.credited, "credited_on": day})
         orders_changed([row.line.job_id])
     return row

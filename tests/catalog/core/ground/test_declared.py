@@ -296,3 +296,20 @@ def test_a_view_shows_a_value_that_has_a_document_of_its_own_form():
         code: str
 
     assert (write(Written("A"), WrittenShown), write(Written("A"))) == ({"code": "A"}, {"another": "form"})
+
+
+@dataclass(frozen=True)
+class LidOf:
+    """A lid and what it is for."""
+
+    crate: str
+    lid: Annotated[Lid, As(spread=True)]
+
+
+def test_what_is_spread_is_read_and_written_among_the_fields_around_it():
+    document = {"crate": "C-1", "width": "381 mm"}
+    assert read(LidOf, Reader(document)) == LidOf("C-1", Lid(381.0))
+    assert write(LidOf("C-1", Lid(381.0))) == document
+    with pytest.raises(DocumentError) as refusal:
+        read(LidOf, Reader({"width": "40 ft", "size": 1}, "lids[1]"))
+    assert [problem.path for problem in refusal.value.complaints] == ["lids[1].crate", "lids[1].width", "lids[1].size"]
