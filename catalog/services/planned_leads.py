@@ -5,9 +5,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Annotated
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Number, Whole, entry_of, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads import planned_leads
@@ -45,17 +47,25 @@ def suggestion(
     return Suggestion(term, spec.supplier, evidence)
 
 
+@dataclass(frozen=True)
+class PlanToAccept:
+    """Days as they were seen, and the confidence they were suggested at."""
+
+    plan_workdays: Annotated[int, Whole(1, planned_leads.MAX_PLAN_WORKDAYS), "As you saw them."]
+    confidence: Annotated[
+        Decimal, Number(str(MIN_CONFIDENCE), str(MAX_CONFIDENCE)), "That they were suggested at; 0.9 when not said."
+    ] = USUAL_CONFIDENCE
+
+
 def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
-    """plan_workdays as they were seen, and the confidence they were suggested at."""
-    days = reader.whole("plan_workdays", 1, planned_leads.MAX_PLAN_WORKDAYS)
-    share = read_confidence(reader)
-    reader.finish()
-    return days, share
+    """A PlanToAccept; the confidence as its column keeps it."""
+    seen = read(PlanToAccept, reader)
+    return seen.plan_workdays, normalized(quantized(seen.confidence))
 
 
 def read_confidence(reader: Reader) -> Decimal:
-    """As its column keeps it; nine in ten where it is not said."""
-    share = reader.decimal("confidence", str(MIN_CONFIDENCE), str(MAX_CONFIDENCE), str(USUAL_CONFIDENCE))
+    """The same of a query, to be finished by whoever reads it."""
+    share: Decimal = entry_of(PlanToAccept, "confidence").read(reader)
     return normalized(quantized(share))
 
 

@@ -14,7 +14,7 @@ from jobs.bills.services.drafts import bill_photo_bytes, send_slip
 from jobs.bills.services.entering import enter_bill, enter_draft
 from jobs.bills.services.listing import STATES, bills, bills_in, open_goods
 from jobs.bills.services.voiding import void_bill
-from jobs.deliveries.api.receipt_photos import picture_of
+from jobs.deliveries.api.shapes.claims import PICTURE
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, page_of, query_of, tagged, version_seen
@@ -107,7 +107,7 @@ class BillDrafts(ApiView):
     )
     def post(self, request: Request) -> Response:
         now, document = clock.now(), dict(document_of(request))
-        data = picture_of(Reader({"file": document.pop("file", None)}))
+        data = PICTURE.read(Reader({"file": document.pop("file", None)}), "file")
         row, is_new = send_slip(document, data, signature_of(request.user, now), now=now)
         return Response(of_draft(row), status=201 if is_new else 200)
 

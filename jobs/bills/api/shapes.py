@@ -4,9 +4,7 @@ from typing import Any
 
 from jobs.bills.models import BillKind, Category
 from jobs.bills.services.listing import STATES
-from jobs.deliveries.api.shapes.order_events import SOME
 from jobs.hours.api.shapes import MONTH, TAG
-from jobs.orders.api.shapes.orders import KEY, PLACE
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -27,6 +25,9 @@ from quoting.platform.api.parts import (
 )
 
 Schema = dict[str, Any]
+KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
+PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description": "Of the line on its order."}
+SOME: Schema = {"type": ["number", "string"], "minimum": 0, "minLength": 1, "maxLength": 20}
 SENTENCE: Schema = {**NEEDED_TEXT, "maxLength": 500}
 OWN = one_of(*(value for value in Category.values if value != Category.FREIGHT))
 PHOTO = thing(

@@ -39,4 +39,3 @@ class Orders(NewOrders):
             return [write(owed[order.pk], ListedOrder) for order in orders]
 
         return page_at_once(query, rows, written)
-

@@ -4,11 +4,14 @@ from django.http import HttpResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from jobs.deliveries.api.receipts import receipt
-from jobs.deliveries.models import ClaimMail, ReceiptLine
+from jobs.deliveries.api.shapes import claims as shapes
+from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.claim_letters import letter_errand, request_letter
 from jobs.deliveries.services.claim_mailing import mails_of, queue_claim_mail
+from jobs.orders.api.shapes.orders import SentMail
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
@@ -53,14 +56,14 @@ class ClaimLetterFile(ApiView):
 class ClaimMails(ApiView):
     @describe("list_claim_mails", "Mails of a claim, the latest first, and how far each is.", gives="ClaimMails")
     def get(self, request: Request, receipt_id: int) -> Response:
-        return Response({"mails": [_mail(mail, errand) for mail, errand in mails_of(receipt(receipt_id))]})
+        return Response(write(mails_of(receipt(receipt_id)), shapes.ClaimMails))
 
     @describe(
         "send_claim",
         "Mail the letter of a claim to the supplier. Once it has left, the claim counts as made that day. The same "
         "`request_key` sends it once.",
         takes="NewClaimMail",
-        gives="ClaimMail",
+        gives="SentMail",
         status=201,
         again=True,
     )
@@ -68,8 +71,8 @@ class ClaimMails(ApiView):
         row, now = receipt(receipt_id), clock.now()
         known = set(row.mails.values_list("pk", flat=True))
         sent = queue_claim_mail(row, document_of(request), signature_of(request.user, now), now=now)
-        [(mail, errand)] = [pair for pair in mails_of(row) if pair[0].pk == sent.pk]
-        return Response(_mail(mail, errand), status=200 if sent.pk in known else 201)
+        [mail] = [pair for pair in mails_of(row) if pair[0].pk == sent.pk]
+        return Response(write(mail, SentMail), status=200 if sent.pk in known else 201)
 
 
 def _state(row: ReceiptLine) -> Document:
@@ -79,13 +82,3 @@ def _state(row: ReceiptLine) -> Document:
 
 def _letter(errand: Errand | None) -> Paper | None:
     return paper_of(errand) if errand else None
-
-
-def _mail(mail: ClaimMail, errand: Errand | None) -> Document:
-    return {
-        "to_address": mail.to_address,
-        "asked_at": mail.asked_at.isoformat(),
-        "sent_at": mail.left_at.isoformat() if mail.left_at else None,
-        "went_by": mail.went_by,
-        "error": errand.error if errand else "",
-    }

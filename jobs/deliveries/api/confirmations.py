@@ -3,10 +3,12 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.services.book import firm_of
 from jobs.deliveries.api.receiving import placed
+from jobs.deliveries.api.shapes import order_events as shapes
 from jobs.deliveries.models import ConfirmedLine
-from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines, settle_differences
+from jobs.deliveries.services.comparing_orders import compared_lines, settle_differences
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.orders.models import Order
 from quoting.platform import clock
@@ -57,22 +59,5 @@ class SettleConfirmed(ApiView):
 
 
 def of_confirmations(order: Order) -> Document:
-    system = firm_of().display_units
-    lines = [of_compared(line) for line in compared_lines(order, system)]
-    return {"confirmations": order.confirmations.count(), "lines": lines}
-
-
-def of_compared(line: ComparedLine) -> Document:
-    names = ("compared", "asked", "confirmed", "sentence")
-    return {
-        "id": line.row.pk,
-        "place": line.row.line.place,
-        "what": line.row.line.what,
-        "differences": [
-            {name: getattr(difference, name) for name in names} for difference in line.comparison.differences
-        ],
-        "not_said": list(line.comparison.not_said),
-        "is_open": line.is_open,
-        "settled_by": line.row.settled_by_name,
-        "settled_reason": line.row.settled_reason,
-    }
+    lines = compared_lines(order, firm_of().display_units)
+    return write(shapes.Confirmations(order.confirmations.count(), lines))

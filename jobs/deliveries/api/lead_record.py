@@ -8,7 +8,7 @@ from rest_framework.response import Response
 from catalog.api.catalog import read
 from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import Reader
-from catalog.core.leads.lead_record import LeadEvidence, LeadReceipt, kept_so_far
+from catalog.core.leads.lead_record import kept_so_far
 from catalog.models import Supplier
 from catalog.services.planned_leads import (
     accept_planned_lead,
@@ -18,6 +18,7 @@ from catalog.services.planned_leads import (
     standing_plan,
     suggestion,
 )
+from jobs.deliveries.api.shapes import lead_record as shapes
 from jobs.deliveries.services.lead_record import lead_receipts, score_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, query_of
@@ -73,21 +74,7 @@ class ScoreOfSupplier(ApiView):
     )
     def get(self, request: Request, code: str) -> Response:
         score = score_of(Supplier.objects.prefetch_related("closures").get(code=code))
-        return Response(
-            {
-                "supplier": code,
-                "receipts": score.receipts,
-                "promised": score.promised,
-                "kept": score.kept,
-                "on_the_day": score.on_the_day,
-                "early": score.early,
-                "late": score.late,
-                "median_early_workdays": score.median_early_workdays,
-                "median_late_workdays": score.median_late_workdays,
-                "damaged": score.damaged,
-                "wrong": score.wrong,
-            }
-        )
+        return Response(write(shapes.SupplierScore(code, score)))
 
 
 def _record(code: str, confidence: Decimal) -> Document:
@@ -95,34 +82,6 @@ def _record(code: str, confidence: Decimal) -> Document:
     receipts = lead_receipts(today)
     suggested, firm = suggestion(spec, receipts, today, confidence), kept_so_far(receipts, confidence=float(confidence))
     standing, stale = standing_plan(spec, today)
-    return {
-        "material": code,
-        "suggestion": _suggestion(suggested.evidence) if suggested else None,
-        "kept_by_all": {"kept": firm.kept, "judged": firm.judged, "share": firm.share},
-        "standing": write(standing) if standing else None,
-        "stale": stale,
-        "accepted": [write(lead) for lead in spec.planned_leads],
-    }
-
-
-def _suggestion(evidence: LeadEvidence) -> Document:
-    share = evidence.kept
-    return {
-        "quoted_workdays": evidence.quoted_workdays,
-        "confidence": evidence.confidence,
-        "plan_workdays": evidence.plan_workdays,
-        "exact_workdays": round(evidence.exact_workdays, 2),
-        "sentence": evidence.sentence,
-        "receipts": [_receipt(receipt) for receipt in evidence.used],
-        "kept": {"kept": share.kept, "judged": share.judged, "share": share.share},
-    }
-
-
-def _receipt(receipt: LeadReceipt) -> Document:
-    return {
-        "received_on": None if receipt.is_open else receipt.received_on.isoformat(),
-        "ordered_on": receipt.ordered_on.isoformat() if receipt.ordered_on else None,
-        "quoted_workdays": receipt.quoted_workdays,
-        "actual_workdays": receipt.actual_workdays,
-        "ratio": round(receipt.ratio, 6),
-    }
+    return write(
+        shapes.LeadRecord(code, suggested.evidence if suggested else None, firm, standing, stale, spec.planned_leads)
+    )

@@ -152,7 +152,7 @@ class OrderItems(WorkingView):
             shapes.ItemRead(standing_of_item(item, moment), parts.get(item.key), ways.get(item.need.material))
             for item in items
         ]
-        return Response(write(shapes.ItemsRead(shown, work.trouble), shapes.OrderItems))
+        return Response(write(shapes.OrderItems(shown, work.trouble)))
 
 
 class ReleaseItem(WorkingView):

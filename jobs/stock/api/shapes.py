@@ -1,43 +1,47 @@
-"""The firm's stock as the API says it."""
+"""What the API shows of the firm's stock, and what is sent to it."""
 
-from typing import Any
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Literal
 
-from quoting.platform.api.parts import FIGURE, MONEY, NEEDED_TEXT, TEXT, WHOLE, given, many, one_of, or_none, ref, thing
+from catalog.core.ground.declared import As, Figure, Of, View, Whole
+from catalog.core.ground.refusal import EntryError
+from jobs.orders.api.shapes.orders import Money
+from jobs.stock.services.stock import MAX_OF_A_ROW, NewStock
+from quoting.platform.api.declared import answer_shapes, request_shapes
 
-Schema = dict[str, Any]
-COUNT: Schema = {"type": "integer", "minimum": 1, "maximum": 1000}
-FREE: Schema = {"type": ["string", "null"], "maxLength": 200}
 
-SHAPES: Schema = {
-    "Stock": thing(
-        "Sticks of one length or packs of one kind. job: for which it is set aside, null on the shelf. unit_cost: what "
-        "a job is charged for one, null for nothing.",
-        id=WHOLE,
-        material=TEXT,
-        length_mm=or_none(FIGURE),
-        pack=TEXT,
-        count=WHOLE,
-        unit_cost=or_none(MONEY),
-        note=TEXT,
-        job=or_none(TEXT),
-        set_aside_by=TEXT,
-    ),
-    "StockList": thing("", stock=many(ref("Stock"))),
-    "NewStock": given(
-        "pack: code of a whole one; else length of an off-cut.",
-        ("material", "count"),
-        material={**NEEDED_TEXT, "maxLength": 60},
-        pack={**FREE, "maxLength": 60},
-        length={"type": ["string", "number", "null"]},
-        count=COUNT,
-        unit_cost=or_none(ref("Money")),
-        note=FREE,
-    ),
-    "StockMove": given(
-        "job: its key, to set some aside for it.",
-        ("move", "count"),
-        move=one_of("set_aside", "put_back", "take_out"),
-        count=COUNT,
-        job=FREE,
-    ),
-}
+class Stock(View):
+    """Sticks of one length or packs of one kind."""
+
+    id: Annotated[int, Of("pk")]
+    material: Annotated[str, Of("material_id")]
+    length_mm: Annotated[Decimal | None, Figure(), As(name="length_mm")]
+    pack: str
+    count: int
+    unit_cost: Annotated[Money, "What a job is charged for one, null for nothing."]
+    note: str
+    job: Annotated[str | None, Of("job.key"), "For which it is set aside, null on the shelf."]
+    set_aside_by: Annotated[str, Of("set_aside_by_name")]
+
+
+class StockList(View):
+    """What the firm has."""
+
+    stock: Annotated[tuple[Stock, ...], Of(list)]
+
+
+@dataclass(frozen=True)
+class StockMove:
+    """Some of a row set aside for a job, put back on the shelf, or taken out."""
+
+    move: Literal["set_aside", "put_back", "take_out"]
+    count: Annotated[int, Whole(1, MAX_OF_A_ROW)]
+    job: Annotated[str | None, "Its key, to set some aside for it."] = None
+
+    def __post_init__(self) -> None:
+        if (self.job is not None) != (self.move == "set_aside"):
+            raise EntryError("job", "is missing" if self.job is None else "is not a name known here")
+
+
+SHAPES = answer_shapes(StockList) | request_shapes(NewStock, StockMove)

@@ -1,14 +1,16 @@
 """The firm's stock: entered, set aside for a job, put back, taken out. Nothing is promised twice."""
 
-from typing import Any
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Length, Money, Text, Whole, read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.refusal import EntryError, Refused
 from catalog.core.ground.units import BareLengthUnit
 from catalog.models import Material
-from jobs.core.cutting.cutting import CuttingError
 from jobs.core.takeoff.cut_list import OnHand
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
@@ -20,34 +22,42 @@ SAME = ("material_id", "length_mm", "pack", "unit_cost", "note")
 """Rows of one owner with these alike are one row."""
 
 
-def read_stock(document: dict[str, Any], bare_unit: BareLengthUnit) -> tuple[OnHand, str]:
-    """Material, pack or length, count, unit_cost and note. Raises DocumentError naming the entry."""
-    reader = Reader(document, bare_unit=bare_unit)
-    code, pack_code = reader.text("material", longest=60), reader.text("pack", "", longest=60)
-    length_mm, count = reader.optional_length("length"), reader.whole("count", 1, MAX_OF_A_ROW)
-    unit_cost, note = reader.optional_money("unit_cost"), reader.text("note", "", longest=200)
-    reader.finish()
-    material = Material.objects.filter(code=code).first()
+@dataclass(frozen=True)
+class NewStock:
+    """A whole pack by its code; else an off-cut by its length."""
+
+    material: Annotated[str, Text(longest=60)]
+    count: Annotated[int, Whole(1, MAX_OF_A_ROW)]
+    pack: Annotated[str, Text(longest=60), "Code of a whole one."] = ""
+    length_mm: Annotated[float | None, Length(), "Of an off-cut."] = None
+    unit_cost: Annotated[Decimal | None, Money()] = None
+    note: Annotated[str, Text(longest=200)] = ""
+
+
+def _on_hand(asked: NewStock) -> OnHand:
+    """Raises EntryError."""
+    material, length_mm = Material.objects.filter(code=asked.material).first(), asked.length_mm
     if material is None:
-        raise reader.error("material", f'"{code}" is not a material of the catalog')
-    pack = material.packs.filter(code=pack_code).first() if pack_code else None
-    if pack_code and pack is None:
-        raise reader.error("pack", f'"{pack_code}" is no pack of {material.name}')
+        raise EntryError("material", f'"{asked.material}" is not a material of the catalog')
+    pack = material.packs.filter(code=asked.pack).first() if asked.pack else None
+    if asked.pack and pack is None:
+        raise EntryError("pack", f'"{asked.pack}" is no pack of {material.name}')
     if pack is not None and length_mm is not None:
-        raise reader.error("length", "is of an off-cut alone; leave it out where the whole pack is there")
+        raise EntryError("length", "is of an off-cut alone; leave it out where the whole pack is there")
     if pack is not None and pack.length_mm is not None and pack.width_mm is None:
         length_mm = float(pack.length_mm)
-    try:
-        return OnHand(code, length_mm, count, pack_code, unit_cost), note
-    except CuttingError as error:
-        raise reader.error(error.field, error.reason) from error
+    return OnHand(asked.material, length_mm, asked.count, asked.pack, asked.unit_cost)
 
 
 @transaction.atomic
 def enter_stock(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Stock:
-    """On the shelf."""
-    pieces, note = read_stock(document, bare_unit)
-    return put_on_shelf(pieces, note)
+    """On the shelf, as a NewStock. Raises DocumentError naming the entry."""
+    reader = Reader(document, bare_unit=bare_unit)
+    asked = read(NewStock, reader)
+    try:
+        return put_on_shelf(_on_hand(asked), asked.note)
+    except EntryError as error:
+        raise reader.error(error.field, error.reason) from error
 
 
 def put_on_shelf(pieces: OnHand, note: str) -> Stock:

@@ -5,13 +5,14 @@ from datetime import datetime
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.lengths import length
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System
 from catalog.models import Firm
 from catalog.pages.words import system_of
-from jobs.deliveries.api.receiving import of_check
+from jobs.deliveries.api.shapes.claims import CheckedNeed
 from jobs.deliveries.services.replacements import need_check
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
@@ -110,5 +111,5 @@ def of_substitution(row: Substitution, moment: datetime) -> Document:
         "note": row.note.number if row.note else None,
         "standing": row.note.state if row.note else "priced" if row.draft_id else "dropped",
         "made_by": row.made_by_name,
-        "need": of_check(check),
+        "need": write(check, CheckedNeed),
     }

@@ -8,8 +8,9 @@ from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 
 from jobs.bills.api import shapes as bills
+from jobs.buying.api import shapes as buying
 from jobs.deleted.api import shapes as deleted
-from jobs.deliveries.api.shapes import lead_record, order_events
+from jobs.deliveries.api.shapes import claims, deliveries, lead_record, order_events
 from jobs.hours.api import shapes as hours
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
@@ -17,12 +18,13 @@ from jobs.schedule.api.shapes import schedule
 from jobs.site.api import shapes as site
 from jobs.stock.api import shapes as stock
 from quoting.builds.api import shapes as builds
-from quoting.changes.api.shapes import changes
+from quoting.changes.api.shapes import changes, substitutions
 from quoting.client.api.shapes import agreeing
 from quoting.field_checks.api import shapes as field_check
 from quoting.job_money.api.shapes import job_money
 from quoting.life.api import shapes as life
 from quoting.month.api import shapes as month
+from quoting.payment_requests.api import payment_shapes
 from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
@@ -57,16 +59,21 @@ def shapes() -> Schema:
         builds.SHAPES,
         plans.SHAPES,
         changes.SHAPES,
+        substitutions.SHAPES,
         agreeing.SHAPES,
         job_money.SHAPES,
         life.SHAPES,
         month.SHAPES,
         record.SHAPES,
         payment_requests.SHAPES,
+        payment_shapes.SHAPES,
         texts.SHAPES,
         field_check.SHAPES,
         lead_record.SHAPES,
+        claims.SHAPES,
+        deliveries.SHAPES,
         order_events.SHAPES,
+        buying.SHAPES,
         orders.SHAPES,
         stock.SHAPES,
         deleted.SHAPES,

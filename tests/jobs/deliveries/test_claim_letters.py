@@ -82,7 +82,7 @@ def test_the_last_day_to_claim_stands_in_it_or_that_nobody_stated_it(row):
 
 def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):
     good = {"pieces": [{"number": n, "state": "good"} for n in BAD], "more": "1", "note": "Looked again"}
-    row = fresh(correct_receipt(row, good, [2, 1, 1]))
+    row = fresh(correct_receipt(row, good | {"seen": [2, 1, 1]}))
     told = claim_letter(row, "make_again", SIGNED).asks
     assert told == "Please take back what came beyond the order, 1 more than 4 pieces, and credit it."
 
@@ -153,7 +153,7 @@ def test_what_was_corrected_or_settled_since_is_not_sent(row):
     ask(row)
     run(RENDER_CLAIM_LETTER)
     right = {"pieces": [{"number": n, "state": "good" if n == 4 else s} for n, s in BAD.items()], "note": "It is right"}
-    correct_receipt(row, right, [2, 1, 1])
+    correct_receipt(row, right | {"seen": [2, 1, 1]})
     assert run(MAIL_CLAIM) == "failed" and not post.outbox
     assert "corrected after this letter was written" in Errand.objects.get(kind=MAIL_CLAIM).error
     settle_claim(row, {"outcome": "kept"}, SIGNED)

@@ -163,7 +163,7 @@ def test_a_piece_that_came_good_after_all_is_not_ordered_again(line):
     row = came(line, BAD)
     order, _ = draft_replacement(row, request_key="again", quantity=None, **BY)
     right = {"pieces": [{"number": n, "state": "good" if n == 4 else s} for n, s in BAD.items()], "note": "It is right"}
-    correct_receipt(row, right, [2, 1, 1])
+    correct_receipt(row, right | {"seen": [2, 1, 1]})
     told = " ".join(standing_of_order(order, MOMENT).stops)
     assert "Base, waiting side, piece 2 did not come damaged or wrong" in told
 

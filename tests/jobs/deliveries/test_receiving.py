@@ -209,8 +209,8 @@ def test_what_was_typed_wrong_is_corrected_by_whoever_saw_it(line):
     row = receipt_of(line)
     right = {"good": "9", "note": "None is cracked: the film was"}
     with pytest.raises(Refused, match="7 good, 2 damaged, 0 wrong"):
-        correct_receipt(row, right, [Decimal(9), Decimal(0), Decimal(0)])
-    correct_receipt(row, right, [Decimal(7), Decimal(2), Decimal(0)])
+        correct_receipt(row, right | {"seen": [9, 0, 0]})
+    correct_receipt(row, right | {"seen": [7, 2, 0]})
     assert state_of(ReceiptLine.objects.get().line).standing == "complete"
 
 

@@ -145,7 +145,7 @@ def test_a_replacement_waits_for_a_release_like_any_order(job, again):
 
 def test_no_more_is_ordered_again_than_came_bad(receipt, again):
     chosen(again, 1, 1, 0, 0)
-    correct_receipt(receipt, {"good": "3", "damaged": "1", "wrong": "0", "note": "One too many"}, [2, 1, 1])
+    correct_receipt(receipt, {"good": "3", "damaged": "1", "wrong": "0", "note": "One too many", "seen": [2, 1, 1]})
     assert "orders 2; only 1 of what came damaged or wrong is left to order again" in stops(again)
 
 

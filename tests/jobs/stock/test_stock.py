@@ -152,12 +152,14 @@ def test_what_comes_beyond_the_need_goes_to_the_shelf_at_its_price(job):
     assert (row.job, row.count, row.unit_cost, row.note) == (None, 2, line.unit_price, f"From order {order}")
     receipt = line.receipts.get()
     one_less = {"good": str(line.quantity - 1), "damaged": "1", "note": "Counted again."}
-    correct_receipt(receipt, one_less, [receipt.good, receipt.damaged, receipt.wrong])
+    correct_receipt(receipt, one_less | {"seen": [receipt.good, receipt.damaged, receipt.wrong]})
     assert Stock.objects.get().count == 1
     set_aside(Stock.objects.get().pk, job, 1, by=BY)
     receipt.refresh_from_db()
     with pytest.raises(Refused, match="set aside or used"):
-        correct_receipt(receipt, one_less | {"good": str(line.quantity - 2), "damaged": "2"}, [receipt.good, 1, 0])
+        correct_receipt(
+            receipt, one_less | {"good": str(line.quantity - 2), "damaged": "2", "seen": [receipt.good, 1, 0]}
+        )
 
 
 @pytest.mark.both_engines

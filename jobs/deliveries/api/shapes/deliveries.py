@@ -1,20 +1,15 @@
 """What the API shows of what is due and of what came: deliveries, receipts and their claims."""
 
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated
 
-from catalog.core.ground.declared import Choice, Items, Number, Of, Plain, As, Text, View
+from catalog.core.ground.declared import As, Choice, Of, Plain, View
 from jobs.core.ordering.line_pieces import PIECE_STATES, PieceState
 from jobs.core.ordering.receiving import ReceiptStanding
 from jobs.deliveries.models import ClaimOutcome
-from jobs.deliveries.services.claim_letters import NewClaimLetter
-from jobs.deliveries.services.claim_mailing import NewClaimMail
-from jobs.deliveries.services.claims import Correction, NewClaim, SettledClaim
-from jobs.deliveries.services.received_pieces import MAX_PIECES, PieceNumber, SomeCame
 from jobs.deliveries.services.receiving import NewDelivery, surplus_of
-from jobs.orders.api.shapes.orders import LineNamed, Money, SentMail
+from jobs.orders.api.shapes.orders import LineNamed, Money
 from quoting.platform.api.declared import answer_shapes, request_shapes
 
 Millimetres = Annotated[float, Plain()]
@@ -32,7 +27,7 @@ class ReceiptState(View):
     standing: ReceiptStanding
 
 
-class PieceCurve(View):
+class StatedCurve(View):
     """What a piece follows on one piece of the wall, from 1: the radius at its back, 0 on a straight, over a length."""
 
     piece: int
@@ -49,7 +44,7 @@ class LinePiece(View):
     run: str
     place: Annotated[int, "In its run, from 1 at the start of the wall."]
     length_mm: Annotated[Millimetres, As(name="length_mm")]
-    curves: Annotated[tuple[PieceCurve, ...], "Empty where that was not stated when it was ordered."]
+    curves: Annotated[tuple[StatedCurve, ...], "Empty where that was not stated when it was ordered."]
 
 
 class PieceDue(View):
@@ -140,9 +135,7 @@ class Delivery(View):
     received_on: date
     note: str
     entered_by: Annotated[str, Of("entered_by_name")]
-    lines: Annotated[
-        tuple[Receipt, ...], Of(lambda row: row.lines.select_related("line__job", "delivery__order"))
-    ]
+    lines: Annotated[tuple[Receipt, ...], Of(lambda row: row.lines.select_related("line__job", "delivery__order"))]
 
 
 class Deliveries(View):
@@ -151,85 +144,4 @@ class Deliveries(View):
     deliveries: Annotated[tuple[Delivery, ...], Of(list)]
 
 
-class ReceiptPhoto(View):
-    """A photo of what came, turned upright and without anything but its pixels."""
-
-    id: Annotated[int, Of("pk")]
-    caption: str
-    sha256: str
-    size_bytes: int
-    width_px: int
-    height_px: int
-    added_by: str
-    added_at: datetime
-
-
-class ReceiptPhotos(View):
-    """Photos of what came of one line at once."""
-
-    photos: Annotated[tuple[ReceiptPhoto, ...], Of(lambda row: row.photos.all())]
-
-
-class OpenClaim(View):
-    """What is to be claimed or waits for an answer."""
-
-    receipt: Receipt
-    supplier: Annotated[str, Of("receipt.delivery.order.supplier.name")]
-    days_left: Annotated[int | None, "Null where the supplier never said how long it takes a claim."]
-
-
-class Claims(View):
-    """By the working days left."""
-
-    claims: Annotated[tuple[OpenClaim, ...], Of(list)]
-
-
-class ClaimMails(View):
-    """Mails of a claim."""
-
-    mails: Annotated[tuple[SentMail, ...], Of(list)]
-
-
-class CheckedNeed(View):
-    """When it would be usable, ordered again. Null where something is missing; gaps then say what."""
-
-    ordered_on: Annotated[date | None, Of("result.ordered_on")]
-    usable: Annotated[date | None, Of("result.arrives.usable")]
-    need_by: Annotated[date | None, Of("result.need_by")]
-    order_by: date | None
-    late_workdays: Annotated[int | None, Of("result.late_workdays")]
-    gaps: tuple[str, ...]
-
-
-class Replacement(View):
-    """What came wrong or damaged and is not ordered again."""
-
-    left: Decimal
-    pieces: Annotated[tuple[int, ...], "Their numbers, none of goods that are counted."]
-    need: Annotated[CheckedNeed, "What ordering it today would mean."]
-    orders: tuple[str, ...]
-
-
-class OrderNamed(View):
-    """The number of an order."""
-
-    order: Annotated[str, Of("number")]
-
-
-@dataclass(frozen=True)
-class NewReceiptPhoto:
-    """A photo of what came of one line."""
-
-    file: Annotated[str, Text(longest=MAX_LETTERS), "A JPEG or a PNG in Base64 (RFC 4648)."]
-    caption: Annotated[
-        str, Text(longest=MAX_CAPTION), "What is to be seen; the note of the line where it is not said."
-    ] = ""
-
-
-@dataclass(frozen=True)
-class NewReplacement:
-    """All that is left where neither a quantity nor numbers of pieces are said."""
-
-    request_key: RequestKey
-    quantity: SomeCame = None
-    pieces: Annotated[tuple[PieceNumber, ...], Items(Whole(1, MAX_PIECES), MAX_PIECES)] = ()
+SHAPES = answer_shapes(DueDeliveries, Deliveries) | request_shapes(NewDelivery)

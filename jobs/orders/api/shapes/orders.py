@@ -1,11 +1,12 @@
 """What the API shows of orders, and of the items an order states."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any, NamedTuple
 
-from catalog.core.ground.declared import Amount, As, Choice, Count, Of, Plain, View
+from catalog.core.ground.declared import Amount, As, Choice, Count, Declared, Items, Of, Plain, View
 from catalog.core.ground.reasons import Reason
 from jobs.core.ordering.late_remedies import RemedyKind
 from jobs.core.ordering.open_quantity import LeftToOrder
@@ -54,7 +55,11 @@ class PieceKind(View):
     run: str
     pack: Annotated[str, Of("label")]
     length_mm: Annotated[float | None, Plain(), As(name="length_mm")]
-    radii_mm: Annotated[tuple[float, ...], As(name="radii_mm"), Of(lambda kind: [one.radius_mm for one in kind.radii])]
+    radii_mm: Annotated[
+        tuple[Annotated[float, Plain()], ...],
+        As(name="radii_mm"),
+        Of(lambda kind: [one.radius_mm for one in kind.radii]),
+    ]
     most: Annotated[int, Of("count")]
 
 
@@ -227,17 +232,11 @@ class ItemToOrder(OrderItem):
     remedies: Annotated[tuple[Remedy, ...], Of(lambda read: read.ways.remedies if read.ways else ())]
 
 
-class ItemsRead(NamedTuple):
-    """trouble: why its walls cannot be worked up, empty where they can."""
+@dataclass(frozen=True)
+class OrderItems:
+    """What of a job cannot be had from the shelf. trouble: why its walls cannot be worked up."""
 
-    items: Sequence[ItemRead]
-    trouble: str
-
-
-class OrderItems(View):
-    """What of a job cannot be had from the shelf."""
-
-    items: tuple[ItemToOrder, ...]
+    items: Annotated[Sequence[ItemRead], Items(Declared(ItemToOrder))]
     trouble: str
 
 
@@ -256,7 +255,7 @@ class Sample(View):
 class Samples(View):
     """What was shown of a job's items."""
 
-    samples: tuple[Sample, ...]
+    samples: Annotated[tuple[Sample, ...], Of(list)]
 
 
 SHAPES = answer_shapes(Order, OrderItem, OrderItems, Samples) | request_shapes(
