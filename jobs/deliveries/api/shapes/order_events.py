@@ -19,7 +19,7 @@ from jobs.deliveries.services.ending_orders import NewCallOff, NewEnd
 from jobs.deliveries.services.promises import NewPromise
 from jobs.deliveries.services.receiving import state_of
 from jobs.deliveries.services.returns import NewCredit, NewReturn
-from jobs.orders.api.shapes.orders import LineNamed, Money, Remedy
+from jobs.orders.api.shapes.orders import LateRemedy, LineNamed, Money
 from jobs.orders.models import OrderState
 from jobs.orders.services.ways import ItemWays
 from quoting.platform.api.declared import answer_shapes, request_shapes
@@ -85,7 +85,7 @@ class ItemRemedies(View):
 
     job: Annotated[str, Of("item.job.key")]
     material: Annotated[str, Of("item.need.material")]
-    remedies: tuple[Remedy, ...]
+    remedies: tuple[LateRemedy, ...]
 
 
 @dataclass(frozen=True)

@@ -212,7 +212,7 @@ class WayToOrder(View):
     gaps: tuple[str, ...]
 
 
-class Remedy(View):
+class LateRemedy(View):
     """What helps with what is late."""
 
     kind: RemedyKind
@@ -229,7 +229,7 @@ class ItemToOrder(OrderItem):
 
     choices: Annotated[tuple[WayToOrder, ...], Of(lambda read: read.ways.choices if read.ways else ())]
     best: Annotated[Way | None, Of("ways.best.way")]
-    remedies: Annotated[tuple[Remedy, ...], Of(lambda read: read.ways.remedies if read.ways else ())]
+    remedies: Annotated[tuple[LateRemedy, ...], Of(lambda read: read.ways.remedies if read.ways else ())]
 
 
 @dataclass(frozen=True)
