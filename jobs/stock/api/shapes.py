@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from catalog.core.ground.declared import As, Figure, Of, View, Whole
+from catalog.core.ground.declared import Amount, As, Figure, Of, View, Whole
 from catalog.core.ground.refusal import EntryError
-from jobs.orders.api.shapes.orders import Money
 from jobs.stock.services.stock import MAX_OF_A_ROW, NewStock
 from quoting.platform.api.declared import answer_shapes, request_shapes
 
@@ -19,7 +18,7 @@ class Stock(View):
     length_mm: Annotated[Decimal | None, Figure(), As(name="length_mm")]
     pack: str
     count: int
-    unit_cost: Annotated[Money, "What a job is charged for one, null for nothing."]
+    unit_cost: Annotated[Decimal | None, Amount(), "What a job is charged for one, null for nothing."]
     note: str
     job: Annotated[str | None, Of("job.key"), "For which it is set aside, null on the shelf."]
     set_aside_by: Annotated[str, Of("set_aside_by_name")]
