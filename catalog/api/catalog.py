@@ -32,7 +32,7 @@ class Materials(ApiView):
     def get(self, request: Request) -> Response:
         query = query_of(request)
         kind, active = query.optional_choice("kind", KINDS), query.choice("active", ("yes", "all"), "all")
-        return page_of(query, list_materials(kind or "", active_only=active == "yes"), of_material)
+        return page_of(query, list_materials(kind or "", active_only=active == "yes"), entry_of)
 
     @describe(
         "add_material",
@@ -45,7 +45,7 @@ class Materials(ApiView):
     )
     def post(self, request: Request) -> Response:
         row = add_material(document_of(request), unit_asked(request))
-        response = answered(of_material(read(row.code)), 201)
+        response = answered(entry_of(read(row.code)), 201)
         response["Location"] = reverse("api_material", args=[row.code])
         return response
 
@@ -58,7 +58,7 @@ class OneMaterial(ApiView):
         tagged=True,
     )
     def get(self, request: Request, code: str) -> Response:
-        return answered(of_material(read(code)))
+        return answered(entry_of(read(code)))
 
     @describe(
         "change_material",
@@ -71,21 +71,21 @@ class OneMaterial(ApiView):
     )
     @transaction.atomic
     def patch(self, request: Request, code: str) -> Response:
-        held(request, Material.objects.filter(code=code), lambda: of_material(read(code)))
+        held(request, Material.objects.filter(code=code), lambda: entry_of(read(code)))
         change_material(code, document_of(request), unit_asked(request))
-        return answered(of_material(read(code)))
+        return answered(entry_of(read(code)))
 
 
 class Suppliers(ApiView):
     @describe("list_suppliers", "Suppliers by code.", gives="SupplierPage", paged=True)
     def get(self, request: Request) -> Response:
-        return page_of(query_of(request), list_suppliers(), of_supplier)
+        return page_of(query_of(request), list_suppliers(), entry_of)
 
 
 class OneSupplier(ApiView):
     @describe("read_supplier", "One supplier.", gives="SupplierEntry", tagged=True)
     def get(self, request: Request, code: str) -> Response:
-        return answered(of_supplier(Supplier.objects.get(code=code)))
+        return answered(entry_of(Supplier.objects.get(code=code)))
 
 
 class OurFirm(ApiView):
@@ -102,9 +102,5 @@ def read(code: str) -> Material:
     return materials_with_parts().get(code=code)
 
 
-def of_material(row: Material) -> Document:
-    return {**write(row.to_core()), "active": row.active, "note": row.note}
-
-
-def of_supplier(row: Supplier) -> Document:
-    return {**write(row.to_core()), "note": row.note}
+def entry_of(row: Material | Supplier) -> Document:
+    return write(row.entry())

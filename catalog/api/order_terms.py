@@ -2,7 +2,7 @@ from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.api.catalog import answered, of_supplier
+from catalog.api.catalog import answered, entry_of
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
 from quoting.platform.api.base import ApiView, Document, document_of, held
@@ -40,4 +40,4 @@ class OrderTerms(ApiView):
 
 
 def supplier(code: str) -> Document:
-    return of_supplier(Supplier.objects.get(code=code))
+    return entry_of(Supplier.objects.get(code=code))

@@ -1,5 +1,6 @@
 from decimal import Decimal
 from functools import partial
+from typing import TypeVar
 
 from django.db import models
 from django.db.models import Q
@@ -9,6 +10,7 @@ from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import UNITS
 from catalog.core.materials import specs
+from catalog.core.materials.entries import MaterialEntry
 from catalog.core.materials.specs import KINDS, OWN_KIND, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
@@ -20,6 +22,9 @@ SUPPLY_LABELS = {
     "special_order": "Special order",
     "custom_made": "Made to order",
 }
+
+
+M = TypeVar("M", bound=specs.Material)
 
 
 class Material(models.Model):
@@ -66,8 +71,15 @@ class Material(models.Model):
         return f"{self.code} {self.name}"
 
     def to_core(self) -> specs.Material:
+        return self._as(specs.Material)
+
+    def entry(self) -> MaterialEntry:
+        """As the office keeps it."""
+        return self._as(MaterialEntry)
+
+    def _as(self, core: type[M]) -> M:
         return core_value(
-            specs.Material,
+            core,
             self,
             packs=tuple(pack.to_core() for pack in self.packs.all()),
             facts={fact.name: fact.to_core() for fact in self.facts.all()},

@@ -1,8 +1,13 @@
+from typing import TypeVar
+
 from django.db import models
 
 from catalog.core.materials import specs
+from catalog.core.materials.entries import SupplierEntry
 from quoting.platform.models.bounds import stated
 from quoting.platform.models.core_values import core_value
+
+S = TypeVar("S", bound=specs.Supplier)
 
 
 class Supplier(models.Model):
@@ -25,6 +30,13 @@ class Supplier(models.Model):
         return self.name
 
     def to_core(self) -> specs.Supplier:
+        return self._as(specs.Supplier)
+
+    def entry(self) -> SupplierEntry:
+        """As the office keeps it."""
+        return self._as(SupplierEntry)
+
+    def _as(self, core: type[S]) -> S:
         closures = tuple(closure.to_core() for closure in self.closures.all())
         terms = getattr(self, "order_terms", None)
-        return core_value(specs.Supplier, self, closures=closures, terms=terms.to_core() if terms else None)
+        return core_value(core, self, closures=closures, terms=terms.to_core() if terms else None)

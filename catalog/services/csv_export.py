@@ -3,7 +3,6 @@ from typing import Any
 
 from catalog.core.ground.declared import write
 from catalog.core.materials.specs import PROPERTIES
-from catalog.models import Material
 from catalog.services.book import materials_with_parts
 from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, source_cell
 from catalog.services.csv_writing import write_sheet
@@ -13,11 +12,7 @@ Document = dict[str, Any]
 
 def export_csv() -> bytes:
     """Every material. What `apply_csv` reads back the same."""
-    return write_sheet(COLUMNS, (cells for row in materials_with_parts() for cells in _rows(document_of(row))))
-
-
-def document_of(row: Material) -> Document:
-    return write(row.to_core()) | {"active": row.active, "note": row.note}
+    return write_sheet(COLUMNS, (cells for row in materials_with_parts() for cells in _rows(write(row.entry()))))
 
 
 def _rows(document: Document) -> Iterator[dict[str, str]]:

@@ -1,13 +1,12 @@
 from django.db import transaction
 
-from catalog.models import Material, Supplier
+from catalog.core.ground.declared import write
+from catalog.models import Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.changes import counted_once
-from catalog.services.csv_export import document_of
 from catalog.services.csv_materials import wanted_material
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.materials import store_materials
-from catalog.services.row_sync import save_if_changed
 from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused
 from catalog.services.typed_money import firm_marks
 
@@ -20,7 +19,7 @@ def preview_csv(content: bytes) -> Preview:
         return refused(content, [error.error])
     suppliers = set(Supplier.objects.values_list("code", flat=True))
     codes = dict.fromkeys(row.cells["code"] for row in rows)
-    present = {row.code: document_of(row) for row in materials_with_parts().filter(code__in=codes)}
+    present = {row.code: write(row.entry()) for row in materials_with_parts().filter(code__in=codes)}
     marks = firm_marks()
     wanted = [
         wanted_material(code, those, present.get(code), suppliers, marks) for code, those in _by_code(rows).items()
@@ -48,7 +47,4 @@ def apply_csv(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     preview = preview_csv(content)
     refuse_unseen(preview, sha256, plan_sha256)
     store_materials([entry.material for entry in preview.wanted if entry.material is not None])
-    for each in preview.wanted:
-        row = Material.objects.get(code=each.code)
-        save_if_changed(row, {"active": each.document["active"], "note": each.document["note"]})
     return preview

@@ -9,8 +9,8 @@ from typing import Any
 from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.typed_marks import MoneyMarks
-from catalog.core.materials import specs
-from catalog.core.materials.specs import PROPERTIES, Material
+from catalog.core.materials.entries import MaterialEntry
+from catalog.core.materials.specs import PROPERTIES
 from catalog.services.csv_columns import (
     MATERIAL_COLUMNS,
     PACK_COLUMNS,
@@ -39,7 +39,7 @@ class Wanted:
     line: int
     document: Document
     pack_lines: dict[int, int] = field(default_factory=dict)
-    material: specs.Material | None = None
+    material: MaterialEntry | None = None
     errors: list[LineError] = field(default_factory=list)
 
 
@@ -153,13 +153,12 @@ def _lay_price(prices: list[Document], cells: Document, line: int) -> None:
 
 def _read(wanted: Wanted, suppliers: set[str], marks: MoneyMarks) -> None:
     reader = Reader(wanted.document, bare_unit="mm", marks=marks)
-    active, note = reader.flag("active", True), reader.text("note", "")
-    material = as_kept(read(Material, reader))
+    material = as_kept(read(MaterialEntry, reader))
     complaints = list(material_complaints(material, "", suppliers))
     if complaints:
         raise DocumentError(complaints)
     wanted.material = material
-    wanted.document = write(material) | {"active": active, "note": note}
+    wanted.document = write(material)
 
 
 def _placed(wanted: Wanted, complaint: DocumentProblem) -> LineError:

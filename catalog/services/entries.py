@@ -11,6 +11,7 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.leads import lead_times
 from catalog.core.materials import specs
+from catalog.core.materials.entries import MaterialEntry
 from catalog.core.materials.facts import read_fact
 from catalog.core.materials.specs import PROPERTIES, SpecError, check_property
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
@@ -39,7 +40,7 @@ def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUni
     row = materials_with_parts().get(code=code)
     if changes.get("code", code) != code:
         raise DocumentError.at("code", "a code stands in jobs and papers and cannot change; add a new material")
-    document = write(row.to_core()) | {"active": row.active, "note": row.note}
+    document = write(row.entry())
     _refuse_planned(changes, document.get("planned_leads", ()))
     return _save(document | changes, bare_unit)
 
@@ -51,16 +52,12 @@ def _refuse_planned(given: dict[str, Any], stored: Sequence[Any]) -> None:
 
 
 def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
-    reader = entry_reader(document, bare_unit=bare_unit)
-    active, note = reader.flag("active", True), reader.text("note", "")
-    material = read(specs.Material, reader)
+    material = read(MaterialEntry, entry_reader(document, bare_unit=bare_unit))
     try:
         store_materials([material], "")
     except DocumentError as error:
         raise _without_place(error) from error
-    row = Material.objects.get(code=material.code)
-    save_if_changed(row, {"active": active, "note": note})
-    return row
+    return Material.objects.get(code=material.code)
 
 
 def _without_place(error: DocumentError) -> DocumentError:

@@ -1,5 +1,6 @@
 from collections.abc import Collection, Iterable
 from dataclasses import replace
+from typing import TypeVar
 
 from django.db import transaction
 
@@ -13,6 +14,8 @@ from catalog.services.row_sync import save_if_changed, sync_rows
 from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.columns import quantized, quantized_or_none
 from quoting.platform.models.core_values import column_values
+
+M = TypeVar("M", bound=specs.Material)
 
 
 @transaction.atomic
@@ -68,7 +71,7 @@ def material_complaints(material: specs.Material, at: str, suppliers: Collection
         yield from pack_complaints(pack, f"{at}packs[{number}]")
 
 
-def as_kept(material: specs.Material) -> specs.Material:
+def as_kept(material: M) -> M:
     """With its figures rounded as the catalog keeps them."""
     packs = tuple(
         replace(

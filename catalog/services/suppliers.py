@@ -8,6 +8,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
+from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Closure as ClosureRow
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
@@ -49,15 +50,11 @@ def closure_figures(closures: Iterable[Closure]) -> Iterable[Figures]:
 @transaction.atomic
 def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
     """A supplier as a screen gives it: as in a catalog file, and with `note`."""
-    reader = entry_reader(document)
-    note = reader.text("note", "")
-    supplier = read(specs.Supplier, reader)
+    supplier = read(SupplierEntry, entry_reader(document))
     if adding and Supplier.objects.filter(code=supplier.code).exists():
         raise DocumentError.at("code", f'"{supplier.code}" is another supplier\'s code; give a new one')
     store_suppliers([supplier])
-    row = Supplier.objects.get(code=supplier.code)
-    save_if_changed(row, {"note": note})
-    return row
+    return Supplier.objects.get(code=supplier.code)
 
 
 def delete_supplier(code: str) -> None:

@@ -8,13 +8,12 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.declared import read, write
-from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.materials import specs
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Supplier
 from catalog.services.changes import counted_once
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.csv_writing import write_sheet
-from catalog.services.row_sync import save_if_changed
 from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused
 from catalog.services.suppliers import list_suppliers, store_suppliers
 from catalog.services.typed_money import entry_reader
@@ -48,15 +47,11 @@ class Wanted:
     line: int
     document: Document
     closed_lines: dict[int, int] = field(default_factory=dict)
-    supplier: specs.Supplier | None = None
+    supplier: SupplierEntry | None = None
 
 
 def export() -> bytes:
-    return write_sheet(COLUMNS, (cells for row in list_suppliers() for cells in _rows(document_of(row))))
-
-
-def document_of(row: Supplier) -> Document:
-    return write(row.to_core()) | {"note": row.note}
+    return write_sheet(COLUMNS, (cells for row in list_suppliers() for cells in _rows(write(row.entry()))))
 
 
 def _rows(document: Document) -> Iterator[dict[str, Any]]:
@@ -73,7 +68,7 @@ def preview(content: bytes) -> Preview:
         rows = read_sheet(content, COLUMNS)
     except SheetError as error:
         return refused(content, [error.error])
-    present = {row.code: document_of(row) for row in list_suppliers()}
+    present = {row.code: write(row.entry()) for row in list_suppliers()}
     by_code: dict[str, list[Row]] = {}
     for row in rows:
         by_code.setdefault(row.cells["code"], []).append(row)
@@ -90,8 +85,6 @@ def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     result = preview(content)
     refuse_unseen(result, sha256, plan_sha256)
     store_suppliers([entry.supplier for entry in result.wanted])
-    for each in result.wanted:
-        save_if_changed(Supplier.objects.get(code=each.code), {"note": each.document["note"]})
     return result
 
 
@@ -137,10 +130,8 @@ def _lay_closed(wanted: Wanted, row: Row) -> None:
 
 def _read(wanted: Wanted) -> None:
     filled = {name: value for name, value in wanted.document.items() if value not in (None, "")}
-    reader: Reader = entry_reader(filled)
-    note = reader.text("note", "")
-    supplier = read(specs.Supplier, reader)
-    wanted.supplier, wanted.document = supplier, write(supplier) | {"note": note}
+    wanted.supplier = read(SupplierEntry, entry_reader(filled))
+    wanted.document = write(wanted.supplier)
 
 
 def _placed(wanted: Wanted, path: str, reason: str) -> LineError:

@@ -3,17 +3,18 @@
 from copy import deepcopy
 from typing import Any
 
+from catalog.core.materials.entries import MaterialEntry, SupplierEntry
+from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.api.parts import DAY, IDENTITY, TEXT, VERSION, WHOLE, many, or_none, page, ref, thing
 
 Schema = dict[str, Any]
 UNITS: Schema = {"enum": ["in", "mm", None], "default": "in", "description": "Unit of lengths given without one."}
 NOTE: Schema = {"type": ["string", "null"], "maxLength": 2000, "description": "A note for the office."}
-ACTIVE: Schema = {"type": ["boolean", "null"], "description": "Offered where a material is chosen; true when not said."}
 
 
 def shapes(read: Schema) -> Schema:
     """read: the components of the job file."""
-    material, job = read["Material"], read["Job"]
+    material, job = request_shapes(MaterialEntry)["MaterialEntry"], read["Job"]
     job_parts = {"client": ref("Client"), "walls": many(ref("Wall"))}
     stored = {"client_id": IDENTITY, "note": TEXT, "closed_on": or_none(DAY), "version": VERSION}
     stored["life"] = ref("Life")
@@ -23,10 +24,10 @@ def shapes(read: Schema) -> Schema:
         "NewJob": _new_job(job),
         "JobChanges": _job_changes(read["Client"], job),
         "JobInShort": _in_short(),
-        "MaterialEntry": widened(material, active={"type": "boolean"}, note=TEXT),
-        "NewMaterial": loosened(widened(material, active=ACTIVE, note=NOTE), keep=material["required"]),
-        "MaterialChanges": loosened(widened(material, active=ACTIVE, note=NOTE)),
-        "SupplierEntry": widened(read["Supplier"], note=TEXT),
+        "MaterialEntry": answer_shapes(MaterialEntry)["MaterialEntry"],
+        "NewMaterial": material,
+        "MaterialChanges": loosened(material),
+        "SupplierEntry": answer_shapes(SupplierEntry)["SupplierEntry"],
         "JobPricing": _pricing_by_name(read["Pricing"]),
         "WallToTakeOff": _wall_to_take_off(),
         "WorkUp": thing("", takeoff=ref("Takeoff"), schedule=ref("Schedule"), quote=ref("Quote")),
