@@ -5,8 +5,9 @@ from catalog.services.typed_money import entry_reader
 from jobs.jobs.services.jobs import job_of
 from quoting.builds.services.comparing import compare_builds
 from quoting.core.prices.variants import read_variants
-from quoting.core.quotes.comparison_document import comparison_document
-from quoting.platform.api.base import Document, WorkingView, day_asked, document_of, sees_margins, without
+from quoting.core.quotes.comparison_document import ComparisonShown
+from quoting.platform.api.base import WorkingView, day_asked, document_of
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import TODAY, describe
 
 
@@ -24,15 +25,4 @@ class JobBuilds(WorkingView):
         reader = entry_reader(document_of(request))
         variants = read_variants(reader)
         reader.finish()
-        return Response(builds_for(request, comparison_document(compare_builds(job, variants, day))))
-
-
-def builds_for(request: Request, compared: Document) -> Document:
-    """Of prices, those who do not make them see costs only."""
-    if sees_margins(request):
-        return compared
-    present, builds = compared["present"], compared["builds"]
-    return compared | {
-        "present": without(present, "price", "total"),
-        "builds": [without(build, "price", "total") for build in builds],
-    }
+        return Response(shown(request, compare_builds(job, variants, day), ComparisonShown))

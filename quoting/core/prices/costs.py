@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import Amount, As, View
 from catalog.core.ground.money import MoneyError, to_cents
 from quoting.core.prices.figures import PricingError, check_between
 
@@ -17,7 +18,7 @@ MAX_QUANTITY = Decimal(10_000_000)
 
 
 @dataclass(frozen=True)
-class CostLine:
+class CostLine(View):
     """One line of cost.
 
     Args:
@@ -45,8 +46,8 @@ class CostLine:
     quantity: Decimal
     unit: str
     unit_cost: Decimal
-    cost: Decimal
-    section: str = ""
+    cost: Annotated[Decimal, Amount()]
+    section: Annotated[str, As(name="wall")] = ""
 
     def __post_init__(self) -> None:
         if self.category not in CATEGORIES:

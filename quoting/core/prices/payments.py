@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated
 
-from catalog.core.ground.declared import Money, Text
+from catalog.core.ground.declared import Amount, Money, Text, View
 from catalog.core.ground.money import split_by_shares, to_cents
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
 from quoting.core.prices.stated_figures import Share
@@ -180,7 +180,7 @@ class DepositRule:
 
 
 @dataclass(frozen=True)
-class Deposit:
+class Deposit(View):
     """A deposit with its reasons.
 
     Args:
@@ -198,8 +198,10 @@ class Deposit:
     ()
     """
 
-    amount: Decimal
-    special_order_cost: Decimal
+    document_name = "quoted_deposit"
+
+    amount: Annotated[Decimal, Amount()]
+    special_order_cost: Annotated[Decimal, Amount()]
     explanation: str
     warnings: tuple[str, ...]
 

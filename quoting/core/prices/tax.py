@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Literal, get_args
 
-from catalog.core.ground.declared import As, Text
+from catalog.core.ground.declared import Amount, As, Text, View
 from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import Category
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
@@ -52,7 +52,7 @@ class TaxRule:
 
 
 @dataclass(frozen=True)
-class PriceLine:
+class PriceLine(View):
     """A line of the price as the client sees it.
 
     Args:
@@ -70,10 +70,10 @@ class PriceLine:
     Decimal('100.00')
     """
 
-    section: str
-    price: Decimal
-    taxed: Decimal
-    tax: Decimal
+    section: Annotated[str, As(name="what")]
+    price: Annotated[Decimal, Amount()]
+    taxed: Annotated[Decimal, As(aside=True)]
+    tax: Annotated[Decimal, As(aside=True)]
 
     def __post_init__(self) -> None:
         for amount, what in ((self.price, "price"), (self.taxed, "taxed part"), (self.tax, "tax")):

@@ -1,174 +1,177 @@
-"""A quote as a JSON value: what the client may see of it, and what the office sees beside that."""
+"""A quote as answers show it: what the client may see of it, and what the office sees beside that."""
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Annotated, Any
 
-from catalog.core.ground.lengths import length
-from catalog.core.ground.plain_text import money, plain
+from catalog.core.ground.declared import (
+    Amount,
+    As,
+    Choice,
+    Declared,
+    Document,
+    Mapped,
+    Of,
+    Part,
+    View,
+    itself,
+    write,
+)
+from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System
-from quoting.core.quotes.firm_texts import BLOCKS, NoticePack
+from jobs.core.measure.findings import ShownFinding
+from quoting.core.prices.checklist import ChecklistEntry
+from quoting.core.prices.costs import CostLine
+from quoting.core.prices.payments import Deposit
+from quoting.core.prices.tax import PriceLine
+from quoting.core.quotes.firm_texts import QuoteTexts
 from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.scope import TrimScope, WallScope
 from quoting.core.quotes.work_up import WorkUp
 
-Document = dict[str, Any]
+Money = Annotated[Decimal, Amount()]
+ByCategory = Annotated[Any, Mapped(Amount())]
 
 
-def quote_document(work_up: WorkUp) -> Document:
-    """The quote with what the office may see: costs, margin, and what stands in the way of issuing it."""
-    quote = work_up.quote
-    if quote is None:
-        return {"job": work_up.read.job.key, "title": work_up.read.job.title, "priced": False, "findings": []}
-    return {
-        "job": work_up.read.job.key,
-        "title": work_up.read.job.title,
-        "client": work_up.read.job.client.name,
-        "currency": work_up.read.book.firm.currency,
-        "priced": quote.priced is not None,
-        "quoted_on": quote.quoted_on.isoformat(),
-        "valid_until": quote.valid_until.isoformat(),
-        **client_part(quote, work_up.read.book.firm.display_units),
-        "office": _office_part(quote),
-        "findings": [asdict(finding) for finding in quote.findings],
-    }
+class TaxShown(View):
+    """The tax of a quote; its amounts are empty while it is not priced."""
 
-
-def client_part(quote: QuoteSheet, system: System) -> Document:
-    """What the client may see of a quote: scope, trim, price, tax, instalments and texts; no cost, no margin."""
-    priced, tax, texts = quote.priced, quote.pricing.tax, quote.texts
-    return {
-        "scope": [{"wall": wall.name, "sentences": list(wall.sentences)} for wall in quote.walls],
-        "trim": [
-            {
-                "wall": row.wall,
-                "face": row.face,
-                "profile": row.profile,
-                "curve": row.curve,
-                "radius": None if row.radius_mm is None else length(row.radius_mm, system),
-                "length": length(row.length_mm, system),
-                "note": row.note,
-                "bends": [
-                    {
-                        "side": bend.side,
-                        "radius": None if bend.radius_mm is None else length(bend.radius_mm, system),
-                    }
-                    for bend in row.bends
-                ],
-            }
-            for row in quote.trim
-        ],
-        "lines": []
-        if priced is None
-        else [{"what": line.section, "price": money(line.price)} for line in priced.lines],
-        "price": money(priced.price) if priced else None,
-        "tax": {
-            "name": tax.name,
-            "rate": plain(tax.rate),
-            "applies_to": tax.applies_to,
-            "basis": tax.basis,
-            "exempt_certificate": quote.exempt_certificate,
-            "taxed": money(priced.taxed) if priced else None,
-            "amount": money(priced.tax) if priced else None,
-        },
-        "total": money(priced.total) if priced else None,
-        "instalments": []
-        if priced is None
-        else [
-            {
-                "event": due.event,
-                "share": _share(due.share),
-                "amount": money(due.amount),
-                "to_pay": money(due.to_pay),
-            }
-            for due in priced.instalments
-        ],
-        "options": [
-            {
-                "key": option.key,
-                "title": option.title,
-                "text": option.text,
-                "group": option.group,
-                "price": money(option.price),
-            }
-            for option in quote.options
-        ],
-        "allowances": [
-            {
-                "what": allowance.what,
-                "amount": money(allowance.amount),
-                "sentence": allowance.sentence(f"{allowance.amount:,}"),
-            }
-            for allowance in quote.pricing.terms.allowances
-        ],
-        "deposit": money(quote.deposit.amount) if quote.deposit else None,
-        **{block: list(texts.of(block)) for block in BLOCKS},
-        "notice": None if quote.notice is None else _notice(quote.notice),
-    }
-
-
-def _notice(notice: NoticePack) -> Document:
-    return {
-        "place": notice.place,
-        "language": notice.language,
-        "version": notice.version,
-        "title": notice.title,
-        "text": notice.text,
-    }
-
-
-def _office_part(quote: QuoteSheet) -> Document:
-    priced = quote.priced
-    return {
-        "costs": [
-            {
-                "category": cost.category,
-                "what": cost.what,
-                "quantity": plain(cost.quantity),
-                "unit": cost.unit,
-                "unit_cost": plain(cost.unit_cost),
-                "cost": money(cost.cost),
-                "wall": cost.section,
-            }
-            for cost in quote.costs
-        ],
-        "cost": money(priced.cost) if priced else None,
-        "cost_by_category": {c: money(v) for c, v in priced.cost_by_category.items()} if priced else None,
-        "price_by_category": {c: money(v) for c, v in priced.price_by_category.items()} if priced else None,
-        "margin": None if priced is None or priced.margin is None else str(round(priced.margin, 6)),
-        "explanations": list(priced.explanations) if priced else [],
-        "options": [
-            {
-                "key": option.key,
-                "taxed": money(option.taxed),
-                "cost": money(option.cost),
-                "special_order_cost": money(option.special_order_cost),
-            }
-            for option in quote.options
-        ],
-        "checklist": [
-            {
-                "item": entry.item,
-                "answer": entry.answer or None,
-                "where": entry.where,
-                "reason": entry.reason,
-                "by": entry.by,
-                "on": entry.on or None,
-            }
-            for entry in quote.checklist
-        ],
-        "deposit": None
-        if quote.deposit is None
-        else {
-            "amount": money(quote.deposit.amount),
-            "special_order_cost": money(quote.deposit.special_order_cost),
-            "explanation": quote.deposit.explanation,
-            "warnings": list(quote.deposit.warnings),
-        },
-    }
+    name: Annotated[str, Of("pricing.tax.name")]
+    rate: Annotated[Decimal, Of("pricing.tax.rate")]
+    applies_to: Annotated[str, Of("pricing.tax.applies_to")]
+    basis: Annotated[str, Of("pricing.tax.basis")]
+    exempt_certificate: str | None
+    taxed: Annotated[Money | None, Of("priced.taxed")]
+    amount: Annotated[Money | None, Of("priced.tax")]
 
 
 def _share(share: Decimal | Fraction) -> str:
     return str(share) if isinstance(share, Fraction) else plain(share) or "0"
+
+
+class InstalmentShown(View):
+    """A part of the total, as a share or a fraction of it."""
+
+    event: str
+    share: Annotated[str, Of(lambda due: _share(due.share))]
+    amount: Money
+    to_pay: Money
+
+
+class OptionShown(View):
+    """What the client may choose."""
+
+    key: str
+    title: str
+    text: str
+    group: str
+    price: Money
+
+
+class AllowanceShown(View):
+    """A sum in the price for what is not chosen yet."""
+
+    what: str
+    amount: Money
+    sentence: Annotated[str, Of(lambda allowance: allowance.sentence(f"{allowance.amount:,}"))]
+
+
+class NoticeShown(View):
+    """The notice a quote carries."""
+
+    place: str
+    language: str
+    version: str
+    title: str
+    text: str
+
+
+class ClientPart(View):
+    """What the client may see of a quote: scope, trim, price, tax, instalments and texts; no cost, no margin."""
+
+    walls: Annotated[tuple[WallScope, ...], As(name="scope")]
+    trim: tuple[TrimScope, ...]
+    lines: Annotated[tuple[PriceLine, ...], Of(lambda quote: quote.priced.lines if quote.priced else ())]
+    price: Annotated[Money | None, Of("priced.price")]
+    tax: Annotated[TaxShown, Of(itself)]
+    total: Annotated[Money | None, Of("priced.total")]
+    instalments: Annotated[
+        tuple[InstalmentShown, ...], Of(lambda quote: quote.priced.instalments if quote.priced else ())
+    ]
+    options: tuple[OptionShown, ...]
+    allowances: Annotated[tuple[AllowanceShown, ...], Of("pricing.terms.allowances")]
+    deposit: Annotated[Money | None, Of("deposit.amount")]
+    texts: Annotated[QuoteTexts, As(spread=True)]
+    notice: NoticeShown | None
+
+
+class OptionCost(View):
+    """What an option costs the firm."""
+
+    key: str
+    taxed: Money
+    cost: Money | None
+    special_order_cost: Money
+
+
+def _margin(quote: QuoteSheet) -> str | None:
+    return None if quote.priced is None else str(round(quote.priced.margin, 6))
+
+
+class OfficePart(View):
+    """For the desk. Margin, prices by category and explanations are left out for roles that see no margin."""
+
+    costs: tuple[CostLine, ...]
+    cost: Annotated[Money | None, Of("priced.cost")]
+    cost_by_category: Annotated[ByCategory | None, Of("priced.cost_by_category")]
+    price_by_category: Annotated[ByCategory | None, As(withheld="margins"), Of("priced.price_by_category")]
+    margin: Annotated[str | None, As(withheld="margins"), Of(_margin)]
+    explanations: Annotated[
+        tuple[str, ...],
+        As(withheld="margins"),
+        Of(lambda quote: quote.priced.explanations if quote.priced else ()),
+    ]
+    options: tuple[OptionCost, ...]
+    checklist: tuple[Annotated[ChecklistEntry, Part("ChecklistEntry", write)], ...]
+    deposit: Deposit | None
+
+
+class QuotedShown(View):
+    """The quote; figures are empty while it is not priced, and the findings say why."""
+
+    job: Annotated[str, Of("read.job.key")]
+    title: Annotated[str, Of("read.job.title")]
+    client: Annotated[str, Of("read.job.client.name")]
+    currency: Annotated[str, Of("read.book.firm.currency")]
+    priced: Annotated[bool, Of(lambda work_up: work_up.quote.priced is not None)]
+    quoted_on: Annotated[date, Of("quote.quoted_on")]
+    valid_until: Annotated[date, Of("quote.valid_until")]
+    quote: Annotated[QuoteSheet, Declared(ClientPart), As(spread=True)]
+    office: Annotated[OfficePart, As(withheld="costs"), Of("quote")]
+    findings: Annotated[tuple[ShownFinding, ...], Of("quote.findings")]
+
+
+class UnpricedShown(View):
+    """A job without pricing."""
+
+    job: Annotated[str, Of("read.job.key")]
+    title: Annotated[str, Of("read.job.title")]
+    priced: Annotated[bool, Choice((False,)), Of(lambda work_up: False)]
+    findings: Annotated[tuple[ShownFinding, ...], Of(lambda work_up: ())]
+
+
+def quote_view(work_up: WorkUp) -> type[View]:
+    return UnpricedShown if work_up.quote is None else QuotedShown
+
+
+def quote_document(work_up: WorkUp) -> Document:
+    """The quote with what the office may see: costs, margin, and what stands in the way of issuing it."""
+    return write(work_up, quote_view(work_up), system=work_up.read.book.firm.display_units)
+
+
+def client_part(quote: QuoteSheet, system: System) -> Document:
+    """What the client may see of a quote."""
+    return write(quote, ClientPart, system=system)

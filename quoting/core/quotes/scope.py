@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
 
+from catalog.core.ground.declared import As, View
 from catalog.core.ground.units import System, format_length
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.curve import Curve, CurvePiece, Face
@@ -17,16 +19,16 @@ SIXTEENTH_IN_MM = 25.4 / 16
 
 
 @dataclass(frozen=True)
-class WallScope:
+class WallScope(View):
     """One wall in plain words: its key and name, and sentences a client understands."""
 
-    key: str
-    name: str
+    key: Annotated[str, As(aside=True)]
+    name: Annotated[str, As(name="wall")]
     sentences: tuple[str, ...]
 
 
 @dataclass(frozen=True)
-class TrimBend:
+class TrimBend(View):
     """How a run of trim goes along one piece of a wall.
 
     side: concave, convex, straight or template. radius_mm: at the back of the piece, > 0, on the finished face; None
@@ -38,7 +40,7 @@ class TrimBend:
 
 
 @dataclass(frozen=True)
-class TrimScope:
+class TrimScope(View):
     """One row of the schedule of trim: on which wall and face, the profile, concave or convex, radii and length.
 
     radius_mm: at the back of the piece, on the finished face, the tightest along the run; None on a straight run.

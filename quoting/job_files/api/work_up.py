@@ -5,8 +5,7 @@ from rest_framework.response import Response
 
 from jobs.core.results.result_documents import TakeoffShown, WallTakeoffShown
 from jobs.core.results.schedule_shown import ScheduleShown
-from quoting.core.quotes.quote_document import quote_document
-from quoting.job_files.api.visible import quote_for
+from quoting.core.quotes.quote_document import quote_view
 from quoting.job_files.services.unsaved_work_up import take_off_sent, work_up_sent
 from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, day_asked, document_of
 from quoting.platform.api.declared import shown
@@ -30,7 +29,7 @@ class WorkUpJobFile(ApiView):
             {
                 "takeoff": shown(request, work_up, TakeoffShown, system),
                 "schedule": shown(request, work_up, ScheduleShown, system),
-                "quote": quote_for(request, quote_document(work_up)),
+                "quote": shown(request, work_up, quote_view(work_up), system),
             }
         )
 

@@ -9,9 +9,8 @@ from jobs.core.results.result_documents import TakeoffShown, WallTakeoffShown
 from jobs.core.results.schedule_shown import ScheduleShown
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.services.walls import wall_of
-from quoting.core.quotes.quote_document import quote_document
+from quoting.core.quotes.quote_document import quote_view
 from quoting.core.quotes.work_up import WorkUp
-from quoting.job_files.api.visible import quote_for
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.job_files.services.unsaved_work_up import take_off_stored
 from quoting.platform.api.base import WorkingView, day_asked, tagged
@@ -58,7 +57,8 @@ class JobQuote(WorkingView):
     def get(self, request: Request, key: str) -> Response:
         day = day_asked(request)
         work_up = worked_up(key, day)
-        return tagged(Response(quote_for(request, quote_document(work_up))), figures_mark(work_up.read, day))
+        answer = shown(request, work_up, quote_view(work_up), work_up.read.book.firm.display_units)
+        return tagged(Response(answer), figures_mark(work_up.read, day))
 
 
 def _shown(request: Request, key: str, view: type) -> Response:
