@@ -6,9 +6,10 @@ from django.http import HttpResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import Reader
 from catalog.models import Supplier
-from jobs.bills.api.documents import of_bill, of_draft, of_goods
+from jobs.bills.api.shapes import BillDraftShown, BillShown, GoodsWithoutBill
 from jobs.bills.models import Bill, BillPhoto
 from jobs.bills.services.drafts import bill_photo_bytes, send_slip
 from jobs.bills.services.entering import enter_bill, enter_draft
@@ -40,7 +41,7 @@ class Bills(ApiView):
     def get(self, request: Request) -> Response:
         query = query_of(request)
         state, seller = query.optional_choice("state", STATES) or "", query.optional_text("seller") or ""
-        return page_of(query, bills_in(state, seller).prefetch_related(*WITH_LINES), of_bill)
+        return page_of(query, bills_in(state, seller).prefetch_related(*WITH_LINES), lambda row: write(row, BillShown))
 
     @describe(
         "enter_bill",
@@ -109,7 +110,7 @@ class BillDrafts(ApiView):
         now, document = clock.now(), dict(document_of(request))
         data = PICTURE.read(Reader({"file": document.pop("file", None)}), "file")
         row, is_new = send_slip(document, data, signature_of(request.user, now), now=now)
-        return Response(of_draft(row), status=201 if is_new else 200)
+        return Response(write(row, BillDraftShown), status=201 if is_new else 200)
 
 
 class OpenGoodsList(ApiView):
@@ -124,7 +125,7 @@ class OpenGoodsList(ApiView):
         code = query.optional_text("supplier")
         query.finish()
         supplier = Supplier.objects.get(code=code) if code else None
-        return Response({"goods": [of_goods(goods_row) for goods_row in open_goods(supplier)]})
+        return Response(write(open_goods(supplier), GoodsWithoutBill))
 
 
 class BillPhotoFile(ApiView):
@@ -142,4 +143,4 @@ def bill(bill_id: int) -> Bill:
 
 
 def _answer(row: Bill, status: int = 200) -> Any:
-    return tagged(Response(of_bill(bill(row.pk)), status=status), row.version)
+    return tagged(Response(write(bill(row.pk), BillShown), status=status), row.version)

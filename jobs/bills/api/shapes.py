@@ -1,27 +1,23 @@
 """What is sent and answered of bills and credits."""
 
-from typing import Any
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any
 
-from jobs.bills.models import BillKind, Category
+from catalog.core.ground.declared import Amount, As, Choice, Figure, Month, Of, View, itself
+from jobs.bills.models import Bill, BillKind, BillLine, Category
 from jobs.bills.services.listing import STATES
-from jobs.hours.api.shapes import MONTH, TAG
+from quoting.platform.api.declared import EnteredAndVoided, answer_shapes
 from quoting.platform.api.parts import (
     DAY,
-    FIGURE,
     IDENTITY,
-    MOMENT,
-    MONEY,
     NEEDED_TEXT,
     TEXT,
-    VERSION,
-    WHOLE,
     given,
     many,
     one_of,
     or_none,
     page,
-    ref,
-    thing,
 )
 
 Schema = dict[str, Any]
@@ -30,60 +26,137 @@ PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description"
 SOME: Schema = {"type": ["number", "string"], "minimum": 0, "minLength": 1, "maxLength": 20}
 SENTENCE: Schema = {**NEEDED_TEXT, "maxLength": 500}
 OWN = one_of(*(value for value in Category.values if value != Category.FREIGHT))
-PHOTO = thing(
-    "A photo of the slip, turned upright and without anything but its pixels.",
-    id=WHOLE,
-    sha256=TEXT,
-    size_bytes=WHOLE,
-    width_px=WHOLE,
-    height_px=WHOLE,
-    added_by=TEXT,
-    added_at=MOMENT,
-)
-LINE = thing(
-    "As it counts: under zero on a credit. Freight of the bill is a line of each job. tax: what of the bill's the firm "
-    "cannot reclaim. order_place: of the order line it is matched to. receipt, returned: what a credit settles.",
-    place=WHOLE,
-    job=or_none(TEXT),
-    category=one_of(*Category.values),
-    item=TEXT,
-    what=TEXT,
-    quantity=FIGURE,
-    unit_price=FIGURE,
-    amount=MONEY,
-    tax=MONEY,
-    tag=TEXT,
-    order=or_none(TEXT),
-    order_place=or_none(WHOLE),
-    receipt=or_none(WHOLE),
-    returned=or_none(WHOLE),
-)
-DRAFT: Schema = {"id": WHOLE, "note": TEXT, "made_by": TEXT, "made_at": MOMENT, "photo_count": WHOLE}
-BILL = thing(
-    "tax, freight, total: as printed; null while nobody entered them. takes_back: the bill of a closed month it takes "
-    "every line back of.",
-    **DRAFT,
-    version=VERSION,
-    state=one_of(*STATES),
-    kind=one_of(*BillKind.values),
-    supplier=or_none(TEXT),
-    shop=TEXT,
-    number=TEXT,
-    day=DAY,
-    posted_month=or_none(MONTH),
-    due=or_none(DAY),
-    tax=MONEY,
-    freight=MONEY,
-    total=or_none(MONEY),
-    entered_by=TEXT,
-    voided_by=TEXT,
-    void_reason=TEXT,
-    takes_back=or_none(WHOLE),
-    taken_back_by=or_none(WHOLE),
-    photos=many(PHOTO),
-    lines=many(LINE),
-    accepted=many(thing("A difference somebody stands for.", sentence=TEXT, by=TEXT)),
-)
+TAG: Schema = {
+    **TEXT,
+    "maxLength": 40,
+    "description": "Empty, rework, late, unforeseen, or note and the number of a change note.",
+    "example": "rework",
+}
+MoneyShown = Annotated[Decimal, Amount()]
+
+
+class BillPhotoShown(View):
+    """A photo of the slip, turned upright and without anything but its pixels."""
+
+    document_name = "bill_photo"
+
+    id: int
+    sha256: str
+    size_bytes: int
+    width_px: int
+    height_px: int
+    added_by: str
+    added_at: datetime
+
+
+def _order(row: BillLine) -> str | None:
+    order = row.order_line.order if row.order_line else row.order
+    return order.number if order else None
+
+
+class BillLineShown(View):
+    """As it counts: under zero on a credit.
+
+    Freight of the bill is a line of each job. tax: what of the bill's the firm cannot reclaim. order_place: of the
+    order line it is matched to. receipt, returned: what a credit settles.
+    """
+
+    document_name = "bill_line"
+
+    place: int
+    job: Annotated[str | None, Of("job.key")]
+    category: Annotated[str, Choice(tuple(Category.values))]
+    item: str
+    what: str
+    quantity: Decimal
+    unit_price: Decimal
+    amount: MoneyShown
+    tax: MoneyShown
+    tag: str
+    order: Annotated[str | None, Of(_order)]
+    order_place: Annotated[int | None, Of("order_line.place")]
+    receipt: Annotated[int | None, Of("receipt_id")]
+    returned: Annotated[int | None, Of("returned_id")]
+
+
+class AcceptedDifference(View):
+    """A difference somebody stands for."""
+
+    sentence: str
+    by: Annotated[str, Of("accepted_by_name")]
+
+
+def _count_of_photos(row: Bill) -> int:
+    return len(row.photos.all())
+
+
+class BillDraftShown(View):
+    """A photographed slip that waits to be entered; no money of it is shown."""
+
+    document_name = "bill_draft"
+
+    id: int
+    note: str
+    made_by: Annotated[str, Of("made_by_name")]
+    made_at: datetime
+    photo_count: Annotated[int, Of(_count_of_photos)]
+
+
+def _taken_back_by(row: Bill) -> int | None:
+    return row.reversed_by.pk if hasattr(row, "reversed_by") else None
+
+
+class BillShown(BillDraftShown):
+    """tax, freight, total: as printed; null while nobody entered them.
+
+    takes_back: the bill of a closed month it takes every line back of.
+    """
+
+    document_name = "bill"
+
+    version: Annotated[int, "Rises with every change; stands in the ETag."]
+    state: Annotated[str, Choice(tuple(STATES))]
+    kind: Annotated[str, Choice(tuple(BillKind.values))]
+    supplier: Annotated[str | None, Of("supplier_id")]
+    shop: str
+    number: str
+    day: date
+    posted_month: Annotated[date | None, Month(), "The month it counts in."]
+    due: date | None
+    tax: MoneyShown
+    freight: MoneyShown
+    total: MoneyShown | None
+    entered: Annotated[EnteredAndVoided, As(spread=True), Of(itself)]
+    takes_back: Annotated[int | None, Of("reverses_id")]
+    taken_back_by: Annotated[int | None, Of(_taken_back_by)]
+    photos: Annotated[tuple[BillPhotoShown, ...], Of(lambda row: row.photos.all())]
+    lines: Annotated[tuple[BillLineShown, ...], Of(lambda row: row.lines.all())]
+    accepted: Annotated[tuple[AcceptedDifference, ...], Of(lambda row: row.accepted.all())]
+
+
+class OpenGoodsShown(View):
+    """price, amount: as confirmed or ordered, null where neither says it. came_on: null while it is to come."""
+
+    document_name = "open_goods"
+
+    order: Annotated[str, Of("row.order")]
+    place: Annotated[int, Of("line.place")]
+    supplier: Annotated[str, Of("line.order.supplier_id")]
+    job: Annotated[str, Of("line.job.key")]
+    what: Annotated[str, Of("row.what")]
+    unit: Annotated[str, Of("line.unit")]
+    quantity: Decimal
+    price: Annotated[Decimal | None, Figure(), Of("row.asked_price")]
+    amount: MoneyShown | None
+    came_on: date | None
+
+
+class GoodsWithoutBill(View):
+    """What came and is not billed, or is still to come."""
+
+    goods: Annotated[tuple[OpenGoodsShown, ...], Of(itself)]
+
+
 NEW_LINE = given(
     "Matched to a line of an order by order and place, or of a job with a category; without either it is for no job. A "
     "credit names the receipt or the return it settles. unit_price or amount, or both where they agree.",
@@ -123,7 +196,7 @@ ENTRY: Schema = {
 }
 NEEDED = ("number", "total")
 SHAPES: dict[str, Schema] = {
-    "Bill": BILL,
+    **answer_shapes(BillDraftShown, BillShown, GoodsWithoutBill),
     "BillPage": page("Bill"),
     "NewBill": given("Lines, freight and tax come to the total.", ("request_key", *NEEDED), request_key=KEY, **ENTRY),
     "EnteredDraft": given("As a new bill, under the key of the draft.", NEEDED, **ENTRY),
@@ -134,20 +207,5 @@ SHAPES: dict[str, Schema] = {
         request_key=KEY,
         file=NEEDED_TEXT,
         note={"type": "string", "maxLength": 300},
-    ),
-    "BillDraft": thing("A photographed slip that waits to be entered.", **DRAFT),
-    "GoodsWithoutBill": thing("", goods=many(ref("OpenGoods"))),
-    "OpenGoods": thing(
-        "price, amount: as confirmed or ordered, null where neither says it. came_on: null while it is to come.",
-        order=TEXT,
-        place=WHOLE,
-        supplier=TEXT,
-        job=TEXT,
-        what=TEXT,
-        unit=TEXT,
-        quantity=FIGURE,
-        price=or_none(FIGURE),
-        amount=or_none(MONEY),
-        came_on=or_none(DAY),
     ),
 }

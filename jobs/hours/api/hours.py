@@ -1,21 +1,25 @@
 """Hours of jobs and elsewhere: entered, corrected, listed; and how long steps still take."""
 
+from dataclasses import replace
+
 from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.api.catalog import answered
-from jobs.hours.api.rows import of_entry, of_steps
+from catalog.core.ground.declared import Document, write
+from jobs.hours.api.shapes import CorrectedHours, EnteredHours, JobHoursShown, TimeEntryShown
 from jobs.hours.models import TimeEntry
 from jobs.hours.services.correcting import correct_entry
-from jobs.hours.services.entering import Entered, enter_hours
-from jobs.hours.services.job_hours import entries_of, job_hours, spent
+from jobs.hours.services.entering import enter_hours
+from jobs.hours.services.job_hours import entries_of, job_hours
 from jobs.hours.services.saying_left import say_left
 from jobs.hours.services.workers import workers_for
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, held, page_of, query_of
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import Query, describe
 from quoting.platform.api.parts import DAY
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -26,7 +30,7 @@ AGAIN = "The same `request_key` enters it once."
 class JobHours(ApiView):
     @describe("list_job_hours", "Hours of a job, the newest first.", gives="TimeEntryPage", paged=True)
     def get(self, request: Request, key: str) -> Response:
-        return page_of(query_of(request), entries_of(job_of(key)), lambda row: of_entry(request, row))
+        return page_of(query_of(request), entries_of(job_of(key)), lambda row: shown(request, row, TimeEntryShown))
 
     @describe(
         "enter_job_hours",
@@ -55,7 +59,7 @@ class AllHours(ApiView):
         rows = TimeEntry.objects.select_related("worker", "job").order_by("-day", "-pk")
         rows = rows.filter(day__gte=since) if since else rows
         rows = rows.filter(day__lte=until) if until else rows
-        return page_of(query, rows, lambda row: of_entry(request, row))
+        return page_of(query, rows, lambda row: shown(request, row, TimeEntryShown))
 
     @describe(
         "enter_hours",
@@ -73,7 +77,7 @@ class AllHours(ApiView):
 class OneEntry(ApiView):
     @describe("read_time_entry", "One entry of hours.", gives="TimeEntry", tagged=True)
     def get(self, request: Request, entry_id: int) -> Response:
-        return answered(of_entry(request, entry(entry_id)))
+        return answered(shown(request, entry(entry_id), TimeEntryShown))
 
     @describe(
         "correct_time_entry",
@@ -85,10 +89,9 @@ class OneEntry(ApiView):
     @transaction.atomic
     def put(self, request: Request, entry_id: int) -> Response:
         now, document, row = clock.now(), document_of(request), entry(entry_id)
-        held(request, TimeEntry.objects.filter(pk=entry_id), lambda: of_entry(request, entry(entry_id)))
+        held(request, TimeEntry.objects.filter(pk=entry_id), lambda: shown(request, entry(entry_id), TimeEntryShown))
         result = correct_entry(row, document, signature_of(request.user, now), now=now, among=workers_for(request.user))
-        shown = {"entry": entry(entry_id), "reversal": result.reversal, "anew": result.anew}
-        return Response({name: of_entry(request, each) if each else None for name, each in shown.items()})
+        return Response(shown(request, replace(result, entry=entry(entry_id)), CorrectedHours))
 
 
 class HoursLeftOfJob(ApiView):
@@ -118,14 +121,13 @@ def entry(entry_id: int) -> TimeEntry:
 
 def entered(request: Request, job: Job | None) -> Response:
     now = clock.now()
-    result: Entered = enter_hours(
+    result = enter_hours(
         document_of(request), signature_of(request.user, now), now=now, among=workers_for(request.user), job=job
     )
     rows = TimeEntry.objects.select_related("worker", "job").in_bulk([row.pk for row in result.rows])
-    shown = [of_entry(request, rows[row.pk]) for row in result.rows]
-    return Response({"entries": shown, "late": [row.pk for row in result.late]}, status=201 if result.is_new else 200)
+    answer = replace(result, rows=tuple(rows[row.pk] for row in result.rows))
+    return Response(shown(request, answer, EnteredHours), status=201 if result.is_new else 200)
 
 
-def _standing(job: Job) -> dict[str, object]:
-    steps = job_hours(job, day_at_the_firm(clock.now()))
-    return {"steps": of_steps(steps), "spent": spent(steps)}
+def _standing(job: Job) -> Document:
+    return write(job_hours(job, day_at_the_firm(clock.now())), JobHoursShown)

@@ -5,14 +5,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.api.catalog import answered
-from catalog.core.ground.plain_text import money
-from jobs.hours.api.rows import of_entry, of_worker
+from catalog.core.ground.declared import Document
+from jobs.hours.api.shapes import LateRatesShown, WorkerShown, WorkersShown
 from jobs.hours.models import Worker
 from jobs.hours.services.counting import rounding, set_rounding
-from jobs.hours.services.refreezing import freeze_anew, late_rates, mark_over
+from jobs.hours.services.refreezing import freeze_anew, late_rates
 from jobs.hours.services.workers import change_worker, enter_worker
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, held
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 
@@ -20,8 +21,7 @@ from quoting.platform.firm_day import signature_of
 class Workers(ApiView):
     @describe("list_workers", "The firm's workers, and how their minutes count.", gives="Workers")
     def get(self, request: Request) -> Response:
-        rows = Worker.objects.select_related("person")
-        return Response({"workers": [of_worker(request, row) for row in rows], "rounding": rounding()})
+        return Response(shown(request, Worker.objects.select_related("person"), WorkersShown))
 
     @describe(
         "enter_worker",
@@ -80,12 +80,7 @@ class HoursRounding(ApiView):
 class LateRates(ApiView):
     @describe("list_late_rates", "Entries of open months a labour rate entered late would change.", gives="LateRates")
     def get(self, request: Request) -> Response:
-        rates = late_rates()
-        entries = [
-            {"entry": of_entry(request, rate.entry), "rate": money(rate.rate), "difference": money(rate.difference)}
-            for rate in rates
-        ]
-        return Response({"seen": mark_over(rates), "entries": entries})
+        return Response(shown(request, late_rates(), LateRatesShown))
 
     @describe(
         "freeze_rates_anew",
@@ -95,6 +90,10 @@ class LateRates(ApiView):
     )
     def post(self, request: Request) -> Response:
         return Response({"changed": freeze_anew(document_of(request))})
+
+
+def of_worker(request: Request, row: Worker) -> Document:
+    return shown(request, row, WorkerShown)
 
 
 def worker(worker_id: int) -> Worker:

@@ -2,25 +2,33 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 from django.db.models import QuerySet
 
+from catalog.core.ground.declared import Stripped, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import refuse_another
 from catalog.services.row_sync import save_if_changed
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.day_limits import refuse_too_much
-from jobs.hours.services.entering import OTHER_HOURS, keep, said_of
-from jobs.hours.services.entry_lines import HourLine, LineReader, worker_ids
+from jobs.hours.services.entering import OTHER_HOURS, HoursSent, keep, said_of
+from jobs.hours.services.entry_lines import HourLine, HoursLine, LineReader
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-MAX_REASON = 300
 # Under the key of a correction: the reversal, then what is entered anew.
 REVERSAL, ANEW = 0, 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class HoursCorrection(HoursSent):
+    """Why an entry is wrong, and what is right; without a line it is taken back."""
+
+    reason: Annotated[str, Stripped(300)]
+    line: HoursLine | None = None
 
 
 @dataclass(frozen=True)
@@ -43,16 +51,11 @@ class GoneAlready(Refused):
 def correct_entry(
     entry: TimeEntry, document: dict[str, Any], signature: Signature, *, now: datetime, among: QuerySet[Worker]
 ) -> Corrected:
-    """request_key, reason, and line: what is right instead, as lines of `enter_hours` are; without it the entry is
-    taken back. Sent twice it is one. Raises DocumentError, AskFirst, Refused."""
-    reader = Reader(document)
-    key, reason = request_key_of(reader), reader.text("reason", longest=MAX_REASON).strip()
-    is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
-    inner = reader.optional_object("line")
-    lines = LineReader(signature.on, among)
-    lines.hold({entry.worker_id, *worker_ids([document.get("line")])})
-    line = _read(lines, inner)
-    reader.finish()
+    """document: as `HoursCorrection`. Sent twice it is one. Raises DocumentError, AskFirst, Refused."""
+    sent = read(HoursCorrection, Reader(document))
+    key, lines = sent.request_key, LineReader(signature.on, among)
+    lines.hold({entry.worker_id, *([sent.line.worker] if sent.line else [])})
+    line = lines.line(sent.line, "line") if sent.line else None
     entry = TimeEntry.objects.select_for_update(of=("self",)).select_related("worker").get(pk=entry.pk)
     if (before := _sent_before(entry, key, line)) is not None:
         return before
@@ -61,18 +64,10 @@ def correct_entry(
     if entry.voided_at is not None or hasattr(entry, "reversed_by"):
         raise GoneAlready(entry)
     if line is not None:
-        refuse_too_much([line], is_long_day=is_long_day, adds=adds, without=[entry.pk])
-    reversal = _take_back(entry, key, reason, signature, now)
+        refuse_too_much([line], is_long_day=sent.is_long_day, adds=sent.adds, without=[entry.pk])
+    reversal = _take_back(entry, key, sent.reason, signature, now)
     anew = keep([line], key, signature, now, first=ANEW, corrects=entry)[0] if line is not None else None
     return Corrected(entry, reversal, anew)
-
-
-def _read(lines: LineReader, reader: Reader | None) -> HourLine | None:
-    if reader is None:
-        return None
-    line = lines.read(reader)
-    reader.finish()
-    return line
 
 
 def _sent_before(entry: TimeEntry, key: str, line: HourLine | None) -> Corrected | None:

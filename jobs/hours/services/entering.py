@@ -3,24 +3,48 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 
+from catalog.core.ground.declared import Declared, Items, read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.request_keys import key_used, refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, key_used, refuse_another
 from jobs.core.costs.hours import rounded_minutes
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.counting import rounding
 from jobs.hours.services.day_limits import refuse_too_much
-from jobs.hours.services.entry_lines import MAX_LINES, HourLine, LineReader, worker_ids
+from jobs.hours.services.entry_lines import MAX_LINES, HourLine, HoursLine, JobHoursLine, LineReader, worker_ids
 from jobs.hours.services.rates import RatesOfDays
 from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
 OTHER_HOURS = "other hours"
+
+
+@dataclass(frozen=True, kw_only=True)
+class HoursSent:
+    """What is sent with hours: the key, and what is answered of what was asked."""
+
+    request_key: RequestKey
+    is_long_day: Annotated[bool, "More than 12 hours of one day are right."] = False
+    adds: Annotated[bool, "The same work is there already, and this comes to it."] = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewJobHours(HoursSent):
+    """Hours on one job."""
+
+    lines: Annotated[tuple[JobHoursLine, ...], Items(Declared(JobHoursLine), MAX_LINES)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewHours(HoursSent):
+    """Hours on jobs and elsewhere."""
+
+    lines: Annotated[tuple[HoursLine, ...], Items(Declared(HoursLine), MAX_LINES)]
 
 
 @dataclass(frozen=True)
@@ -45,27 +69,26 @@ def enter_hours(
     among: QuerySet[Worker],
     job: Job | None = None,
 ) -> Entered:
-    """request_key, lines of worker, day, minutes, job and step or elsewhere, tag and note; is_long_day and adds answer
-    what is asked of them.
+    """document: as `NewHours`, with `job` as `NewJobHours`.
 
     among: whose hours may be entered. job: of all lines, where it is said elsewhere. Raises DocumentError naming each
     wrong entry, AskFirst for more than 12 hours of a day and for the same work entered again, Refused.
     """
     reader = Reader(document)
-    key = request_key_of(reader)
-    is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
+    sent = read(HoursSent, reader, whole=False)
+    key = sent.request_key
     lines = LineReader(signature.on, among, job)
     lines.hold(worker_ids(reader.values("lines", MAX_LINES)))
-    read = reader.items("lines", lines.read, MAX_LINES)
+    entries = reader.items("lines", lines.read, MAX_LINES)
     reader.finish()
-    if not read:
+    if not entries:
         raise reader.error("lines", "enter the hours of at least one worker")
     present = list(TimeEntry.objects.filter(request_key=key).order_by("place"))
     if present:
-        refuse_another([said_of(row) for row in present] != [line.said for line in read], OTHER_HOURS)
+        refuse_another([said_of(row) for row in present] != [line.said for line in entries], OTHER_HOURS)
         return Entered(tuple(present), False)
-    refuse_too_much(read, is_long_day=is_long_day, adds=adds)
-    return Entered(tuple(keep(read, key, signature, now)), True)
+    refuse_too_much(entries, is_long_day=sent.is_long_day, adds=sent.adds)
+    return Entered(tuple(keep(entries, key, signature, now)), True)
 
 
 def keep(

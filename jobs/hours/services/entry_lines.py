@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import Annotated
 
 from django.db.models import QuerySet
 
+from catalog.core.ground.declared import As, Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import EntryError
 from jobs.core.costs.hours import MINUTES_OF_A_DAY
@@ -16,9 +18,32 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.notes import note_numbers_of
 from quoting.platform.formatting import day_words
 
-MAX_ELSEWHERE, MAX_NOTE = 200, 300
 MAX_LINES = 5_000
-NAMES = ("worker", "day", "minutes", "job", "step", "elsewhere", "tag", "note")
+
+
+@dataclass(frozen=True)
+class JobHoursLine:
+    """Hours of one worker on one day."""
+
+    worker: Annotated[int, Whole(1, 10**12)]
+    day: date
+    minutes: Annotated[int, Whole(1, MINUTES_OF_A_DAY), As(example=465)]
+    step: Annotated[str, Stripped(60), "Key of a step of the job.", As(example="boards")] = ""
+    tag: Annotated[
+        str,
+        Text(40),
+        "Empty, rework, late, unforeseen, or note and the number of a change note.",
+        As(example="rework"),
+    ] = ""
+    note: Annotated[str, Stripped(300)] = ""
+
+
+@dataclass(frozen=True)
+class HoursLine(JobHoursLine):
+    """Hours of one worker on one day, on a job or elsewhere."""
+
+    job: Annotated[str, Stripped(40), "Its number; empty for work on no job."] = ""
+    elsewhere: Annotated[str, Stripped(200), "What was done, where it is on no job."] = ""
 
 
 @dataclass(frozen=True)
@@ -65,61 +90,56 @@ class LineReader:
         self._workers = {row.pk: row for row in rows}
 
     def read(self, reader: Reader) -> HourLine:
-        worker, day = self._worker(reader), self._day(reader)
-        if not worker.works_on(day):
-            raise reader.error("day", _outside(worker, day))
-        minutes = reader.whole("minutes", 1, MINUTES_OF_A_DAY)
-        job = self._only_job or self._job(reader)
-        reader.pass_over("job")
-        step, elsewhere, tag = self._on(reader, job)
-        note = reader.text("note", "", longest=MAX_NOTE).strip()
-        return HourLine(reader.path, worker, day, minutes, job, step, elsewhere, tag, note)
+        return self.line(read(HoursLine, reader), reader.path)
 
-    def _worker(self, reader: Reader) -> Worker:
-        worker = self._workers.get(reader.whole("worker", 1, 10**12))
+    def line(self, sent: HoursLine, path: str) -> HourLine:
+        try:
+            return self._line(sent, path)
+        except EntryError as error:
+            raise complain(path, error.field, error.reason) from error
+
+    def _line(self, sent: HoursLine, path: str) -> HourLine:
+        worker = self._workers.get(sent.worker)
         if worker is None:
-            raise reader.error("worker", "is nobody whose hours you enter; the owner keeps the list of workers")
-        return worker
+            raise EntryError("worker", "is nobody whose hours you enter; the owner keeps the list of workers")
+        if sent.day > self.today:
+            message = f"{day_words(sent.day)} has not come yet; today is {day_words(self.today)}"
+            raise EntryError("day", message)
+        if not worker.works_on(sent.day):
+            raise EntryError("day", _outside(worker, sent.day))
+        job = self._only_job or self._job(sent.job)
+        tag = self._tag(sent.tag, job)
+        self._refuse_misplaced(sent, tag, job)
+        return HourLine(path, worker, sent.day, sent.minutes, job, sent.step, sent.elsewhere, tag, sent.note)
 
-    def _day(self, reader: Reader) -> date:
-        day = reader.day("day")
-        if day > self.today:
-            raise reader.error("day", f"{day_words(day)} has not come yet; today is {day_words(self.today)}")
-        return day
-
-    def _job(self, reader: Reader) -> Job | None:
-        key = reader.text("job", "", longest=40).strip()
+    def _job(self, key: str) -> Job | None:
         if key and key not in self._jobs:
             self._jobs[key] = Job.objects.filter(key=key).first()
         if key and self._jobs[key] is None:
-            raise reader.error("job", f'"{key}" is no job; give its number, or leave it empty and say what was done')
+            message = f'"{key}" is no job; give its number, or leave it empty and say what was done'
+            raise EntryError("job", message)
         return self._jobs[key] if key else None
 
-    def _on(self, reader: Reader, job: Job | None) -> tuple[str, str, str]:
-        step, elsewhere = reader.text("step", "", longest=60).strip(), reader.text("elsewhere", "", MAX_ELSEWHERE)
-        elsewhere, tag = elsewhere.strip(), self._tag(reader, job)
+    def _refuse_misplaced(self, sent: HoursLine, tag: str, job: Job | None) -> None:
         if job is None:
-            if not elsewhere:
-                raise reader.error("elsewhere", "is missing: say what was done, or name the job")
-            if step or tag:
-                raise reader.error("step" if step else "tag", "belongs to a job; name the job, or leave this empty")
-            return "", elsewhere, ""
-        if elsewhere:
-            raise reader.error("elsewhere", "is for work on no job; write it into the note")
-        if step and step not in (steps := self._steps_of(job)):
+            if not sent.elsewhere:
+                raise EntryError("elsewhere", "is missing: say what was done, or name the job")
+            if sent.step or tag:
+                name = "step" if sent.step else "tag"
+                raise EntryError(name, "belongs to a job; name the job, or leave this empty")
+            return
+        if sent.elsewhere:
+            raise EntryError("elsewhere", "is for work on no job; write it into the note")
+        if sent.step and sent.step not in (steps := self._steps_of(job)):
             known = ", ".join(steps) or "none"
-            raise reader.error("step", f'"{step}" is no step of {job.key}; its steps are {known}')
-        return step, "", tag
+            raise EntryError("step", f'"{sent.step}" is no step of {job.key}; its steps are {known}')
 
-    def _tag(self, reader: Reader, job: Job | None) -> str:
-        try:
-            tag = read_tag(reader.text("tag", "", longest=40))
-        except EntryError as error:
-            raise reader.error("tag", error.reason) from error
+    def _tag(self, text: str, job: Job | None) -> str:
+        tag = read_tag(text)
         number = note_number(tag)
         if number is not None and job is not None and number not in self._notes_of(job):
             known = ", ".join(map(str, sorted(self._notes_of(job)))) or "none"
-            raise reader.error("tag", f"{job.key} has no change note {number}; it has {known}")
+            raise EntryError("tag", f"{job.key} has no change note {number}; it has {known}")
         return tag
 
     def _steps_of(self, job: Job) -> dict[str, Step]:

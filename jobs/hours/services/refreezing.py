@@ -6,11 +6,12 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.declared import Items, Text, Whole, read
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from jobs.hours.models import TimeEntry
@@ -58,25 +59,27 @@ def mark_over(rates: Collection[LateRate]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
+@dataclass(frozen=True)
+class RatesToFreeze:
+    """Entries that get the rate of their day as it is known now."""
+
+    seen: Annotated[str, Text(64), "The mark of the list they were chosen from."]
+    entries: Annotated[tuple[int, ...], Items(Whole(1, 10**12), MAX_ENTRIES)] = ()
+
+
 @transaction.atomic
 def freeze_anew(document: dict[str, Any]) -> int:
-    """entries: ids of those listed; seen: the mark of the list they were chosen from. Returns how many changed."""
-    reader = Reader(document)
-    seen = reader.text("seen", longest=64)
-    chosen = {_id(value, reader, place) for place, value in enumerate(reader.values("entries", MAX_ENTRIES))}
-    reader.finish()
+    """document: as `RatesToFreeze`. Returns how many changed."""
+    sent = read(RatesToFreeze, Reader(document))
+    chosen = set(sent.entries)
     if not chosen:
-        raise reader.error("entries", "choose at least one entry")
+        raise DocumentError.at("entries", "choose at least one entry")
     list(TimeEntry.objects.filter(pk__in=chosen).order_by("pk").select_for_update(of=("self",)).values_list("pk"))
     listed = late_rates()
-    if mark_over(listed) != seen:
+    if mark_over(listed) != sent.seen:
         raise RatesMoved
     rates = {rate.entry.pk: rate for rate in listed}
     for pk in sorted(chosen & rates.keys()):
         hold_open(rates[pk].entry.posted_month)
         save_if_changed(rates[pk].entry, {"rate": rates[pk].rate})
     return len(chosen & rates.keys())
-
-
-def _id(value: Any, reader: Reader, place: int) -> int:
-    return Reader({"id": value}, reader.where(f"entries[{place}]")).whole("id", 1, 10**12)

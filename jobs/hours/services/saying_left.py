@@ -1,13 +1,16 @@
 """How long the steps of a job still take, as the lead or the estimator says."""
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.declared import As, Declared, Items, Stripped, Whole, read
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.refusal import EntryError
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from jobs.hours.models import HoursLeft
 from jobs.hours.models.hours_left import MAX_LEFT, MAX_PERCENT
 from jobs.hours.services.steps import known_steps
@@ -19,33 +22,49 @@ MAX_STEPS = 200
 
 
 @dataclass(frozen=True)
-class LeftLine:
-    step: str
-    minutes: int
-    is_done: bool
-    percent: int | None
+class StepLeft:
+    """Minutes for the whole crew, or that it is done."""
+
+    step: Annotated[str, Stripped(60), "Key of a step of the job.", As(example="boards")]
+    minutes: Annotated[int | None, Whole(0, MAX_LEFT)] = None
+    percent_done: Annotated[int | None, Whole(1, MAX_PERCENT)] = None
+    is_done: bool = False
+
+    def __post_init__(self) -> None:
+        if self.minutes is None and not self.is_done:
+            raise EntryError("minutes", "is missing: say how long it still takes, or that it is done")
+        if self.is_done and self.minutes:
+            raise EntryError("minutes", "is more than nought, and the step is said to be done; say one of the two")
+        if self.is_done and self.percent_done is not None:
+            raise EntryError("percent_done", "is said of a step that is done; say one of the two")
+
+    @property
+    def said(self) -> tuple[object, ...]:
+        return self.step, self.minutes or 0, self.is_done, self.percent_done
+
+
+@dataclass(frozen=True)
+class NewHoursLeft:
+    """How long steps still take."""
+
+    request_key: RequestKey
+    steps: Annotated[tuple[StepLeft, ...], Items(Declared(StepLeft), MAX_STEPS)]
 
 
 @transaction.atomic
 def say_left(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[list[HoursLeft], bool]:
-    """request_key, steps of step, minutes or is_done, and percent_done if they say so.
-
-    Sent twice it is one; the newest of a step counts.
-    """
+    """document: as `NewHoursLeft`. Sent twice it is one; the newest of a step counts."""
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
-    reader = Reader(document)
-    key, steps = request_key_of(reader), known_steps(job, signature.on)
-    read = reader.items("steps", lambda entry: _line(entry, steps, job), MAX_STEPS)
-    reader.finish()
-    if len({line.step for line in read}) != len(read) or not read:
+    said = read(NewHoursLeft, Reader(document))
+    _refuse_unknown(said.steps, job, known_steps(job, signature.on))
+    if len({line.step for line in said.steps}) != len(said.steps) or not said.steps:
         raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
-    present = list(HoursLeft.objects.filter(request_key=key))
+    present = list(HoursLeft.objects.filter(request_key=said.request_key))
     if present:
         stored = {(row.job_id, row.step, row.minutes, row.is_done, row.percent_done) for row in present}
-        sent = {(job.pk, line.step, line.minutes, line.is_done, line.percent) for line in read}
-        refuse_another(stored != sent, "other hours")
+        refuse_another(stored != {(job.pk, *line.said) for line in said.steps}, "other hours")
         return present, False
     month = month_to_post(signature.on)
     text = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}
@@ -53,28 +72,23 @@ def say_left(
         HoursLeft.objects.create(
             job=job,
             step=line.step,
-            minutes=line.minutes,
+            minutes=line.minutes or 0,
             is_done=line.is_done,
-            percent_done=line.percent,
-            request_key=key,
+            percent_done=line.percent_done,
+            request_key=said.request_key,
             **text,
         )
-        for line in read
+        for line in said.steps
     ]
     return rows, True
 
 
-def _line(reader: Reader, steps: Any, job: Job) -> LeftLine:
-    step = reader.text("step", longest=60).strip()
-    if step not in steps:
-        raise reader.error("step", f'"{step}" is no step of {job.key}; its steps are {", ".join(steps) or "none"}')
-    is_done = reader.flag("is_done", False)
-    minutes = reader.optional_whole("minutes", 0, MAX_LEFT)
-    if minutes is None and not is_done:
-        raise reader.error("minutes", "is missing: say how long it still takes, or that it is done")
-    if is_done and minutes:
-        raise reader.error("minutes", "is more than nought, and the step is said to be done; say one of the two")
-    percent = reader.optional_whole("percent_done", 1, MAX_PERCENT)
-    if is_done and percent is not None:
-        raise reader.error("percent_done", "is said of a step that is done; say one of the two")
-    return LeftLine(step, minutes or 0, is_done, percent)
+def _refuse_unknown(said: Sequence[StepLeft], job: Job, steps: Collection[str]) -> None:
+    known = ", ".join(steps) or "none"
+    problems = [
+        DocumentProblem(f"steps[{place}].step", f'"{line.step}" is no step of {job.key}; its steps are {known}')
+        for place, line in enumerate(said)
+        if line.step not in steps
+    ]
+    if problems:
+        raise DocumentError(problems)

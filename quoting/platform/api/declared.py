@@ -1,19 +1,32 @@
 """What is declared, in the API: answers by role, components of the OpenAPI document."""
 
-from typing import Any
+from typing import Annotated, Any
 
 from rest_framework.request import Request
 
-from catalog.core.ground.declared import Document, Schemas, write
+from catalog.core.ground.declared import Document, Of, Schemas, View, write
 from catalog.core.ground.units import System
 from quoting.platform.api.base import sees_costs, sees_margins
+from quoting.platform.people import access
 
 COMPONENTS = "#/components/schemas/"
 
 
+class EnteredAndVoided(View):
+    """Who entered a row, and who voided it and why; empty while nobody has."""
+
+    entered_by: Annotated[str, Of("entered_by_name")]
+    voided_by: Annotated[str, Of("voided_by_name")]
+    void_reason: str
+
+
 def shown(request: Request, value: Any, view: type | None = None, system: System = "metric") -> Document:
     """A declared value, or what a view shows of one, as the role of the request sees it."""
-    unseen = {"costs": not sees_costs(request), "margins": not sees_margins(request)}
+    unseen = {
+        "costs": not sees_costs(request),
+        "margins": not sees_margins(request),
+        "owner": access.role_of(request.user) not in access.OWNER,
+    }
     return write(value, view, system=system, withheld=tuple(name for name, is_unseen in unseen.items() if is_unseen))
 
 

@@ -47,8 +47,8 @@ class As:
     name: in documents, where it is not the field's own without its unit. label: on forms, where it is not the name in
     words. hint: under it. example: in the API. needed: in documents, though the class has a default. absent: what a
     document stands for that leaves it out, though the class needs it. left_out: not written while it is the default.
-    withheld: not shown to roles that see no "costs", or no "margins". aside: no part of documents; whoever reads one
-    gives it. spread: what it holds stands among the names around it.
+    withheld: not shown to roles that see no "costs", or no "margins", or to all but the "owner". aside: no part of
+    documents; whoever reads one gives it. spread: what it holds stands among the names around it.
     """
 
     name: str = ""

@@ -112,6 +112,23 @@ class Text(Kind):
 
 
 @dataclass(frozen=True)
+class Stripped(Text):
+    """Text without the blanks around it. one_line: each row of blanks between words is one."""
+
+    one_line: bool = False
+
+    def read(self, reader: Reader, name: str) -> str:
+        return self._stripped(super().read(reader, name))
+
+    def read_or(self, reader: Reader, name: str, default: Any) -> Any:
+        value = super().read_or(reader, name, default)
+        return None if value is None else self._stripped(value)
+
+    def _stripped(self, value: str) -> str:
+        return " ".join(value.split()) if self.one_line else value.strip()
+
+
+@dataclass(frozen=True)
 class Words(Kind):
     """Text of an answer, as it stands; it may be empty."""
 
@@ -371,6 +388,17 @@ class Day(Kind):
 
     def schema(self, refs: Refs) -> Schema:
         return refs.part("day")
+
+
+@dataclass(frozen=True)
+class Month(Kind):
+    """A month of an answer, by any of its days: 2027-05."""
+
+    def write(self, value: date | None, how: Writing) -> Any:
+        return None if value is None else f"{value:%Y-%m}"
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "pattern": r"^20[0-9]{2}-(0[1-9]|1[0-2])$", "description": "Such as 2027-05."}
 
 
 @dataclass(frozen=True)
