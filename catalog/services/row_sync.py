@@ -1,16 +1,9 @@
 from collections.abc import Iterable, Mapping
-from dataclasses import fields
 from typing import Any
 
 from django.db.models import Model, QuerySet
 
 Figures = Mapping[str, Any]
-
-
-def figures_of(value: Any, **columns: str | None) -> dict[str, Any]:
-    """The fields of a dataclass as figures of a row. columns: of other names by field, None where a field has none."""
-    names = {field.name: columns.get(field.name, field.name) for field in fields(value)}
-    return {column: getattr(value, name) for name, column in names.items() if column}
 
 
 def save_if_changed(row: Model, figures: Figures) -> bool:

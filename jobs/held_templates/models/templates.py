@@ -7,6 +7,7 @@ from jobs.core.takeoff import held_templates
 from jobs.core.takeoff.held_templates import STATE_WORDS, TEMPLATE_STATES
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, one_of, stated
+from quoting.platform.models.core_values import core_value
 
 
 class HeldTemplate(models.Model):
@@ -36,16 +37,8 @@ class HeldTemplate(models.Model):
         return self.name
 
     def to_core(self) -> held_templates.HeldTemplate:
-        return held_templates.HeldTemplate(
-            self.name,
-            self.shape,
-            self.wall_key,
-            self.line,
-            self.piece,
-            self.traced_by,
-            self.traced_on,
-            tuple(move.to_core() for move in self.moves.all()),
-        )
+        moves = tuple(move.to_core() for move in self.moves.all())
+        return core_value(held_templates.HeldTemplate, self, wall=self.wall_key, moves=moves)
 
 
 class TemplateMove(models.Model):
@@ -73,4 +66,4 @@ class TemplateMove(models.Model):
         return f"{STATE_WORDS[self.state]}, {day_words(self.on)}"  # type: ignore[index]
 
     def to_core(self) -> held_templates.TemplateMove:
-        return held_templates.TemplateMove(self.state, self.on, self.by, self.kept_at)  # type: ignore[arg-type]
+        return core_value(held_templates.TemplateMove, self)

@@ -9,11 +9,12 @@ from django.db import IntegrityError, transaction
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.services.row_sync import Figures, figures_of, save_if_changed, sync_rows
+from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from jobs.core.takeoff import held_templates
 from jobs.held_templates.models import HeldTemplate, TemplateMove
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
+from quoting.platform.models.core_values import column_values
 from quoting.platform.people.signatures import Signature
 
 
@@ -80,7 +81,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
             "on", f"{day_words(move.on)} lies before {day_words(stored.moves[-1].on)}, when it was last moved"
         )
     job_changed(row.job_id)
-    TemplateMove.objects.create(template=row, **figures_of(move))
+    TemplateMove.objects.create(template=row, **column_values(move, TemplateMove))
     return row
 
 
@@ -93,7 +94,7 @@ def match_templates(job: Job, templates: Iterable[held_templates.HeldTemplate]) 
     templates = list(templates)
     rows = sync_rows(job.templates.all(), map(_figures, templates), key=("name",), owner={"job": job})
     for row, spec in zip(rows, templates, strict=True):
-        sync_rows(row.moves.all(), map(figures_of, spec.moves), owner={"template": row})
+        sync_rows(row.moves.all(), (column_values(move, TemplateMove) for move in spec.moves), owner={"template": row})
 
 
 def refuse_what_is_not_there(job: Job, spec: held_templates.HeldTemplate) -> None:
@@ -135,9 +136,9 @@ def _refuse_days_to_come(day: Any, name: str, signature: Signature) -> None:
 def _stored(job: Job, spec: held_templates.HeldTemplate) -> HeldTemplate:
     row = HeldTemplate.objects.create(job=job, **_figures(spec))
     for move in spec.moves:
-        TemplateMove.objects.create(template=row, **figures_of(move))
+        TemplateMove.objects.create(template=row, **column_values(move, TemplateMove))
     return row
 
 
 def _figures(spec: held_templates.HeldTemplate) -> Figures:
-    return figures_of(spec, wall="wall_key", moves=None)
+    return column_values(spec, HeldTemplate, wall_key=spec.wall)

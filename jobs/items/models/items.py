@@ -6,7 +6,8 @@ from catalog.models import Material
 from jobs.core.takeoff import job_items as core
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import one_of, over_zero, stated
-from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.columns import figure_column
+from quoting.platform.models.core_values import core_value
 
 
 class JobItem(models.Model):
@@ -38,6 +39,4 @@ class JobItem(models.Model):
         return f"{self.material_id} {self.get_rule_display()}"
 
     def to_core(self) -> core.JobItem:
-        return core.JobItem(
-            self.key, self.material_id, self.rule, normalized(self.quantity), self.activity or None, self.need_by
-        )
+        return core_value(core.JobItem, self, activity=self.activity or None)

@@ -2,6 +2,7 @@ from django.db import models
 
 from jobs.core.schedule import job_spec
 from quoting.platform.models.bounds import stated
+from quoting.platform.models.core_values import core_value
 
 
 class Client(models.Model):
@@ -23,4 +24,4 @@ class Client(models.Model):
         return self.name
 
     def to_core(self) -> job_spec.Client:
-        return job_spec.Client(self.name, self.address, self.email, self.phone, self.tax_exempt_certificate)
+        return core_value(job_spec.Client, self)

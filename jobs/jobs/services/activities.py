@@ -1,29 +1,32 @@
 """A job's changes to its chain of activities, and who is named to it, as rows."""
 
 from collections.abc import Iterable
-from decimal import Decimal
+from typing import Any
 
-from catalog.services.row_sync import Figures, figures_of, sync_rows
+from catalog.services.row_sync import sync_rows
 from jobs.core.schedule.actual_days import ActualDays
-from jobs.core.schedule.job_activities import AddedActivity
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Job
+from quoting.platform.models.core_values import column_values
 
 
 def fill_activities(job: Job, spec: JobSpec) -> None:
-    owner = {"job": job}
-    sync_rows(job.activity_changes.all(), map(figures_of, spec.activities), key=("key",), owner=owner)
-    sync_rows(job.own_activities.all(), map(_own, spec.own_activities), key=("key",), owner=owner)
-    sync_rows(job.people.all(), map(figures_of, spec.people), owner=owner)
-    sync_rows(job.activity_links.all(), map(figures_of, spec.links), key=("before", "after", "kind"), owner=owner)
+    _fill(job, "activity_changes", spec.activities, "key")
+    model = job.own_activities.model
+    own = (
+        column_values(activity, model, after=activity.after or "", before=activity.before or "")
+        for activity in spec.own_activities
+    )
+    sync_rows(job.own_activities.all(), own, key=("key",), owner={"job": job})
+    _fill(job, "people", spec.people)
+    _fill(job, "activity_links", spec.links, "before", "after", "kind")
 
 
 def match_actual_days(job: Job, actual_days: Iterable[ActualDays]) -> None:
     """Make the days of a job exactly these, as a job file says them."""
-    sync_rows(job.actual_days.all(), map(figures_of, actual_days), key=("key",), owner={"job": job})
+    _fill(job, "actual_days", actual_days, "key")
 
 
-def _own(activity: AddedActivity) -> Figures:
-    hours = None if activity.crew_hours is None else Decimal(repr(activity.crew_hours))
-    ends = {"after": activity.after or "", "before": activity.before or ""}
-    return figures_of(activity) | {"crew_hours": hours, **ends}
+def _fill(job: Job, name: str, values: Iterable[Any], *key: str) -> None:
+    rows = getattr(job, name)
+    sync_rows(rows.all(), (column_values(value, rows.model) for value in values), key=key, owner={"job": job})

@@ -6,15 +6,15 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.declared import write
-from catalog.services.row_sync import Figures, sync_rows
+from catalog.services.row_sync import sync_rows
 from jobs.core.boards.chosen_board_plan import KeptBoards
-from jobs.core.takeoff.cut_list import KeptSticks, OnHand
+from jobs.core.takeoff.cut_list import KeptSticks
 from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
 from quoting.platform.models.brought_in import brought_figures
-from quoting.platform.models.columns import quantized_or_none
+from quoting.platform.models.core_values import column_values
 from quoting.platform.people.signatures import Signature
 
 Document = dict[str, Any]
@@ -32,7 +32,8 @@ def fill_plans(job: Job, plans: JobPlans, signature: Signature | None = None) ->
             if by and on:
                 figures.append({"what": what.value, "document": document_of(plan), "by": by, "on": on, **brought})
     sync_rows(job.plans.all(), figures, key=("what",), owner={"job": job})
-    sync_rows(job.on_hand.all(), map(_on_hand, plans.on_hand), owner={"job": job})
+    on_hand = (column_values(stock, job.on_hand.model) for stock in plans.on_hand)
+    sync_rows(job.on_hand.all(), on_hand, owner={"job": job})
 
 
 def _chosen_by(
@@ -43,16 +44,6 @@ def _chosen_by(
     if signature is None or (signature.brings_file and plan.by and plan.on):
         return plan.by, plan.on, brought_figures(signature)
     return signature.by, signature.on, brought_figures(None)
-
-
-def _on_hand(figures: OnHand) -> Figures:
-    return {
-        "material_id": figures.material,
-        "length_mm": quantized_or_none(figures.length_mm),
-        "count": figures.count,
-        "pack": figures.pack,
-        "unit_cost": figures.unit_cost,
-    }
 
 
 def document_of(plan: KeptBoards | KeptSticks) -> Document:

@@ -8,6 +8,7 @@ from catalog.models import Material, Supplier
 from jobs.core.schedule import job_spec as core
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated, yes_or_no
+from quoting.platform.models.core_values import core_value
 
 
 class JobClosure(models.Model):
@@ -30,7 +31,7 @@ class JobClosure(models.Model):
         return f"{day_words(self.first_day)} to {day_words(self.last_day)}"
 
     def to_core(self) -> workdays.Closure:
-        return workdays.Closure(self.first_day, self.last_day, self.reason)
+        return core_value(workdays.Closure, self)
 
 
 class ItemDates(models.Model):
@@ -60,9 +61,7 @@ class ItemDates(models.Model):
         return f"{self.material_id} by {day_words(self.need_by)}"
 
     def to_core(self) -> core.ItemDates:
-        return core.ItemDates(
-            self.material_id, self.need_by, self.cushion_workdays, self.sign_off_workdays, self.supplier_id
-        )
+        return core_value(core.ItemDates, self)
 
 
 class ActivityChange(models.Model):
@@ -95,12 +94,4 @@ class ActivityChange(models.Model):
         return self.key
 
     def to_core(self) -> core.ActivityChange:
-        return core.ActivityChange(
-            self.key,
-            self.duration_workdays,
-            self.not_before,
-            self.left_out,
-            self.crew,
-            self.shortest_workdays,
-            self.longest_workdays,
-        )
+        return core_value(core.ActivityChange, self)

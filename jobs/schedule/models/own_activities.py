@@ -5,6 +5,7 @@ from simple_history.models import HistoricalRecords
 from jobs.core.schedule import job_activities as core
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, one_of, over_zero, stated, yes_or_no
+from quoting.platform.models.core_values import core_value
 
 
 class OwnActivity(models.Model):
@@ -49,19 +50,7 @@ class OwnActivity(models.Model):
         return self.name
 
     def to_core(self) -> core.AddedActivity:
-        return core.AddedActivity(
-            self.key,
-            self.name,
-            self.kind,  # type: ignore[arg-type]
-            self.duration_workdays,
-            None if self.crew_hours is None else float(self.crew_hours),
-            self.crew,
-            self.after or None,
-            self.before or None,
-            self.not_before,
-            self.shortest_workdays,
-            self.longest_workdays,
-        )
+        return core_value(core.AddedActivity, self, after=self.after or None, before=self.before or None)
 
 
 class ActivityLink(models.Model):
@@ -97,12 +86,4 @@ class ActivityLink(models.Model):
         return f"{self.before} to {self.after}"
 
     def to_core(self) -> core.LinkChange:
-        return core.LinkChange(
-            self.before,
-            self.after,
-            self.kind,  # type: ignore[arg-type]
-            self.lag_workdays,
-            self.lag_elapsed_hours,
-            self.left_out,
-            self.name,
-        )
+        return core_value(core.LinkChange, self)

@@ -6,6 +6,7 @@ from catalog.core.ground.day_words import day_words
 from jobs.core.schedule import actual_days, people
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import one_of, stated
+from quoting.platform.models.core_values import core_value
 
 
 class NamedPerson(models.Model):
@@ -35,7 +36,7 @@ class NamedPerson(models.Model):
         return self.name
 
     def to_core(self) -> people.NamedPerson:
-        return people.NamedPerson(self.name, self.part, self.first_day, self.last_day)  # type: ignore[arg-type]
+        return core_value(people.NamedPerson, self)
 
 
 class ActualDays(models.Model):
@@ -67,4 +68,4 @@ class ActualDays(models.Model):
         return f"{self.key}, {day_words(self.began_on)}"
 
     def to_core(self) -> actual_days.ActualDays:
-        return actual_days.ActualDays(self.key, self.began_on, self.began_by, self.ended_on, self.ended_by)
+        return core_value(actual_days.ActualDays, self)

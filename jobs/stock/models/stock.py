@@ -7,6 +7,7 @@ from jobs.core.takeoff.cut_list import OnHand
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import MAX_MONEY, between, over_zero
 from quoting.platform.models.columns import length_column, money_column
+from quoting.platform.models.core_values import core_value
 
 
 class Stock(models.Model):
@@ -42,5 +43,4 @@ class Stock(models.Model):
         return f"{self.count} of {self.material_id}, {self.pack or f'{self.length_mm} mm'}"
 
     def to_core(self) -> OnHand:
-        length_mm = None if self.length_mm is None else float(self.length_mm)
-        return OnHand(self.material_id, length_mm, self.count, self.pack, self.unit_cost)
+        return core_value(OnHand, self)

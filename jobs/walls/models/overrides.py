@@ -9,6 +9,7 @@ from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import between, stated
 from quoting.platform.models.brought_in import ConfirmedColumns
 from quoting.platform.models.columns import figure_column
+from quoting.platform.models.core_values import core_value
 
 
 class Override(ConfirmedColumns):
@@ -39,12 +40,4 @@ class Override(ConfirmedColumns):
         return f"{self.key}: {self.reason}"
 
     def to_core(self) -> findings.Override:
-        return findings.Override(
-            self.key,
-            self.reason,
-            self.by,
-            self.on.isoformat(),
-            None if self.value is None else float(self.value),
-            None if self.original is None else float(self.original),
-            brought_in_of(self),
-        )
+        return core_value(findings.Override, self, on=self.on.isoformat(), brought_in=brought_in_of(self))

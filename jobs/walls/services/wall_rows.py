@@ -23,9 +23,11 @@ from jobs.core.measure.survey import (
     ThreePoints,
 )
 from jobs.core.measure.wall_spec import TrimRun, WallSpec
+from jobs.walls import models
 from jobs.walls.models.pieces import COLUMNS, POINTS
 from quoting.platform.models.brought_in import confirmed_figures
 from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
+from quoting.platform.models.core_values import column_values
 
 
 def wall_figures(spec: WallSpec) -> Figures:
@@ -175,12 +177,5 @@ def trim_figures(place: int, trim: TrimRun) -> Figures:
 
 
 def override_figures(override: Override) -> Figures:
-    return {
-        "key": override.key,
-        "reason": override.reason,
-        "by": override.by,
-        "on": date.fromisoformat(override.on),
-        "value": quantized_or_none(override.value),
-        "original": quantized_or_none(override.original),
-        **confirmed_figures(override.brought_in),
-    }
+    confirmed = confirmed_figures(override.brought_in)
+    return column_values(override, models.Override, on=date.fromisoformat(override.on), **confirmed)

@@ -8,10 +8,9 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem, 
 from catalog.core.ground.plain_text import plain
 from catalog.models import Supplier
 from catalog.services.material_references import MaterialRef, complaints_about
-from catalog.services.row_sync import Figures, sync_rows
+from catalog.services.row_sync import sync_rows
 from catalog.services.suppliers import closure_figures
 from jobs.core.schedule.job_spec import JobSpec
-from jobs.core.takeoff.job_items import JobItem
 from jobs.deleted.models import DeletedKind
 from jobs.deleted.services.deleted import Deletion, keep_deleted
 from jobs.held_templates.services.templates import match_templates
@@ -29,7 +28,7 @@ from jobs.walls.services.override_baselines import with_figures_decided
 from jobs.walls.services.wall_checks import doubles
 from jobs.walls.services.wall_rows import override_figures
 from jobs.walls.services.walls import decisions_on, fill_wall, refuse_wrong_walls
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.core_values import column_values
 from quoting.platform.people.signatures import Signature
 
 OnKnown = Literal["refuse", "replace"]
@@ -129,23 +128,15 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deleti
     _set_head(job, spec)
     job.save()
     owner = {"job": job}
-    dates = [
-        {
-            "material_id": date.material,
-            "need_by": date.need_by,
-            "cushion_workdays": date.cushion_workdays,
-            "sign_off_workdays": date.sign_off_workdays,
-            "supplier_id": date.supplier,
-        }
-        for date in spec.dates
-    ]
+    dates = [column_values(date, job.item_dates.model) for date in spec.dates]
+    items = [column_values(item, job.items.model, activity=item.activity or "") for item in spec.items]
     stored = [override.to_core() for override in job.overrides.filter(wall=None)]
     overrides = [override_figures(override) for override in signed(spec.overrides, stored, signature)]
     sync_rows(job.closures.all(), closure_figures(spec.closures), owner=owner)
     sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     if deletion is not None:
         _keep_items_gone(job, spec, deletion)
-    sync_rows(job.items.all(), map(_item, spec.items), key=("key",), owner=owner)
+    sync_rows(job.items.all(), items, key=("key",), owner=owner)
     fill_activities(job, spec)
     sync_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
     fill_plans(job, spec.plans, signature)
@@ -156,17 +147,6 @@ def _keep_items_gone(job: Job, spec: JobSpec, deletion: Deletion) -> None:
     for row in job.items.exclude(key__in=stay).select_related("material"):
         item, name = row.to_core(), f"{plain(row.quantity)} × {row.material.name}"
         keep_deleted(job, DeletedKind.ITEM, item.key, name, write(item), deletion)
-
-
-def _item(item: JobItem) -> Figures:
-    return {
-        "key": item.key,
-        "material_id": item.material,
-        "rule": item.rule,
-        "quantity": quantized(item.quantity),
-        "activity": item.activity or "",
-        "need_by": item.need_by,
-    }
 
 
 def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None, deletion: Deletion) -> None:
