@@ -2,8 +2,8 @@
 
 import pytest
 
+from catalog.core.ground.declared import write
 from catalog.models import Material
-from jobs.core.ordering.order_lines import statement_document
 from jobs.deliveries.models import Delivery
 from jobs.orders.models import Order
 from jobs.orders.services.items import live_item
@@ -41,7 +41,7 @@ def pieces_on_order(stored_job):
     """The base of the dental screen, of four pieces."""
     job, base = stored_job("larkmoor-dental"), Material.objects.get(code="BASE-514-FLEX")
     stated = live_item(job, base.code, moment_at_the_firm(NOW)).statement
-    figures = {"statement": statement_document(stated), "statement_mark": stated.mark, "quantity": stated.quantity}
+    figures = {"statement": write(stated), "statement_mark": stated.mark, "quantity": stated.quantity}
     return placed_order(job, base, base.supplier, **figures)
 
 

@@ -10,11 +10,11 @@ import hashlib
 import json
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any
 
-from catalog.core.ground.declared import Whole
+from catalog.core.ground.declared import As, Choice, Items, Kind, Number, Refs, Schema, Whole, read, write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.materials.specs import Material
 from jobs.core.takeoff.takeoff import Purchase
@@ -37,22 +37,42 @@ Place = Annotated[int, Whole(0, MAX_PLACE), "Of the line on its order."]
 
 
 @dataclass(frozen=True)
+class StoredFigure(Kind):
+    """A figure as it was kept: a number of JSON."""
+
+    def read(self, reader: Reader, name: str) -> float:
+        value = reader.raw(name)
+        number = float(value) if isinstance(value, int | float | Decimal) and not isinstance(value, bool) else math.nan
+        if not 0 <= number <= MAX_MM:
+            raise reader.error(name, f"must be a number from 0 to {MAX_MM:,.0f}, not {value!r}")
+        return number
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "number", "minimum": 0, "maximum": MAX_MM}
+
+
+FromOne = Annotated[int, Whole(1, 10_000)]
+Radius = Annotated[float, StoredFigure(), As(name="radius_mm")]
+Lengths = Annotated[tuple[float, ...], Items(StoredFigure())]
+
+
+@dataclass(frozen=True)
 class StatedRadius:
     """One radius a maker is told. piece: of the wall, from 1. radius_mm, arc_length_mm: where `measured_at` says."""
 
-    piece: int
-    side: str
-    radius_mm: float
+    piece: FromOne
+    side: Annotated[str, Choice(("concave", "convex"))]
+    radius_mm: Radius
     measured_at: str
-    arc_length_mm: float
+    arc_length_mm: Annotated[float, StoredFigure(), As(name="arc_length_mm")]
 
 
 @dataclass(frozen=True)
 class StatedMitre:
     """A cut at a kink of the wall. after_piece: from 1. cut_rad: off square. corner: inside, outside or flat."""
 
-    after_piece: int
-    cut_rad: float
+    after_piece: FromOne
+    cut_rad: Annotated[float, StoredFigure(), As(name="cut_rad")]
     corner: str
 
 
@@ -60,17 +80,17 @@ class StatedMitre:
 class StatedCurve:
     """What a piece follows on one piece of the wall, from 1: the radius at its back, 0 on a straight, over a length."""
 
-    piece: int
+    piece: FromOne
     side: Side
-    radius_mm: float
-    length_mm: float
+    radius_mm: Radius
+    length_mm: Annotated[float, StoredFigure(), As(name="length_mm")]
 
 
 @dataclass(frozen=True)
 class StatedPiece:
     """Where one piece goes. place: in its run, from 1 at the start of the wall. curves: what it follows, in order."""
 
-    place: int
+    place: FromOne
     curves: tuple[StatedCurve, ...] = ()
 
     @property
@@ -88,21 +108,21 @@ class StatedRun:
     the same order; empty where that was not stated yet when it was ordered.
     """
 
+    pieces: Annotated[tuple[StatedPiece, ...], As(left_out=True)] = field(default=(), kw_only=True)
     wall: str
     run: str
     profile: str
-    size: str
-    grade: str
-    application: str
+    size: Annotated[str, As(absent="")]
+    grade: Annotated[str, As(absent="")]
+    application: Annotated[str, As(absent="")]
     shape: str
     radii: tuple[StatedRadius, ...]
-    piece_lengths_mm: tuple[float, ...]
-    splice_count: int
+    piece_lengths_mm: Annotated[Lengths, As(name="piece_lengths_mm")]
+    splice_count: Annotated[int, Whole(0, 10_000)]
     splices_allowed: bool | None
-    straight_tails_mm: tuple[float, ...]
+    straight_tails_mm: Annotated[Lengths, As(name="straight_tails_mm")]
     mitres: tuple[StatedMitre, ...]
-    missing: tuple[str, ...] = ()
-    pieces: tuple[StatedPiece, ...] = ()
+    missing: Annotated[tuple[str, ...], As(aside=True)] = ()
 
 
 @dataclass(frozen=True)
@@ -110,12 +130,12 @@ class StatedPack:
     """So many packs of one kind."""
 
     label: str
-    count: int
+    count: Annotated[int, Whole(1, 1_000_000)]
 
 
 @dataclass(frozen=True)
 class OrderStatement:
-    """All one line of an order states.
+    """All one line of an order states, kept as JSON; what is missing is no part of that: only what is complete is kept.
 
     Args:
         material: code of the catalog. what: the item as the supplier reads it. quantity: more than zero, None while
@@ -128,18 +148,20 @@ class OrderStatement:
 
     Source: trade rules on trim, what an order states.
 
-    >>> boards = OrderStatement("GB", "Board", Decimal(4), "sheet", (StatedPack("4 x 8 ft sheet", 4),))
-    >>> boards.missing_sentences, len(boards.mark)
-    ((), 64)
+    >>> boards = OrderStatement("GB", "Board", Decimal("4.0"), "sheet", (StatedPack("4 x 8 ft sheet", 4),))
+    >>> boards.missing_sentences, len(boards.mark), write(boards)["quantity"]
+    ((), 64, '4')
+    >>> read_statement(write(boards)) == boards
+    True
     """
 
     material: str
     what: str
-    quantity: Decimal | None
+    quantity: Annotated[Decimal | None, Number("0.000001")]
     unit: str
     packs: tuple[StatedPack, ...] = ()
+    splice: str = field(default="", kw_only=True)
     runs: tuple[StatedRun, ...] = ()
-    splice: str = ""
 
     def __post_init__(self) -> None:
         if self.quantity is not None and not (self.quantity.is_finite() and self.quantity > 0):
@@ -166,13 +188,18 @@ class OrderStatement:
     @property
     def mark(self) -> str:
         """A short text that changes with whatever the line states: SHA-256 of its document."""
-        return mark_of(statement_document(self))
+        return mark_of(write(self))
+
+
+def read_statement(document: Mapping[str, Any]) -> OrderStatement:
+    """A statement as it was kept. Raises DocumentError naming the entry that is not as it is written."""
+    return read(OrderStatement, Reader(document))
 
 
 def mark_of(document: Mapping[str, Any]) -> str:
     """The mark of a statement kept as a document, but for where its pieces go: `states_the_same` looks at that too.
 
-    document: of `statement_document`. Returns 64 characters. Source: SHA-256, FIPS 180-4, over the document with its
+    document: of a statement. Returns 64 characters. Source: SHA-256, FIPS 180-4, over the document with its
     names in order.
 
     >>> mark_of({"a": 1, "b": 2}) == mark_of({"b": 2, "a": 1})
@@ -187,7 +214,7 @@ def mark_of(document: Mapping[str, Any]) -> str:
 def states_the_same(states: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
     """Whether a maker is told the same by two statements kept as documents.
 
-    states, now: of `statement_document`. One stored before it was stated where pieces go is held against all else.
+    states, now: of statements. One stored before it was stated where pieces go is held against all else.
     Returns whether they agree. Source: own rule.
 
     >>> states_the_same({"quantity": "2", "runs": []}, {"quantity": "3", "runs": []})
@@ -228,7 +255,7 @@ def statement_of(material: Material, purchase: Purchase | None, walls: Sequence[
         count = sum(len(run.piece_lengths_mm) for run in runs)
         unknown = count == 0 or any("number and lengths of pieces" in run.missing for run in runs)
         known = None if unknown else Decimal(count)
-        return OrderStatement(material.code, what, known, counted_words(PIECE, count), (), runs, splice)
+        return OrderStatement(material.code, what, known, counted_words(PIECE, count), (), runs, splice=splice)
     packs = tuple(StatedPack(pack.label, pack.count) for pack in purchase.packs if pack.count) if purchase else ()
     if packs:
         count = sum(pack.count for pack in packs)
@@ -310,55 +337,6 @@ def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | No
     return replace(statement, quantity=quantity, packs=packs, runs=runs)
 
 
-def statement_document(statement: OrderStatement) -> dict[str, Any]:
-    """The statement as plain JSON; `read_statement` reads it back. What is missing is not part of it.
-
-    statement: to be kept. Returns the document: lengths in mm to a thousandth, angles in radians.
-
-    >>> statement_document(OrderStatement("GB", "Board", Decimal("4.0"), "sheet"))["quantity"]
-    '4'
-    """
-    return {
-        "material": statement.material,
-        "what": statement.what,
-        "quantity": None if statement.quantity is None else format(statement.quantity.normalize(), "f"),
-        "unit": statement.unit,
-        "packs": [{"label": pack.label, "count": pack.count} for pack in statement.packs],
-        "splice": statement.splice,
-        "runs": [_run_document(run) for run in statement.runs],
-    }
-
-
-def read_statement(document: Mapping[str, Any]) -> OrderStatement:
-    """A statement as it was kept.
-
-    Args:
-        document: of `statement_document`.
-
-    Returns:
-        The statement, with nothing missing: only what was complete is kept.
-
-    Raises:
-        DocumentError: naming the entry that is not as `statement_document` writes it.
-
-    >>> kept = OrderStatement("GB", "Board", Decimal(4), "sheet", (StatedPack("4 x 8 ft sheet", 4),))
-    >>> read_statement(statement_document(kept)) == kept
-    True
-    """
-    reader = Reader(document)
-    statement = OrderStatement(
-        reader.text("material"),
-        reader.text("what"),
-        reader.optional_decimal("quantity", "0.000001", "1000000"),
-        reader.text("unit"),
-        reader.items("packs", _read_pack),
-        reader.items("runs", _read_run),
-        reader.text("splice", ""),
-    )
-    reader.finish()
-    return statement
-
-
 def _run(wall: WallWorkUp, plan: TrimPlan, order: OrderData) -> StatedRun:
     return StatedRun(
         wall.spec.name,
@@ -384,7 +362,7 @@ def _run(wall: WallWorkUp, plan: TrimPlan, order: OrderData) -> StatedRun:
         tuple(_mm(value) for value in order.straight_tails_mm),
         tuple(StatedMitre(mitre.after_piece + 1, round(mitre.cut_rad, 9), mitre.corner) for mitre in order.mitres),
         tuple(name for name in order.missing if name not in STATED_WITH_THE_LINE),
-        tuple(
+        pieces=tuple(
             StatedPiece(place, tuple(map(_curve, piece.curves))) for place, piece in enumerate(order.pieces, start=1)
         ),
     )
@@ -396,100 +374,3 @@ def _curve(curve: PieceCurve) -> StatedCurve:
 
 def _mm(length_mm: float) -> float:
     return round(length_mm, PLACES) + 0.0
-
-
-def _run_document(run: StatedRun) -> dict[str, Any]:
-    pieces = [{"place": piece.place, "curves": [asdict(curve) for curve in piece.curves]} for piece in run.pieces]
-    return {
-        **({"pieces": pieces} if pieces else {}),
-        "wall": run.wall,
-        "run": run.run,
-        "profile": run.profile,
-        "size": run.size,
-        "grade": run.grade,
-        "application": run.application,
-        "shape": run.shape,
-        "radii": [
-            {
-                "piece": radius.piece,
-                "side": radius.side,
-                "radius_mm": radius.radius_mm,
-                "measured_at": radius.measured_at,
-                "arc_length_mm": radius.arc_length_mm,
-            }
-            for radius in run.radii
-        ],
-        "piece_lengths_mm": list(run.piece_lengths_mm),
-        "splice_count": run.splice_count,
-        "splices_allowed": run.splices_allowed,
-        "straight_tails_mm": list(run.straight_tails_mm),
-        "mitres": [
-            {"after_piece": mitre.after_piece, "cut_rad": mitre.cut_rad, "corner": mitre.corner} for mitre in run.mitres
-        ],
-    }
-
-
-def _read_run(reader: Reader) -> StatedRun:
-    return StatedRun(
-        reader.text("wall"),
-        reader.text("run"),
-        reader.text("profile"),
-        reader.text("size", ""),
-        reader.text("grade", ""),
-        reader.text("application", ""),
-        reader.text("shape"),
-        reader.items("radii", _read_radius),
-        _figures(reader, "piece_lengths_mm"),
-        reader.whole("splice_count", 0, 10_000),
-        reader.optional_flag("splices_allowed"),
-        _figures(reader, "straight_tails_mm"),
-        reader.items("mitres", _read_mitre),
-        pieces=reader.items("pieces", _read_piece) if reader.has("pieces") else (),
-    )
-
-
-def _read_piece(reader: Reader) -> StatedPiece:
-    return StatedPiece(reader.whole("place", 1, 10_000), reader.items("curves", _read_curve))
-
-
-def _read_curve(reader: Reader) -> StatedCurve:
-    side = reader.choice("side", get_args(Side))
-    return StatedCurve(
-        reader.whole("piece", 1, 10_000), side, _figure(reader, "radius_mm"), _figure(reader, "length_mm")
-    )
-
-
-def _read_radius(reader: Reader) -> StatedRadius:
-    return StatedRadius(
-        reader.whole("piece", 1, 10_000),
-        reader.choice("side", _SIDES),
-        _figure(reader, "radius_mm"),
-        reader.text("measured_at"),
-        _figure(reader, "arc_length_mm"),
-    )
-
-
-_SIDES: tuple[Literal["concave", "convex"], ...] = ("concave", "convex")
-
-
-def _read_mitre(reader: Reader) -> StatedMitre:
-    return StatedMitre(reader.whole("after_piece", 1, 10_000), _figure(reader, "cut_rad"), reader.text("corner"))
-
-
-def _read_pack(reader: Reader) -> StatedPack:
-    return StatedPack(reader.text("label"), reader.whole("count", 1, 1_000_000))
-
-
-def _figure(reader: Reader, name: str) -> float:
-    return _checked(reader, name, reader.raw(name))
-
-
-def _figures(reader: Reader, name: str) -> tuple[float, ...]:
-    return tuple(_checked(reader, f"{name}[{index}]", entry) for index, entry in enumerate(reader.values(name)))
-
-
-def _checked(reader: Reader, name: str, value: object) -> float:
-    number = float(value) if isinstance(value, int | float | Decimal) and not isinstance(value, bool) else math.nan
-    if not 0 <= number <= MAX_MM:
-        raise reader.error(name, f"must be a number from 0 to {MAX_MM:,.0f}, not {value!r}")
-    return number

@@ -8,13 +8,14 @@ from typing import Any
 
 from django.db.models import F, Q
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.materials.specs import Supplier as SupplierSpec
 from catalog.services.book import book_of, firm_of
 from catalog.services.changes import catalog_number_once
 from catalog.services.suppliers import suppliers_by_code
 from jobs.core.ordering.needs import DatedNeed, counted_on
-from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
+from jobs.core.ordering.order_lines import mark_of, statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import signed_jobs
@@ -149,7 +150,7 @@ def items_of_work(work: JobResult) -> list[DatedItem]:
                 work.job,
                 need,
                 statement.missing_sentences,
-                statement_document(statement),
+                write(statement),
                 checked_on(work_up.walls, need.material),
                 amount=purchase.cost if purchase else None,
             )

@@ -8,12 +8,13 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.materials.catalog_data import Catalog
 from catalog.services.changes import catalog_number
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
-from jobs.core.ordering.order_lines import statement_document, statement_of
+from jobs.core.ordering.order_lines import statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
@@ -129,7 +130,7 @@ def _rows(job: Job, work_up: JobWorkUp) -> list[StoredNeed]:
             agreed_supplier=want.supplier or "",
             holds=[_kept_hold(hold) for hold in want.holds],
             field_checked_on=checked_on(work_up.walls, want.material),
-            statement=statement_document(statement),
+            statement=write(statement),
             missing=list(statement.missing_sentences),
         )
         fill_dates(row, dated[want.material])

@@ -8,11 +8,11 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.chosen_pieces import ChosenPiecesError
-from jobs.core.ordering.order_lines import statement_document
 from jobs.deleted.models import DeletedKind
 from jobs.deleted.services.deleted import Deletion, keep_deleted
 from jobs.jobs.models import Job
@@ -146,7 +146,7 @@ def line_figures(item: Item, left: Decimal, more: More | None = None) -> dict[st
         "extra": quantized(quantity - left),
         "extra_reason": more.reason.strip() if more else "",
         "unit": item.unit_of(quantity),
-        "statement": statement_document(statement),
+        "statement": write(statement),
         "statement_mark": statement.mark,
         "release": release if release and still_states(release, statement) else None,
         "unit_price": item.unit_price,
@@ -246,7 +246,7 @@ def _renew(line: OrderLine, more: More | None, moment: datetime) -> None:
     item = live_items(line.job, moment).get(line.material_id)
     if item is None or item.statement.quantity is None:
         raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
-    left = without_line(statement_document(item.statement), line)
+    left = without_line(write(item.statement), line)
     if left.left is None or (left.is_covered and more is None):
         raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
     save_if_changed(line, line_figures(item, left.left, more))

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.refusal import Refused
 from catalog.services.book import book_of
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed
-from jobs.core.ordering.order_lines import PIECE, OrderStatement, counted_words, statement_document, statement_of
+from jobs.core.ordering.order_lines import PIECE, OrderStatement, counted_words, statement_of
 from jobs.core.schedule.activities import PlannedActivity
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.jobs.models import Job
@@ -100,7 +101,7 @@ def live_item(job: Job, material: str, moment: datetime) -> Item:
 
 def on_orders(items: Iterable[Item]) -> dict[str, OrderedSoFar]:
     """What stands on orders of those items of which anything does, be they placed or still being put together."""
-    wanted = {(item.job.pk, item.need.material): statement_document(item.statement) for item in items}
+    wanted = {(item.job.pk, item.need.material): write(item.statement) for item in items}
     return {item_key(*key): so_far for key, so_far in ordered_so_far(wanted, with_drafts=True).items()}
 
 

@@ -1,7 +1,8 @@
 """What a line of an order stated when it was ordered."""
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from jobs.core.ordering.order_lines import OrderStatement, read_statement, statement_document, states_the_same
+from jobs.core.ordering.order_lines import OrderStatement, read_statement, states_the_same
 from jobs.orders.models import OrderLine, Release
 
 
@@ -20,4 +21,4 @@ def still_states(row: OrderLine | Release, statement: OrderStatement) -> bool:
     """Whether a maker is told the same now as by what was kept."""
     if row.statement_mark != statement.mark:
         return False
-    return not row.statement or states_the_same(row.statement, statement_document(statement))
+    return not row.statement or states_the_same(row.statement, write(statement))

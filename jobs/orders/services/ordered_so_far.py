@@ -18,7 +18,7 @@ ItemKey = tuple[int, str]
 KEPT = "kept"
 """Outcome of a claim after which goods are used as they are; what came of lines is known to the room above."""
 Statement = Mapping[str, Any]
-"""As `statement_document` writes it; empty where nothing is stated."""
+"""The document of an `OrderStatement`; empty where nothing is stated."""
 
 
 @dataclass(frozen=True)

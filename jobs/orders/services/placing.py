@@ -6,13 +6,14 @@ from datetime import datetime
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.materials.catalog_data import Catalog
 from catalog.services.book import book_of
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
-from jobs.core.ordering.order_lines import part_of, statement_document
+from jobs.core.ordering.order_lines import part_of
 from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay, Release
 from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
@@ -118,7 +119,7 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
         return [f"{what} is not had from {order.supplier} any more: take it off, or have the job buy it there."]
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
-    left = without_line(statement_document(item.statement), line)
+    left = without_line(write(item.statement), line)
     if not still_states(line, item.statement) or left.left != normalized(line.quantity - line.extra):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]

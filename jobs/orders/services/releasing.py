@@ -6,9 +6,9 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.release import ReleaseHold, open_after, window_words
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
@@ -118,7 +118,7 @@ def release_item(
     release = Release.objects.create(
         job=job,
         material_id=material,
-        statement=statement_document(item.statement),
+        statement=write(item.statement),
         statement_mark=seen_mark,
         holds=[{"key": hold.key, "sentence": hold.sentence} for hold in holds],
         past_holds=bool(holds),

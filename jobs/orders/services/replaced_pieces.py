@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from catalog.core.ground.declared import write
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.chosen_pieces import (
     ChosenPiecesError,
@@ -12,7 +13,7 @@ from jobs.core.ordering.chosen_pieces import (
     kinds_of,
     same_pieces,
 )
-from jobs.core.ordering.order_lines import OrderStatement, part_of, statement_document
+from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.orders.models import OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.pieces import how_pieces_came
@@ -55,7 +56,7 @@ def state_pieces(line: OrderLine, counts: Sequence[int]) -> None:
 
 
 def state(line: OrderLine, statement: OrderStatement) -> None:
-    save_if_changed(line, {"statement": statement_document(statement), "statement_mark": statement.mark})
+    save_if_changed(line, {"statement": write(statement), "statement_mark": statement.mark})
 
 
 def stated_part(statement: OrderStatement | None, quantity: Decimal) -> OrderStatement | None:

@@ -4,9 +4,9 @@ from collections.abc import Collection, Iterator
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.money import to_cents
 from jobs.core.ordering.line_pieces import LinePiece
-from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
@@ -59,7 +59,7 @@ def replacement_figures(line: OrderLine, quantity: Decimal, pieces: Collection[L
         "what": line.what,
         "quantity": quantity,
         "unit": line.unit,
-        "statement": statement_document(part) if part else line.statement,
+        "statement": write(part) if part else line.statement,
         "statement_mark": part.mark if part else line.statement_mark,
         "release": line.release if line.release and line.release.ended_at is None else None,
         "unit_price": line.unit_price,

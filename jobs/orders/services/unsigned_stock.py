@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
 from jobs.orders.models import Release
 from jobs.orders.services.items import Item
@@ -42,7 +42,7 @@ def _released(standing: ItemStanding, reason: str, by: str, now: datetime) -> Re
     return Release.objects.create(
         job=item.job,
         material_id=material,
-        statement=statement_document(item.statement),
+        statement=write(item.statement),
         statement_mark=item.statement.mark,
         holds=[{"key": hold.key, "sentence": hold.sentence} for hold in holds],
         past_holds=True,

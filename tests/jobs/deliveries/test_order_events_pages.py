@@ -5,8 +5,8 @@ from urllib.parse import urlencode
 import pytest
 from django.urls import reverse
 
+from catalog.core.ground.declared import write
 from catalog.models import OrderTerms
-from jobs.core.ordering.order_lines import statement_document
 from jobs.deliveries.models import Confirmation, ReceiptLine, ReturnedGoods
 from jobs.deliveries.pages.confirming import ConfirmedForm
 from jobs.deliveries.services.comparing_orders import compared_lines
@@ -77,7 +77,7 @@ def test_one_press_confirms_a_line_as_it_was_ordered_to_the_day_given_for_all(of
 
 
 def confirmed_form(line, **typed):
-    line.statement = statement_document(ASKED.statement)
+    line.statement = write(ASKED.statement)
     return ConfirmedForm({f"line-1-{name}": value for name, value in typed.items()}, line, "imperial")
 
 

@@ -8,8 +8,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from catalog.core.ground.declared import write
 from catalog.models import Material
-from jobs.core.ordering.order_lines import statement_document
 from jobs.orders.services.items import live_item
 from jobs.walls.models import Wall
 from quoting.field_checks.services.field_checks import quoted_wall
@@ -114,7 +114,7 @@ def ordered(wall):
     """The base of the screen on a placed order, to 128.48 in and 133.10 in at its back."""
     item = live_item(wall.job, "BASE-514-FLEX", DAY)
     material = Material.objects.get(code="BASE-514-FLEX")
-    return placed_order(wall.job, material, material.supplier, statement=statement_document(item.statement))
+    return placed_order(wall.job, material, material.supplier, statement=write(item.statement))
 
 
 def test_radii_and_what_no_longer_fits_stand_before_any_quantity(as_, wall, ordered):

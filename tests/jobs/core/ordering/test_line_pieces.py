@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.core.ground.declared import write
 from jobs.core.ordering.chosen_pieces import is_still_stated, same_pieces
 from jobs.core.ordering.line_pieces import LinePiecesError, only_pieces, pieces_of
 from jobs.core.ordering.order_lines import (
@@ -19,7 +20,6 @@ from jobs.core.ordering.order_lines import (
     mark_of,
     part_of,
     read_statement,
-    statement_document,
     states_the_same,
 )
 
@@ -35,7 +35,7 @@ def run(name="Base", wall="Wall", first_mm=3000.0):
     )
     radii = (StatedRadius(1, "concave", first_mm, BACK, 1350.0), StatedRadius(2, "convex", 4000.0, BACK, 1350.0))
     return StatedRun(
-        wall, name, "P", "5 in", "paint", "base", "true arc", radii, (900.0,) * 3, 0, None, (), (), (), pieces
+        wall, name, "P", "5 in", "paint", "base", "true arc", radii, (900.0,) * 3, 0, None, (), (), pieces=pieces
     )
 
 
@@ -84,7 +84,7 @@ def test_whichever_pieces_are_stated_each_is_one_of_the_line_and_reads_back(numb
     found = only_pieces(TWO, numbers)
     whole = {one.number: one for one in pieces_of(TWO, Decimal(6))}
     assert {one.key for one in pieces_of(found, Decimal(len(numbers)))} == {whole[one].key for one in numbers}
-    assert is_still_stated(found, TWO) and read_statement(statement_document(found)) == found
+    assert is_still_stated(found, TWO) and read_statement(write(found)) == found
 
 
 def test_pieces_that_follow_other_radii_are_not_alike_though_as_long():
@@ -99,13 +99,13 @@ def test_a_piece_whose_curve_moved_is_not_as_it_was_and_is_found_by_its_place():
 
 
 def test_a_statement_kept_before_places_were_stated_is_read_and_held_against_all_else():
-    kept, now = old(statement_document(TWO)), statement_document(TWO)
+    kept, now = old(write(TWO)), write(TWO)
     assert [one.place for one in pieces_of(read_statement(kept), Decimal(6))] == [1, 2, 3, 1, 2, 3]
     assert mark_of(kept) == mark_of(now) and states_the_same(kept, now)
-    assert not states_the_same(kept, statement_document(statement(run(first_mm=2900.0), run("Cap"))))
+    assert not states_the_same(kept, write(statement(run(first_mm=2900.0), run("Cap"))))
 
 
 def test_two_statements_that_differ_only_in_where_pieces_go_do_not_say_the_same():
     first, second, third = run().pieces
     other = replace(run(), pieces=(second, first, third))
-    assert not states_the_same(statement_document(statement(run())), statement_document(statement(other)))
+    assert not states_the_same(write(statement(run())), write(statement(other)))

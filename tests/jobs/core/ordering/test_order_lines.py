@@ -10,8 +10,9 @@ from functools import cache
 
 import pytest
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
-from jobs.core.ordering.order_lines import OrderStatement, mark_of, read_statement, statement_document, statement_of
+from jobs.core.ordering.order_lines import OrderStatement, mark_of, read_statement, statement_of
 from quoting.core.quotes.work_up import WorkUp, work_up
 from tests.documents import job_file
 from tests.support.worked import TODAY
@@ -54,8 +55,8 @@ def test_a_statement_reads_back_as_it_was_kept() -> None:
     for kind in ("trim", "track"):
         kept = stated(kind)
         kept = replace(kept, runs=tuple(replace(run, missing=()) for run in kept.runs))
-        back = read_statement(statement_document(kept))
-        assert back == kept and back.mark == kept.mark == mark_of(statement_document(kept))
+        back = read_statement(write(kept))
+        assert back == kept and back.mark == kept.mark == mark_of(write(kept))
 
 
 def test_whatever_the_maker_is_told_changes_the_mark() -> None:
@@ -80,7 +81,7 @@ def test_what_nobody_said_is_a_sentence_that_names_wall_and_run() -> None:
 
 @pytest.mark.parametrize("wrong", [True, -1.0, "12 ft", None])
 def test_a_length_that_is_none_is_refused_by_its_place(wrong: object) -> None:
-    kept = statement_document(stated("trim"))
+    kept = write(stated("trim"))
     kept["runs"][0]["piece_lengths_mm"] = [wrong]
     with pytest.raises(DocumentError, match=r"runs\[0\].piece_lengths_mm\[0\]"):
         read_statement(kept)
