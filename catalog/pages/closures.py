@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from catalog.core.ground.document_reader import DocumentError
 from quoting.platform.pages.entry_form import EntryForm, day, text
 
 
@@ -14,14 +13,3 @@ class ClosureForm(EntryForm):
     def entries(self) -> dict[str, Any]:
         document = super().entries()
         return document if "last" in document or "first" not in document else document | {"last": document["first"]}
-
-
-def added(form: ClosureForm, add: Any) -> bool:
-    if not form.is_valid():
-        return False
-    try:
-        add(form.entries())
-    except DocumentError as error:
-        form.complain(error)
-        return False
-    return True

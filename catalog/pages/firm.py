@@ -13,7 +13,7 @@ from catalog.core.materials.specs import ROLES
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Closure, Firm, Material, Standard
 from catalog.models.facts import SURENESS_LABELS
-from catalog.pages.closures import ClosureForm, added
+from catalog.pages.closures import ClosureForm
 from catalog.pages.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows, step_words
 from catalog.pages.material_forms import FigureForm
 from catalog.pages.material_parts import BECOMES_A_GAP
@@ -46,7 +46,7 @@ def firm_change(request: HttpRequest) -> HttpResponse:
 
 def firm_closure_add(request: HttpRequest) -> HttpResponse:
     form = ClosureForm(request.POST)
-    if added(form, service.add_firm_closure):
+    if form.saves(lambda: service.add_firm_closure(form.entries())):
         messages.success(request, "The closed days are entered; order dates follow them at once.")
         return redirect("firm")
     return _firm_page(request, form) if Firm.objects.exists() else redirect("firm_change")
@@ -125,14 +125,9 @@ def _save(
     back: bool = True,
     **context: str,
 ) -> HttpResponse:
-    if request.method == "POST" and form.is_valid():
-        try:
-            save()
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, saved_words("the firm", form))
-            return redirect("firm")
+    if form.saves(save):
+        messages.success(request, saved_words("the firm", form))
+        return redirect("firm")
     place = {"back": reverse("firm"), "back_label": "The firm"} if back else {}
     return entry_page(request, form, heading=heading, says=says, **place, **context)
 

@@ -7,7 +7,6 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.ground.document_reader import DocumentError
 from catalog.core.leads.lead_times import LeadTerm, term_in_force
 from catalog.core.materials import specs
 from catalog.core.materials.offers import had_from
@@ -130,15 +129,10 @@ def _offers(spec: specs.Material, today: date) -> list[OfferLine]:
 
 def material_add(request: HttpRequest) -> HttpResponse:
     form = MaterialForm(request.POST or None, initial={"supply": "stocked", "kind": request.GET.get("kind", "")})
-    if request.method == "POST" and form.is_valid():
-        firm = Firm.objects.first()
-        try:
-            row = entries.add_material(form.entries(), bare_unit_of(firm))
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, f"Added: {row.name}. Enter below what it is bought in and what is known of it.")
-            return redirect("material", row.pk)
+    if form.saves(lambda: entries.add_material(form.entries(), bare_unit_of(Firm.objects.first()))):
+        row = Material.objects.get(code=form.cleaned_data["code"])
+        messages.success(request, f"Added: {row.name}. Enter below what it is bought in and what is known of it.")
+        return redirect("material", row.pk)
     return entry_page(
         request, form, heading="New material", back=reverse("catalog"), back_label="Catalog", button="Add it"
     )
@@ -180,13 +174,8 @@ def save_and_return(
     request: HttpRequest, form: EntryForm, row: Material, save: Any, *, heading: str, saved: str, **context: Any
 ) -> HttpResponse:
     """A form about one material: saved and back to its page, or shown again with what the core says."""
-    if request.method == "POST" and form.is_valid():
-        try:
-            save()
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, saved)
-            return redirect("material", row.pk)
+    if form.saves(save):
+        messages.success(request, saved)
+        return redirect("material", row.pk)
     back = {"back": reverse("material", args=[row.pk]), "back_label": row.name}
     return entry_page(request, form, heading=heading, **back, **context)

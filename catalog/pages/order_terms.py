@@ -8,7 +8,6 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
 from catalog.core.ground.declared import write
-from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, text
@@ -38,14 +37,9 @@ def order_terms_set(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row = _row(supplier_id)
     stored = Stored(_entry(row), getattr(row, "order_terms", None), request.path)
     form = OrderTermsForm(request.POST or None, initial=_initial(row), stored=stored)
-    if request.method == "POST" and form.is_valid():
-        try:
-            set_order_terms(row.code, form.entries())
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, "The order terms are stated.")
-            return redirect("supplier", row.pk)
+    if form.saves(lambda: set_order_terms(row.code, form.entries())):
+        messages.success(request, "The order terms are stated.")
+        return redirect("supplier", row.pk)
     back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
     return entry_page(request, form, heading=f"How {row.name} takes orders", button="State them", **back)
 

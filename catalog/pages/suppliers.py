@@ -8,7 +8,7 @@ from django.urls import reverse
 from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Supplier
-from catalog.pages.closures import ClosureForm, added
+from catalog.pages.closures import ClosureForm
 from catalog.pages.panels import panels
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
@@ -45,14 +45,10 @@ def supplier_list(request: HttpRequest) -> HttpResponse:
 
 def supplier_add(request: HttpRequest) -> HttpResponse:
     form = SupplierForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        try:
-            row = save_supplier(form.entries(), adding=True)
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, f"Added: {row.name}. Enter below the days it is closed.")
-            return redirect("supplier", row.pk)
+    if form.saves(lambda: save_supplier(form.entries(), adding=True)):
+        row = Supplier.objects.get(code=form.cleaned_data["code"])
+        messages.success(request, f"Added: {row.name}. Enter below the days it is closed.")
+        return redirect("supplier", row.pk)
     back = {"back": reverse("supplier_list"), "back_label": "Suppliers"}
     return entry_page(request, form, heading="New supplier", button="Add it", **back)
 
@@ -65,23 +61,18 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
     hold(Supplier.objects.filter(pk=supplier_id))
     row = _row(supplier_id)
     form = SupplierChangeForm(request.POST or None, stored=Stored(_entry(row), row, request.path))
-    if request.method == "POST" and form.is_valid():
-        written = write(row.to_core())
-        keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}
-        try:
-            save_supplier(form.entries() | keep)
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, saved_words(row.name, form))
-            return redirect("supplier", row.pk)
+    written = write(row.to_core())
+    keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}
+    if form.saves(lambda: save_supplier(form.entries() | keep)):
+        messages.success(request, saved_words(row.name, form))
+        return redirect("supplier", row.pk)
     back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
     return entry_page(request, form, heading=f"Change {row.name}", **back)
 
 
 def supplier_closure_add(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row, form = _row(supplier_id), ClosureForm(request.POST)
-    if added(form, lambda entries: add_supplier_closure(row.code, entries)):
+    if form.saves(lambda: add_supplier_closure(row.code, form.entries())):
         messages.success(request, "The closed days are entered; order dates follow them at once.")
         return redirect("supplier", row.pk)
     return _supplier_page(request, row, form)

@@ -34,6 +34,8 @@ PRICE_COLUMNS = {
     "price_source": "source",
 }
 FACT_COLUMNS = tuple(column for name in PROPERTIES for column in (name, f"{name}_source"))
+SHARED_COLUMNS = frozenset((*MATERIAL_COLUMNS, *FACT_COLUMNS))
+"""Of the material: the same in each of its rows, or empty but in the first."""
 COLUMNS = (*MATERIAL_COLUMNS, *PACK_COLUMNS, *PRICE_COLUMNS, *FACT_COLUMNS)
 
 SOURCE_RE = re.compile(r"(?P<sure>[a-z]+)(?: (?P<stated_on>[0-9]{4}-[0-9]{2}-[0-9]{2}))?: (?P<source>.+)", re.S)

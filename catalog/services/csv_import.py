@@ -5,7 +5,7 @@ from catalog.models import Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.changes import counted_once
 from catalog.services.csv_materials import wanted_material
-from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.csv_reading import LineError, SheetError, by_code, read_sheet
 from catalog.services.materials import store_materials
 from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused
 from catalog.services.typed_money import firm_marks
@@ -18,23 +18,13 @@ def preview_csv(content: bytes) -> Preview:
     except SheetError as error:
         return refused(content, [error.error])
     suppliers = set(Supplier.objects.values_list("code", flat=True))
-    codes = dict.fromkeys(row.cells["code"] for row in rows)
+    errors: list[LineError] = []
+    codes = by_code(rows, errors)
     present = {row.code: write(row.entry()) for row in materials_with_parts().filter(code__in=codes)}
     marks = firm_marks()
-    wanted = [
-        wanted_material(code, those, present.get(code), suppliers, marks) for code, those in _by_code(rows).items()
-    ]
-    nameless = [LineError(row.line, "code", "is empty") for row in rows if not row.cells["code"]]
-    errors = [*nameless, *(error for entry in wanted for error in entry.errors)]
+    wanted = [wanted_material(code, those, present.get(code), suppliers, marks) for code, those in codes.items()]
+    errors += [error for entry in wanted for error in entry.errors]
     return refused(content, errors) if errors else compared(content, wanted, present)
-
-
-def _by_code(rows: list[Row]) -> dict[str, list[Row]]:
-    found: dict[str, list[Row]] = {}
-    for row in rows:
-        if row.cells["code"]:
-            found.setdefault(row.cells["code"], []).append(row)
-    return found
 
 
 @transaction.atomic

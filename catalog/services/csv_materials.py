@@ -15,10 +15,11 @@ from catalog.services.csv_columns import (
     MATERIAL_COLUMNS,
     PACK_COLUMNS,
     PRICE_COLUMNS,
+    SHARED_COLUMNS,
     SOURCE_EXAMPLE,
     SOURCE_RE,
 )
-from catalog.services.csv_reading import LineError, Row
+from catalog.services.csv_reading import LineError, Row, differing
 from catalog.services.materials import as_kept, material_complaints
 
 Document = dict[str, Any]
@@ -70,12 +71,7 @@ def _refuse_edges(code: str, line: int, column: str) -> None:
 
 def _lay_material(wanted: Wanted, rows: list[Row]) -> None:
     first = rows[0].cells
-    shared = [column for column in first if column not in PACK_COLUMNS and column not in PRICE_COLUMNS]
-    for row in rows[1:]:
-        for column in shared:
-            if row.cells[column] not in ("", first[column]):
-                reason = f"differs from line {wanted.line}, which is the same material"
-                raise WrongCell(row.line, column, reason)
+    wanted.errors.extend(differing(rows, SHARED_COLUMNS, "material"))
     for column in set(first) & set(MATERIAL_COLUMNS):
         wanted.document[column] = first[column] or None
     if "active" in first:

@@ -3,7 +3,7 @@
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from catalog.services.csv_columns import COLUMNS
@@ -59,6 +59,24 @@ def read_sheet(content: bytes, columns: Sequence[str] = COLUMNS, needed: Sequenc
     if not rows:
         raise SheetError(2, "there is no row under the headings")
     return rows
+
+
+def by_code(rows: Iterable[Row], errors: list[LineError]) -> dict[str, list[Row]]:
+    """The rows of each code together; one without a code is an error."""
+    result: dict[str, list[Row]] = {}
+    for row in rows:
+        result.setdefault(row.cells["code"], []).append(row)
+    errors += [LineError(row.line, "code", "is empty") for row in result.pop("", ())]
+    return result
+
+
+def differing(rows: Sequence[Row], columns: Collection[str], of: str) -> Iterator[LineError]:
+    """Cells that are neither empty nor as in the first row, where all rows are of the same."""
+    first = rows[0]
+    for row in rows[1:]:
+        for column, cell in row.cells.items():
+            if column in columns and cell not in ("", first.cells[column]):
+                yield LineError(row.line, column, f"differs from line {first.line}, which is the same {of}")
 
 
 def _text(content: bytes) -> str:

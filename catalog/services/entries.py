@@ -17,7 +17,7 @@ from catalog.core.materials.specs import PROPERTIES, SpecError, check_property
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from catalog.services.book import materials_with_parts
 from catalog.services.materials import pack_complaints, store_materials
-from catalog.services.row_sync import save_if_changed
+from catalog.services.row_sync import remove_first, save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.platform.models.core_values import column_values
 
@@ -56,15 +56,8 @@ def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
     try:
         store_materials([material], "")
     except DocumentError as error:
-        raise _without_place(error) from error
+        raise error.within("[0]") from error
     return Material.objects.get(code=material.code)
-
-
-def _without_place(error: DocumentError) -> DocumentError:
-    return DocumentError(
-        type(complaint)(complaint.path.removeprefix("[0]").removeprefix("."), complaint.reason)
-        for complaint in error.complaints
-    )
 
 
 @transaction.atomic
@@ -85,10 +78,7 @@ def set_fact(code: str, name: str, document: dict[str, Any], bare_unit: BareLeng
 
 def remove_fact(code: str, name: str) -> bool:
     """From then on the figure is a gap, named where it is needed."""
-    row = MaterialFact.objects.filter(material__code=code, name=name).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(MaterialFact.objects.filter(material__code=code, name=name))
 
 
 @transaction.atomic
@@ -96,14 +86,10 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     """State what a pack costs from a day on: amount, starts_on, source, held_until."""
     Material.objects.select_for_update().get(code=code)
     pack = Pack.objects.select_for_update().get(material__code=code, code=pack_code)
-    reader = entry_reader(document)
-    price = read(specs.Price, reader)
+    price = read(specs.Price, entry_reader(document))
     probe = specs.Pack(pack.code, pack.label, pack.quantity, (price,))
-    complaints = list(pack_complaints(probe, ""))
-    if complaints:
-        raise DocumentError(
-            type(complaint)(complaint.path.removeprefix(".prices[0]."), complaint.reason) for complaint in complaints
-        )
+    if complaints := list(pack_complaints(probe, "")):
+        raise DocumentError(complaints).within(".prices[0]")
     row = pack.prices.filter(starts_on=price.starts_on).first() or Price(pack=pack)
     save_if_changed(row, column_values(price, Price))
     return row
@@ -113,16 +99,14 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
 def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
     """What the supplier said: production ("3 weeks"), transit_workdays, source, stated_on, stated_by."""
     material = Material.objects.select_for_update().get(code=code)
-    reader = entry_reader(document)
-    term = read(lead_times.LeadTerm, reader)
+    term = read(lead_times.LeadTerm, entry_reader(document))
     return LeadTerm.objects.create(material=material, **column_values(term, LeadTerm))
 
 
 @transaction.atomic
 def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Pack:
     """A further size: code, label, quantity, length, width, prices."""
-    reader = entry_reader(document, bare_unit=bare_unit)
-    pack = read(specs.Pack, reader)
+    pack = read(specs.Pack, entry_reader(document, bare_unit=bare_unit))
     row = materials_with_parts().get(code=code)
     packs = write(row.to_core())["packs"]
     if any(entry["code"] == pack.code for entry in packs):
@@ -130,10 +114,7 @@ def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "i
     try:
         change_material(code, {"packs": [*packs, document]}, bare_unit)
     except DocumentError as error:
-        prefix = f"packs[{len(packs)}]."
-        raise DocumentError(
-            type(complaint)(complaint.path.removeprefix(prefix), complaint.reason) for complaint in error.complaints
-        ) from error
+        raise error.within(f"packs[{len(packs)}]") from error
     return Pack.objects.get(material__code=code, code=pack.code)
 
 

@@ -15,7 +15,7 @@ from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_st
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
 from catalog.services.book import firm_of, standards_of
 from catalog.services.material_references import MaterialRef, check_references
-from catalog.services.row_sync import Figures, save_if_changed, sync_rows
+from catalog.services.row_sync import Figures, remove_first, save_if_changed, sync_rows
 from catalog.services.suppliers import closure_figures
 from catalog.services.typed_money import entry_reader
 from quoting.platform.models.core_values import column_values
@@ -84,10 +84,7 @@ def set_standard(name: str, document: dict[str, Any], bare_unit: BareLengthUnit 
 
 def remove_standard(name: str) -> bool:
     """From then on it is a gap, named where it is needed."""
-    row = Standard.objects.filter(name=name).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(Standard.objects.filter(name=name))
 
 
 def set_kit(document: dict[str, Any]) -> None:
@@ -101,7 +98,4 @@ def add_firm_closure(document: dict[str, Any]) -> Closure:
 
 
 def remove_firm_closure(closure_id: int) -> bool:
-    row = Closure.objects.filter(supplier=None, pk=closure_id).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(Closure.objects.filter(supplier=None, pk=closure_id))

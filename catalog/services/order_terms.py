@@ -5,7 +5,7 @@ from django.db import transaction
 from catalog.core.ground.declared import read
 from catalog.core.leads import order_terms
 from catalog.models import OrderTerms, Supplier
-from catalog.services.row_sync import save_if_changed
+from catalog.services.row_sync import remove_first, save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.platform.models.core_values import column_values
 
@@ -23,7 +23,4 @@ def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
 @transaction.atomic
 def remove_order_terms(code: str) -> bool:
     """From then on each of them is a gap, named where it is needed."""
-    row = OrderTerms.objects.filter(supplier__code=code).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(OrderTerms.objects.filter(supplier__code=code))

@@ -36,6 +36,14 @@ def sync_rows(
     return [row for row, _ in matched]
 
 
+def remove_first(rows: QuerySet[Any]) -> bool:
+    """Take away what is there, one row at most, with its history; whether there was any."""
+    row = rows.first()
+    if row is not None:
+        row.delete()
+    return row is not None
+
+
 def _name(row: Model, key: tuple[str, ...], place: int) -> Any:
     return tuple(getattr(row, name) for name in key) or place
 

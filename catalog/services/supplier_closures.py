@@ -6,6 +6,7 @@ from catalog.core.ground import workdays
 from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.models import Closure, Supplier
+from catalog.services.row_sync import remove_first
 from quoting.platform.models.core_values import column_values
 
 
@@ -18,7 +19,4 @@ def add_supplier_closure(code: str, document: dict[str, Any]) -> Closure:
 
 
 def remove_supplier_closure(code: str, closure_id: int) -> bool:
-    row = Closure.objects.filter(supplier_id=code, pk=closure_id).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(Closure.objects.filter(supplier_id=code, pk=closure_id))

@@ -53,6 +53,11 @@ class DocumentError(ValueError):
     def at(cls, path: str, reason: str) -> DocumentError:
         return cls((DocumentProblem(path, reason),))
 
+    def within(self, path: str) -> DocumentError:
+        """The same complaints, with their paths inside of what stands at this one."""
+        paths = (complaint.path.removeprefix(path).removeprefix(".") for complaint in self.complaints)
+        return DocumentError(map(DocumentProblem, paths, (complaint.reason for complaint in self.complaints)))
+
 
 def parse_document(text: str) -> dict[str, Any]:
     """Read JSON text into an object with exact numbers.

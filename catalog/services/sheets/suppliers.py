@@ -12,7 +12,7 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Supplier
 from catalog.services.changes import counted_once
-from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.csv_reading import LineError, Row, SheetError, by_code, differing, read_sheet
 from catalog.services.csv_writing import write_sheet
 from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused
 from catalog.services.suppliers import list_suppliers, store_suppliers
@@ -69,11 +69,8 @@ def preview(content: bytes) -> Preview:
     except SheetError as error:
         return refused(content, [error.error])
     present = {row.code: write(row.entry()) for row in list_suppliers()}
-    by_code: dict[str, list[Row]] = {}
-    for row in rows:
-        by_code.setdefault(row.cells["code"], []).append(row)
-    errors = [LineError(row.line, "code", "is empty") for row in by_code.pop("", [])]
-    wanted = [_wanted(code, those, present.get(code), errors) for code, those in by_code.items()]
+    errors: list[LineError] = []
+    wanted = [_wanted(code, those, present.get(code), errors) for code, those in by_code(rows, errors).items()]
     return refused(content, errors) if errors else compared(content, wanted, present)
 
 
@@ -91,7 +88,7 @@ def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
 def _wanted(code: str, rows: list[Row], present: Document | None, errors: list[LineError]) -> Wanted:
     """The file over what is there. A column the file has not changes nothing; closed days it has not stay."""
     wanted = Wanted(code, rows[0].line, copy.deepcopy(present) if present else {"code": code, "closed": []})
-    errors.extend(_differing(rows))
+    errors.extend(differing(rows, (*OWN, *TERMS), "supplier"))
     first = rows[0].cells
     wanted.document |= {name: first[name] for name in OWN if name in first}
     given = {name: first[column] for column, name in TERMS.items() if column in first}
@@ -106,13 +103,6 @@ def _wanted(code: str, rows: list[Row], present: Document | None, errors: list[L
     except DocumentError as error:
         errors.extend(_placed(wanted, complaint.path, complaint.reason) for complaint in error.complaints)
     return wanted
-
-
-def _differing(rows: list[Row]) -> Iterator[LineError]:
-    for row in rows[1:]:
-        for column, cell in row.cells.items():
-            if column not in CLOSED and cell not in ("", rows[0].cells[column]):
-                yield LineError(row.line, column, f"differs from line {rows[0].line}, which is the same supplier")
 
 
 def _lay_closed(wanted: Wanted, row: Row) -> None:

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.csv_reading import LineError, Row, SheetError, differing, read_sheet
 from catalog.services.csv_writing import write_sheet
 from catalog.services.sheets.previews import digest, refuse_other_file, sha256_of
 from jobs.bills.models import Bill
@@ -127,16 +127,8 @@ def _bills(rows: list[Row], errors: list[LineError]) -> Iterator[SheetBill]:
         seller = (cells.get("supplier", ""), cells.get("shop", "").casefold(), cells.get("kind", ""))
         by_bill.setdefault((*seller, number_key(cells["number"])), []).append(Row(row.line, cells))
     for mine in by_bill.values():
-        errors.extend(_differing(mine))
+        errors.extend(differing(mine, {*HEAD} - {"number"}, "bill"))
         yield _bill(mine)
-
-
-def _differing(rows: list[Row]) -> Iterator[LineError]:
-    first = rows[0]
-    for row in rows[1:]:
-        for name in (set(HEAD) - {"number"}) & set(row.cells):
-            if row.cells.get(name, "") not in ("", first.cells.get(name, "")):
-                yield LineError(row.line, name, f"differs from line {first.line}, which is the same bill")
 
 
 def _bill(rows: list[Row]) -> SheetBill:

@@ -1,6 +1,6 @@
 """Forms that keep what was typed and show what the core says of it. Nothing is judged here."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from django import forms
@@ -97,6 +97,17 @@ class EntryForm(StoredForm, forms.Form):
     def is_filled(self) -> bool:
         """Whether anything was typed, so that an empty row of a list is no item."""
         return bool(self.entries())
+
+    def saves(self, save: Callable[[], object]) -> bool:
+        """Whether it was sent and stored; what is refused is said at its fields."""
+        if not self.is_valid():
+            return False
+        try:
+            save()
+        except DocumentError as error:
+            self.complain(error)
+            return False
+        return True
 
     def complain(self, error: DocumentError) -> None:
         for complaint in error.complaints:
