@@ -5,11 +5,12 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from quoting.changes.api.change_notes import note_of
 from quoting.changes.models import ChangeNote
-from quoting.client.models import QuoteMail
+from quoting.client.api.shapes.agreeing import MailShown, NewMail, SentMail
 from quoting.client.services.client_links import live_link, withdraw_links
 from quoting.client.services.mail_messages import link_for_hand
 from quoting.client.services.mails import asked_before, list_mails, mail_errand, request_mail
@@ -17,9 +18,7 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.base_url import origin_of
-from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.mail import MAX_MESSAGE
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.revisions import revision_of
 
@@ -77,37 +76,21 @@ class WithdrawLink(ApiView):
 
 
 def sent(request: Request, revision: QuoteRevision, note: ChangeNote | None = None) -> Response:
-    reader, now = Reader(document_of(request)), clock.now()
-    request_key = reader.text("request_key", longest=100)
-    to_address, message = reader.text("to_address", longest=400), reader.text("message", "", longest=MAX_MESSAGE)
-    reader.finish()
-    known = asked_before(revision, request_key, note)
+    new, now = read(NewMail, Reader(document_of(request))), clock.now()
+    known = asked_before(revision, new.request_key, note)
     mail = known or request_mail(
         revision,
         note=note,
-        to_address=to_address,
-        message=message,
+        to_address=new.to_address,
+        message=new.message,
         origin=origin_of(request),
-        request_key=request_key,
+        request_key=new.request_key,
         by_name=request.user.full_name,
         now=now,
         today=day_at_the_firm(now),
     )
-    return Response(of_mail(mail, mail_errand(mail)), status=200 if known else 201)
+    return Response(write(SentMail(mail, mail_errand(mail)), MailShown), status=200 if known else 201)
 
 
 def listed(revision: QuoteRevision, note: ChangeNote | None = None) -> list[Document]:
-    return [of_mail(mail, errand) for mail, errand in list_mails(revision, note)]
-
-
-def of_mail(mail: QuoteMail, errand: Errand | None) -> Document:
-    return {
-        "to_address": mail.to_address,
-        "message": mail.message,
-        "asked_at": mail.asked_at.isoformat(),
-        "asked_by": mail.asked_by_name,
-        "sent_at": mail.left_at.isoformat() if mail.left_at else None,
-        "went_by": mail.went_by,
-        "state": errand.state if errand else "none",
-        "error": errand.error if errand else "",
-    }
+    return [write(SentMail(*pair), MailShown) for pair in list_mails(revision, note)]

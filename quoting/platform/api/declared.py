@@ -20,14 +20,17 @@ class EnteredAndVoided(View):
     void_reason: str
 
 
-def shown(request: Request, value: Any, view: type | None = None, system: System = "metric") -> Document:
-    """A declared value, or what a view shows of one, as the role of the request sees it."""
+def shown(
+    request: Request, value: Any, view: type | None = None, system: System = "metric", within: Any = None
+) -> Document:
+    """A declared value, or what a view shows of one, as the role sees it. within: the whole around it."""
     unseen = {
         "costs": not sees_costs(request),
         "margins": not sees_margins(request),
         "owner": access.role_of(request.user) not in access.OWNER,
     }
-    return write(value, view, system=system, withheld=tuple(name for name, is_unseen in unseen.items() if is_unseen))
+    withheld = tuple(name for name, is_unseen in unseen.items() if is_unseen)
+    return write(value, view, system=system, withheld=withheld, within=within)
 
 
 def list_of(name: str, under: str, each: Any, about: str) -> type[View]:

@@ -1,33 +1,45 @@
 """How far a paper is, as the API tells it."""
 
-from typing import Any
+from datetime import datetime
+from typing import Annotated, NamedTuple
 
+from catalog.core.ground.declared import Choice, Document, Of, View, write
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import download_name
 
-NOT_ASKED_FOR = {"state": "none", "progress_text": "", "progress_percent": 0, "error": ""}
+
+class PaperMade(View):
+    """The paper itself."""
+
+    title: str
+    file_name: Annotated[str, Of(download_name)]
+    sha256: str
+    size_bytes: int
+    page_count: int
+    made_at: datetime
 
 
-def paper_progress(errand: Errand | None, paper: Paper | None) -> dict[str, Any]:
+class PaperProgress(NamedTuple):
     """errand: that makes it, None while nobody asked for it."""
-    made = {"paper": paper_written(paper) if paper else None}
-    if errand is None:
-        return NOT_ASKED_FOR | made
-    return {
-        "state": ErrandState(errand.state).value,
-        "progress_text": errand.progress_text,
-        "progress_percent": errand.progress_percent,
-        "error": errand.error,
-    } | made
+
+    errand: Errand | None
+    paper: Paper | None
 
 
-def paper_written(paper: Paper) -> dict[str, Any]:
-    return {
-        "title": paper.title,
-        "file_name": download_name(paper),
-        "sha256": paper.sha256,
-        "size_bytes": paper.size_bytes,
-        "page_count": paper.page_count,
-        "made_at": paper.made_at.isoformat(),
-    }
+class PaperStateShown(View):
+    """How far a paper is."""
+
+    document_name = "paper_state"
+
+    state: Annotated[
+        str, Choice(("none", *ErrandState.values)), Of(lambda of: of.errand.state if of.errand else "none")
+    ]
+    progress_text: Annotated[str, Of(lambda of: of.errand.progress_text if of.errand else "")]
+    progress_percent: Annotated[int, Of(lambda of: of.errand.progress_percent if of.errand else 0)]
+    error: Annotated[str, Of(lambda of: of.errand.error if of.errand else "")]
+    paper: PaperMade | None
+
+
+def paper_progress(errand: Errand | None, paper: Paper | None) -> Document:
+    return write(PaperProgress(errand, paper), PaperStateShown)

@@ -3,25 +3,24 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import money, plain
 from jobs.jobs.services.jobs import job_of
 from quoting.job_files.api.visible import quote_for
 from quoting.platform import clock
 from quoting.platform.api.base import (
     ApiView,
-    Document,
     WorkingView,
     document_of,
     mark_seen,
     page_of,
     query_of,
-    sees_margins,
-    without,
 )
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.quotes.models import ClientAnswer, Quote, QuoteRevision, TakeBack
+from quoting.quotes.api.shapes import quote as shapes
+from quoting.quotes.models import Quote, QuoteRevision
 from quoting.quotes.services.margin_approval import approve_margin
 from quoting.quotes.services.quotes import issue_quote
 from quoting.quotes.services.revisions import revision_of, withdraw_revision
@@ -31,13 +30,14 @@ from quoting.quotes.services.snapshots import snapshot_of
 class Quotes(ApiView):
     @describe("list_quotes", "Every quote issued, with its revisions.", gives="QuotePage", paged=True)
     def get(self, request: Request) -> Response:
-        return page_of(query_of(request), quotes(), lambda quote: in_short(request, quote))
+        return page_of(query_of(request), quotes(), lambda quote: shown(request, quote, shapes.IssuedQuote))
 
 
 class OneQuote(ApiView):
     @describe("read_issued_quote", "A quote with its revisions.", gives="IssuedQuote")
     def get(self, request: Request, number: str) -> Response:
-        return Response(in_short(request, next(iter(quotes(number=number)), None) or missing()))
+        quote = next(iter(quotes(number=number)), None) or missing()
+        return Response(shown(request, quote, shapes.IssuedQuote))
 
 
 class IssueQuote(WorkingView):
@@ -52,9 +52,7 @@ class IssueQuote(WorkingView):
         again=True,
     )
     def post(self, request: Request, key: str) -> Response:
-        reader = Reader(document_of(request))
-        request_key = reader.text("request_key", longest=100)
-        reader.finish()
+        request_key = read(shapes.QuoteIssue, Reader(document_of(request))).request_key
         now, known = clock.now(), QuoteRevision.objects.filter(request_key=request_key).exists()
         revision = issue_quote(
             job_of(key),
@@ -64,7 +62,7 @@ class IssueQuote(WorkingView):
             now=now,
             today=day_at_the_firm(now),
         )
-        response = Response(of_revision(request, revision), status=200 if known else 201)
+        response = Response(shown(request, revision, shapes.RevisionShown), status=200 if known else 201)
         response["Location"] = reverse("api_revision", args=[revision.quote.number, revision.number])
         return response
 
@@ -80,17 +78,12 @@ class ApproveQuote(WorkingView):
         works=True,
     )
     def post(self, request: Request, key: str) -> Response:
-        reader = Reader(document_of(request))
-        reason = reader.text("reason")
-        reader.finish()
+        reason = read(shapes.Approving, Reader(document_of(request))).reason
         now, seen = clock.now(), mark_seen(request)
         row = approve_margin(
             job_of(key), seen_mark=seen, reason=reason, by=request.user, now=now, today=day_at_the_firm(now)
         )
-        figures = {name: money(getattr(row, name)) for name in ("price", "cost", "shortfall")}
-        margins = {name: plain(getattr(row, name)) for name in ("margin", "least_margin")}
-        document = {"by": row.by_name, "at": row.at.isoformat(), "reason": row.reason}
-        return Response({**figures, **margins, **document}, status=201)
+        return Response(shown(request, row, shapes.MarginApproval), status=201)
 
 
 class OneRevision(ApiView):
@@ -98,7 +91,7 @@ class OneRevision(ApiView):
     def get(self, request: Request, number: str, revision: int) -> Response:
         row = revision_of(number, revision)
         frozen = quote_for(request, snapshot_of(row)["quote"])
-        return Response({**of_revision(request, row), "quote": frozen, "sha256": row.snapshot_sha256})
+        return Response(shown(request, row, shapes.FrozenRevision, within=frozen))
 
 
 class WithdrawRevision(ApiView):
@@ -110,12 +103,10 @@ class WithdrawRevision(ApiView):
         stands=True,
     )
     def post(self, request: Request, number: str, revision: int) -> Response:
-        reader = Reader(document_of(request))
-        reason = reader.text("reason")
-        reader.finish()
+        reason = read(shapes.Withdrawal, Reader(document_of(request))).reason
         row = revision_of(number, revision)
         row = withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-        return Response(of_revision(request, row))
+        return Response(shown(request, row, shapes.RevisionShown))
 
 
 def quotes(**only: str) -> list[Quote]:
@@ -126,73 +117,3 @@ def quotes(**only: str) -> list[Quote]:
 
 def missing() -> Quote:
     raise Quote.DoesNotExist
-
-
-def in_short(request: Request, quote: Quote) -> Document:
-    return {
-        "number": quote.number,
-        "job": quote.job.key,
-        "title": quote.job.title,
-        "client": quote.job.client.name,
-        "opened_at": quote.opened_at.isoformat(),
-        "revisions": [of_revision(request, revision) for revision in quote.revisions.all()],
-    }
-
-
-def of_revision(request: Request, revision: QuoteRevision) -> Document:
-    document = {
-        "number": revision.quote.number,
-        "revision": revision.number,
-        "state": revision.state,
-        "state_at": revision.state_at.isoformat(),
-        "state_by": revision.state_by_name,
-        "state_reason": revision.state_reason,
-        "issued_at": revision.issued_at.isoformat(),
-        "issued_by": revision.issued_by_name,
-        "quoted_on": revision.quoted_on.isoformat(),
-        "valid_until": revision.valid_until.isoformat(),
-        "currency": revision.currency,
-        "price": money(revision.price),
-        "tax": money(revision.tax),
-        "total": money(revision.total),
-        "cost": money(revision.cost),
-        "margin": plain(revision.margin),
-        "rules": revision.rules_version,
-        "answer": of_answer(getattr(revision, "answer", None), revision.currency),
-    }
-    return document if sees_margins(request) else without(document, "margin")
-
-
-def of_answer(answer: ClientAnswer | None, currency: str) -> Document | None:
-    """What the client said; None while nothing was."""
-    if answer is None:
-        return None
-    return {
-        "answer": answer.answer,
-        "way": answer.way,
-        "name": answer.typed_name,
-        "reason": answer.reason,
-        "at": answer.answered_at.isoformat(),
-        "on": answer.answered_on.isoformat(),
-        "options": [option["key"] for option in answer.options],
-        "currency": currency,
-        "price": money(answer.price),
-        "tax": money(answer.tax),
-        "total": money(answer.total),
-        "paper_sha256": answer.paper_sha256 or None,
-        "cancel_until": answer.cancel_until.isoformat() if answer.cancel_until else None,
-        "taken_back": of_taking_back(getattr(answer, "taken_back", None)),
-    }
-
-
-def of_taking_back(back: TakeBack | None) -> Document | None:
-    if back is None:
-        return None
-    return {
-        "name": back.typed_name,
-        "on": back.given_on.isoformat(),
-        "way": back.way,
-        "reason": back.reason,
-        "at": back.kept_at.isoformat(),
-        "entered_by": back.entered_by_name,
-    }

@@ -1,14 +1,19 @@
 """What passes between firm and client: mails, links, answers, and what is taken back."""
 
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any, NamedTuple
 
+from catalog.core.ground.declared import Choice, Items, Of, Text, View
+from catalog.core.ground.request_keys import RequestKey
 from quoting.changes.api.shapes.changes import COST, LINE
 from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
+from quoting.client.models import QuoteMail
+from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.api.parts import (
     DAY,
     FLAG,
     MOMENT,
-    NEEDED_TEXT,
     ONE_LINE,
     REASON,
     TEXT,
@@ -18,25 +23,73 @@ from quoting.platform.api.parts import (
     many,
     one_of,
     or_none,
+    ref,
     thing,
 )
-from quoting.platform.errands.models import ErrandState
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.mail import MAX_MESSAGE
 from quoting.platform.models.mail_ways import MailWay
-from quoting.quotes.api.shapes.quote import ANSWER, SHA256
+from quoting.quotes.api.shapes.quote import SHA256, AnswerShown
 from quoting.quotes.models import AnswerKind, AnswerWay, TakeBackWay
 
 Schema = dict[str, Any]
-MAIL = thing(
-    f"A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows. {WENT_BY}",
-    to_address=TEXT,
-    message=TEXT,
-    asked_at=MOMENT,
-    asked_by=TEXT,
-    sent_at=or_none(MOMENT),
-    went_by=one_of("", *MailWay.values),
-    state=one_of("none", *ErrandState.values),
-    error=TEXT,
-)
+
+
+class SentMail(NamedTuple):
+    mail: QuoteMail
+    errand: Errand | None
+
+
+class MailShown(View):
+    """A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows."""
+
+    document_name = "mail"
+    document_description = (
+        f"A mail to the client, sent at `sent_at`. An error says why not, or that nobody knows. {WENT_BY}"
+    )
+
+    to_address: Annotated[str, Of("mail.to_address")]
+    message: Annotated[str, Of("mail.message")]
+    asked_at: Annotated[datetime, Of("mail.asked_at")]
+    asked_by: Annotated[str, Of("mail.asked_by_name")]
+    sent_at: Annotated[datetime | None, Of("mail.left_at")]
+    went_by: Annotated[str, Choice(("", *MailWay.values)), Of("mail.went_by")]
+    state: Annotated[
+        str, Choice(("none", *ErrandState.values)), Of(lambda sent: sent.errand.state if sent.errand else "none")
+    ]
+    error: Annotated[str, Of(lambda sent: sent.errand.error if sent.errand else "")]
+
+
+@dataclass(frozen=True)
+class NewMail:
+    """`to_address`: one, or up to five with commas between. Without a message the mail says the usual."""
+
+    request_key: RequestKey
+    to_address: Annotated[str, Text(400)]
+    message: Annotated[str, Text(MAX_MESSAGE)] = ""
+
+
+@dataclass(frozen=True)
+class NewAnswer:
+    """What the client signed on paper. `options`: keys of those ticked."""
+
+    answer: Annotated[str, Choice(tuple(AnswerKind.values))]
+    name: Annotated[str, Text(200)]
+    signed_on: date
+    options: Annotated[tuple[str, ...], Items(Text())] = ()
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class NewTakeBack:
+    """`given_on`: the day the client gave notice."""
+
+    name: Annotated[str, Text(200)]
+    given_on: date
+    way: Annotated[str, Choice(tuple(way for way in TakeBackWay.values if way != TakeBackWay.PAGE))]
+    reason: str
+
+
 NOTE_ANSWER = thing(
     "",
     answer=one_of("signed", "declined"),
@@ -48,35 +101,11 @@ NOTE_ANSWER = thing(
     paper_sha256=or_none(SHA256),
 )
 SHAPES: Schema = {
-    "Mail": MAIL,
-    "Mails": thing("", mails=many(MAIL)),
-    "NewMail": given(
-        "`to_address`: one, or up to five with commas between. Without a message the mail says the usual.",
-        ("request_key", "to_address"),
-        request_key={**NEEDED_TEXT, "maxLength": 100},
-        to_address={**NEEDED_TEXT, "maxLength": 400},
-        message={"type": "string", "maxLength": 5000},
-    ),
+    **answer_shapes(MailShown, AnswerShown),
+    **request_shapes(NewMail, NewAnswer, NewTakeBack),
+    "Mails": thing("", mails=many(ref("Mail"))),
     "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
     "LinkState": thing("", in_use=FLAG),
-    "Answer": ANSWER,
-    "NewAnswer": given(
-        "What the client signed on paper. `options`: keys of those ticked.",
-        ("answer", "name", "signed_on"),
-        answer=one_of(*AnswerKind.values),
-        name=ONE_LINE,
-        signed_on=DAY,
-        options={**many(TEXT), "maxItems": 100},
-        reason=REASON,
-    ),
-    "NewTakeBack": given(
-        "`given_on`: the day the client gave notice.",
-        ("name", "given_on", "way", "reason"),
-        name=ONE_LINE,
-        given_on=DAY,
-        way=one_of(*(way for way in TakeBackWay.values if way != TakeBackWay.PAGE)),
-        reason={**REASON, "pattern": r"\S"},
-    ),
     "NewNoteAnswer": given(
         "What the client signed on paper.",
         ("answer", "name"),
