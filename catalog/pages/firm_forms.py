@@ -50,10 +50,6 @@ class FirmForm(EntryForm):
         named = ((zone, zone.replace("_", " ")) for zone in among)
         self.fields["time_zone"].choices = [("", "Choose one"), *named]  # type: ignore[attr-defined]
 
-    def changes(self) -> dict[str, Any]:
-        document = self.entries()
-        return {name: document.get(name) for name in self.base_fields}
-
 
 # Where a new firm starts from, in sight on the form: common practice, ours.
 CUSHION_WORKDAYS, SIGN_OFF_WORKDAYS = 3, 5

@@ -21,18 +21,6 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 from quoting.platform.pages.stored_values import Stored
 
-CHANGEABLE = (
-    "name",
-    "supply",
-    "unit_used",
-    "unit_bought",
-    "waste",
-    "supplier",
-    "cushion_workdays",
-    "sign_off_workdays",
-    "note",
-)
-
 
 class MaterialForm(EntryForm):
     """A material of any kind. Its packs, figures and lead times are entered on its page, each with its source."""
@@ -71,14 +59,9 @@ class MaterialChangeForm(MaterialForm):
     kind = None  # type: ignore[assignment]
     own_kind = None  # type: ignore[assignment]
 
-    def changes(self) -> dict[str, Any]:
-        """Every entry of the form; one that was emptied is taken away."""
-        document = self.entries()
-        return {name: document.get(name) for name in CHANGEABLE}
-
 
 def material_entry(row: Material) -> dict[str, Any]:
-    document = {name: getattr(row, name) for name in CHANGEABLE if name not in ("waste", "supplier")}
+    document = {name: getattr(row, name) for name in MaterialChangeForm.base_fields if name != "supplier"}
     return document | {"waste": percent_entry(row.waste), "supplier": row.supplier_id or ""}
 
 

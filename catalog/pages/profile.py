@@ -5,7 +5,7 @@ from typing import Any
 from django.forms import CheckboxSelectMultiple, MultipleChoiceField
 from django.http import HttpRequest, HttpResponse
 
-from catalog.core.ground.declared import entries_of
+from catalog.core.ground.declared import entries_of, write
 from catalog.core.ground.units import System
 from catalog.core.materials import specs
 from catalog.core.materials.profiles import FORMS, GRADES, POSITIONS, ProfileCard
@@ -75,16 +75,10 @@ def _limit(parts: list[str]) -> dict[str, str]:
 def profile_set(request: HttpRequest, material_id: int) -> HttpResponse:
     row, firm = material_row(material_id), Firm.objects.first()
     card, system = row.to_core().profile or ProfileCard(), system_of(firm)
-    entered = {
-        "shape": card.shape,
-        "forms": list(card.forms),
-        "grades": list(card.grades),
-        "positions": list(card.positions),
-        "splice": card.splice,
+    document = write(card)
+    entered = {name: "" if document[name] is None else document[name] for name in ProfileForm.base_fields} | {
         "section": "\n".join("; ".join(length_entry(value, system) for value in corner) for corner in card.section),
         "limits": "\n".join(_entry(limit, system) for limit in card.limits),
-        "limits_source": card.limits_source,
-        "limits_sure": card.limits_sure or "",
     }
     form = ProfileForm(request.POST or None, Stored(entered, row, request.path), firm)
 

@@ -116,6 +116,5 @@ def _row(supplier_id: int) -> Supplier:
 
 
 def _entry(row: Supplier) -> dict[str, Any]:
-    cut_off = row.order_cut_off.isoformat("minutes") if row.order_cut_off else ""
-    as_typed = ("name", "email", "phone", "contact", "account_number", "note")
-    return {"order_cut_off": cut_off} | {name: getattr(row, name) for name in as_typed}
+    document = write(row.entry())
+    return {name: document[name] or "" for name in SupplierChangeForm.base_fields}

@@ -3,7 +3,8 @@
 import re
 from typing import Any
 
-from catalog.core.materials.specs import PROPERTIES
+from catalog.core.ground.declared import entries_of
+from catalog.core.materials.specs import PROPERTIES, Pack
 
 MATERIAL_COLUMNS = (
     "code",
@@ -20,13 +21,7 @@ MATERIAL_COLUMNS = (
     "note",
     "own_kind",
 )
-PACK_COLUMNS = {
-    "pack_code": "code",
-    "pack_label": "label",
-    "pack_quantity": "quantity",
-    "pack_length_mm": "length",
-    "pack_width_mm": "width",
-}
+PACK_COLUMNS = {f"pack_{entry.field}": entry.name for entry in entries_of(Pack) if entry.name != "prices"}
 PRICE_COLUMNS = {
     "price": "amount",
     "price_starts_on": "starts_on",

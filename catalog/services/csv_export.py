@@ -5,7 +5,7 @@ from catalog.core.ground.declared import write
 from catalog.core.materials.specs import PROPERTIES
 from catalog.services.book import materials_with_parts
 from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, source_cell
-from catalog.services.csv_writing import write_sheet
+from catalog.services.csv_writing import Cell, write_sheet
 
 Document = dict[str, Any]
 
@@ -15,8 +15,8 @@ def export_csv() -> bytes:
     return write_sheet(COLUMNS, (cells for row in materials_with_parts() for cells in _rows(write(row.entry()))))
 
 
-def _rows(document: Document) -> Iterator[dict[str, str]]:
-    shared = {name: cell_of(value) for name, value in document.items() if not isinstance(value, list | dict)}
+def _rows(document: Document) -> Iterator[dict[str, Cell]]:
+    shared = {name: value for name, value in document.items() if not isinstance(value, list | dict)}
     shared["active"] = "yes" if document["active"] else "no"
     for name in PROPERTIES:
         if fact := document["facts"].get(name):
@@ -26,15 +26,11 @@ def _rows(document: Document) -> Iterator[dict[str, str]]:
         yield shared | (_pack_cells(pack) if pack else {})
 
 
-def _pack_cells(pack: Document) -> dict[str, str]:
-    cells = {column: cell_of(pack[name]) for column, name in PACK_COLUMNS.items()}
-    for column in ("pack_length_mm", "pack_width_mm"):
-        cells[column] = cells[column].removesuffix(" mm")
+def _pack_cells(pack: Document) -> dict[str, Cell]:
+    cells: dict[str, Cell] = {column: pack[name] for column, name in PACK_COLUMNS.items()}
+    for name in ("length", "width"):
+        cells[f"pack_{name}_mm"] = (pack[name] or "").removesuffix(" mm")
     if pack["prices"]:
         latest = max(pack["prices"], key=lambda price: price["starts_on"])
-        cells |= {column: cell_of(latest[name]) for column, name in PRICE_COLUMNS.items()}
+        cells |= {column: latest[name] for column, name in PRICE_COLUMNS.items()}
     return cells
-
-
-def cell_of(value: object) -> str:
-    return "" if value is None else str(value)

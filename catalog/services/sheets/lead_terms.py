@@ -6,9 +6,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import read
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.leads.lead_times import LeadTerm, write_production
+from catalog.core.leads.lead_times import LeadTerm
 from catalog.models import LeadTerm as LeadTermRow
 from catalog.models import Material
 from catalog.services.changes import counted_once
@@ -81,15 +81,7 @@ def _present() -> list[Said]:
 
 
 def _cells(text: Said) -> dict[str, Any]:
-    term = text.term
-    return {
-        "material": text.material,
-        "production": write_production(term),
-        "transit_workdays": term.transit_workdays,
-        "source": term.source,
-        "stated_on": term.stated_on.isoformat(),
-        "stated_by": term.stated_by,
-    }
+    return {"material": text.material, **write(text.term)}
 
 
 def _read(row: Row, codes: set[str], errors: list[LineError]) -> Said | None:

@@ -7,8 +7,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import read, write
+from catalog.core.ground.declared import entries_of, read, write
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Supplier
 from catalog.services.changes import counted_once
@@ -20,21 +21,8 @@ from catalog.services.typed_money import entry_reader
 
 Document = dict[str, Any]
 OWN = ("code", "name", "order_cut_off", "email", "contact", "phone", "account_number", "note")
-TERMS = {
-    "minimum_order": "minimum_order",
-    "freight": "freight",
-    "freight_free_from": "freight_free_from",
-    "claim_days": "claim_days",
-    "claim_counts": "claim_counts",
-    "rush_production_workdays": "rush_production_workdays",
-    "rush_transit_workdays": "rush_transit_workdays",
-    "rush_cushion_workdays": "rush_cushion_workdays",
-    "rush_fee": "rush_fee",
-    "rush_share": "rush_share",
-    "terms_source": "source",
-    "terms_stated_on": "stated_on",
-    "terms_stated_by": "stated_by",
-}
+STATED = ("source", "stated_on", "stated_by")
+TERMS = {f"terms_{entry.name}" if entry.name in STATED else entry.name: entry.name for entry in entries_of(OrderTerms)}
 CLOSED = {"closed_from": "first", "closed_until": "last", "closed_reason": "reason"}
 COLUMNS = (*OWN, *TERMS, *CLOSED)
 

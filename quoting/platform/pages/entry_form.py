@@ -94,6 +94,11 @@ class EntryForm(StoredForm, forms.Form):
         typed = ((name, value) for name, value in self.cleaned_data.items() if name != VERSION)
         return {name: value for name, value in typed if value not in ("", None, [])}
 
+    def changes(self) -> dict[str, Any]:
+        """Every entry of the form; one that was emptied is taken away."""
+        document = self.entries()
+        return {name: document.get(name) for name in self.base_fields}
+
     def is_filled(self) -> bool:
         """Whether anything was typed, so that an empty row of a list is no item."""
         return bool(self.entries())
