@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import pytest
-from django.db import connection
 from django.urls import reverse
 
 from jobs.deliveries.services.due_deliveries import due_orders
@@ -20,6 +19,7 @@ from quoting.service.demo.demo import MAIN_JOB, job_key
 from tests.browser.conftest import DESKTOP, PHONE, session_cookie
 from tests.browser.measuring import measured, part_words, violations
 from tests.support.demonstration import load_demonstration
+from tests.support.triggers import drop_triggers
 
 pytestmark = pytest.mark.browser
 # The answer of a page ends this far down at most.
@@ -134,11 +134,7 @@ def reader(browser, live_server, transactional_db, settings, tmp_path, frozen_cl
     yield read
     for page in contexts.values():
         page.context.close()
-    # What keeps issued quotes from being deleted comes back when the database is empty.
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
-        for (name,) in cursor.fetchall():
-            cursor.execute(f"DROP TRIGGER {name}")
+    drop_triggers()
 
 
 def breaches(page, budget: Budget, width: int) -> Iterator[str]:

@@ -190,7 +190,7 @@ class PricingSpec:
 
     @classmethod
     def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
-        materials = {"anyOf": [{"const": "takeoff"}, refs.declared(EnteredMaterials)]}
+        materials = {"anyOf": [{"enum": ["takeoff"]}, refs.declared(EnteredMaterials)]}
         costs = Items(Declared(CostEntry)).optional_schema(refs)
         own = {
             "materials": {"description": 'The cost of materials: "takeoff", or entered instead.', **materials},

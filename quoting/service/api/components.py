@@ -1,11 +1,13 @@
 """Every shape of the API as components of its schema."""
 
 import json
+from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
+from django.urls import URLResolver, get_resolver
 
 from jobs.bills.api import shapes as bills
 from jobs.buying.api import shapes as buying
@@ -27,9 +29,11 @@ from quoting.month.api import shapes as month
 from quoting.payment_requests.api import payment_shapes
 from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
+from quoting.platform.people import access
 from quoting.quotes.api.shapes import quote
 from quoting.record.api import shapes as record
 from quoting.service.api import resources
+from quoting.service.api.readable import example_of, with_names, without_conditions
 from quoting.texts.api import shapes as texts
 
 Schema = dict[str, Any]
@@ -43,8 +47,53 @@ def add_components(result: Schema, generator: Any, request: Any, public: bool) -
             operation["tags"] = [path.split("/")[2]]
             operation["security"] = [{"token": []}]
     components = result.setdefault("components", {})
-    components["schemas"] = {**components.get("schemas", {}), **shapes()}
+    parts = {**components.get("schemas", {}), **shapes()}
+    for name, example in _worked_example().items():
+        parts[name] = {**parts[name], "example": example}
+    components["schemas"] = with_names(without_conditions(parts, parts))
+    for content in _bodies(result):
+        content["example"] = example_of(content["schema"], components["schemas"])
+    _name_roles(result, generator)
     return result
+
+
+def _worked_example() -> Schema:
+    """One whole job of fixtures/ is the example of what it holds."""
+    path = settings.BASE_DIR / "fixtures" / "jobs" / "larkmoor-dental.json"
+    job = json.loads(path.read_text(encoding="utf-8"))
+    wall, material = job["walls"][0], job["materials"][0]
+    return {
+        "Wall": wall,
+        "WallToTakeOff": {"wall": wall},
+        "JobPricing": job["pricing"],
+        "JobFile": job,
+        "NewJob": {name: job[name] for name in ("client", "job")},
+        "NewMaterial": material,
+    }
+
+
+def _bodies(document: Schema) -> Iterator[Schema]:
+    for operations in document["paths"].values():
+        for operation in operations.values():
+            yield from operation.get("requestBody", {}).get("content", {}).values()
+
+
+def _name_roles(document: Schema, generator: Any) -> None:
+    """A refusal by role says which roles may."""
+    names = {generator.inspector.get_path_from_regex(address): name for address, name in _addresses(get_resolver())}
+    for path, operations in document["paths"].items():
+        stated = access.declared_methods(names.get(path, "")) or {}
+        for method, operation in operations.items():
+            roles = ", ".join(sorted(stated.get(method.upper(), ())))
+            operation["responses"]["403"]["description"] = f"Your role does not allow this; it is for: {roles}."
+
+
+def _addresses(resolver: URLResolver, before: str = "") -> Iterator[tuple[str, str]]:
+    for entry in resolver.url_patterns:
+        if isinstance(entry, URLResolver):
+            yield from _addresses(entry, f"{before}{entry.pattern}")
+        else:
+            yield f"{before}{entry.pattern}", entry.name or ""
 
 
 @cache

@@ -157,7 +157,7 @@ class Choice(Kind):
         return reader.choice(name, self.among)
 
     def schema(self, refs: Refs) -> Schema:
-        return {"enum": list(self.among)}
+        return {"const": self.among[0]} if self.among in ((True,), (False,)) else {"enum": list(self.among)}
 
 
 @dataclass(frozen=True)
