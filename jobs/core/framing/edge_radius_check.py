@@ -59,7 +59,7 @@ def top_edges(curve: Curve, wall: WallSpec, face: Face) -> tuple[tuple[CurvedEdg
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import curve_of, _example
     >>> curve, bare = curve_of(_example()), FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare, top="free")
+    >>> wall = WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare, top="free")
     >>> edges, straight_mm = top_edges(curve, wall, "right")
     >>> round(edges[0].length_mm / 25.4, 2), straight_mm
     (182.63, 0.0)

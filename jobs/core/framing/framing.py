@@ -440,7 +440,7 @@ def _example() -> tuple[Curve, WallSpec]:
     # One gentle arc with a convex framing edge of 181.94 in, to be framed at 8 in.
     piece = ArcPiece(RadiusArcLength(3368.04, 181.94 * 25.4), "left")
     heights = HeightProfile(((0.0, 2743.2),))
-    wall = WallSpec("w", "Wall", (piece,), heights, "convex_framing", "T", "S", FaceBuild(()), FaceBuild(()))
+    wall = WallSpec("w", "Wall", "convex_framing", (piece,), heights, "T", "S", FaceBuild(()), FaceBuild(()))
     return curve_of(Survey((piece,), heights, "convex_framing", 92.075, 0.0, 0.0)), wall
 
 

@@ -363,7 +363,7 @@ def findings(checks: Iterable[BendCheck | TrackCheck]) -> tuple[Finding, ...]:
 def _example() -> tuple[Curve, WallSpec]:
     # One arc of radius 3 m on the centreline, one layer of a board nobody has described on its concave face.
     pieces, heights = (ArcPiece(RadiusAngle(3000.0, 1.0), "left"),), HeightProfile(((0.0, 2400.0),))
-    wall = WallSpec("w", "Wall", pieces, heights, "centre", "T", "S", FaceBuild((Layer("GB14"),)), FaceBuild(()))
+    wall = WallSpec("w", "Wall", "centre", pieces, heights, "T", "S", FaceBuild((Layer("GB14"),)), FaceBuild(()))
     return curve_of(Survey(pieces, heights, "centre", 92.0, 6.35, 0.0)), wall
 
 

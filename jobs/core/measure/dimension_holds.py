@@ -96,7 +96,7 @@ def every_dimension(wall: WallSpec) -> tuple[Dimension, ...]:
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     bare, bare)
     >>> [(one.place, one.words, one.figures) for one in every_dimension(wall)]
     [('pieces[0].length', 'piece 1, length', (1000.0,)), ('height', 'height', (2400.0,))]
@@ -119,7 +119,7 @@ def dimensions_of(wall: WallSpec) -> tuple[str, ...]:
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     bare, bare)
     >>> dimensions_of(wall)
     ('pieces[0].length', 'height')
@@ -144,8 +144,8 @@ def dimensions_feeding(wall: WallSpec, run: TrimRun) -> tuple[str, ...]:
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (ArcPiece(ChordRise(1000.0, 50.0), "left"),), HeightProfile(((0.0, 2400.0),)),
-    ...     "centre", "T", "S", bare, bare)
+    >>> wall = WallSpec("w", "Wall", "centre", (ArcPiece(ChordRise(1000.0, 50.0), "left"),), HeightProfile(((0.0, 2400.0),)),
+    ... "T", "S", bare, bare)
     >>> dimensions_feeding(wall, TrimRun("Base", "left", "base", "BASE"))
     ('pieces[0].chord', 'pieces[0].rise')
     """
@@ -271,7 +271,7 @@ def released(finding: Finding, decision: Override) -> Finding:
 def _example() -> WallSpec:
     bare, arc = FaceBuild(()), (ArcPiece(ChordRise(1000.0, 50.0), "left"),)
     base = TrimRun("Base", "left", "base", "BASE", "pre_curved")
-    return WallSpec("w", "Wall", arc, HeightProfile(((0.0, 2400.0),)), "centre", "T", "S", bare, bare, trims=(base,))
+    return WallSpec("w", "Wall", "centre", arc, HeightProfile(((0.0, 2400.0),)), "T", "S", bare, bare, trims=(base,))
 
 
 def _of_pieces(wall: WallSpec) -> tuple[Dimension, ...]:
@@ -307,7 +307,7 @@ def _given_figures(given: ArcGiven) -> tuple[tuple[str, tuple[float, ...]], ...]
             return ("arc", (arc,)), ("chord", (chord,))
         case MatchedCurve(chord, rise, arc):
             return ("chord", (chord,)), ("rise", (rise,)), ("arc", (arc,))
-        case ThreePoints(first, middle, last):
+        case ThreePoints((first, middle, last)):
             return (("points", (*first, *middle, *last)),)
 
 

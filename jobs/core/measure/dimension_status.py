@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
+from catalog.core.ground.declared import As, Text
 from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.survey import SurveyError
 
@@ -29,10 +30,14 @@ class DimensionStatus:
     'measured'
     """
 
-    how: HowKnown
-    by: str
-    on: date
-    brought_in: BroughtIn | None = None
+    how: Annotated[
+        HowKnown,
+        "measured on the bare site, assumed from a drawing or a word, confirmed on the framed wall, or fitted: worked "
+        "out from offsets.",
+    ]
+    by: Annotated[str, Text(200), "Who says so."]
+    on: Annotated[date, "Since when."]
+    brought_in: Annotated[BroughtIn | None, As(aside=True)] = None
 
     def __post_init__(self) -> None:
         if self.how not in HOW_KNOWN:
@@ -52,7 +57,9 @@ class DimensionStatus:
 
 @dataclass(frozen=True)
 class MarkedDimension:
-    """One dimension of a wall, by its place in the wall such as "pieces[0].rise", with its mark."""
+    """How one dimension of the wall is known."""
 
-    dimension: str
-    mark: DimensionStatus
+    document_name = "mark"
+
+    dimension: Annotated[str, Text(60), "Its place in the wall, such as pieces[0].rise, height or openings[0].width."]
+    mark: Annotated[DimensionStatus, As(spread=True)]

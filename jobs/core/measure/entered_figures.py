@@ -185,7 +185,7 @@ def given_reading(given: ArcGiven, accuracy_mm: float) -> BandReading:
             return Swung(radius, accuracy_mm)
         case ArcLengthChord(arc, chord):
             return AlongAndAcross(arc, chord, accuracy_mm)
-        case ThreePoints(first, middle, last):
+        case ThreePoints((first, middle, last)):
             given.solve()
             chord = math.dist(first, last)
             ux, uy = (last[0] - first[0]) / chord, (last[1] - first[1]) / chord

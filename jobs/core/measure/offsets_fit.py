@@ -10,7 +10,9 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Annotated
 
+from catalog.core.ground.declared import Length
 from catalog.core.ground.units import System, format_degrees, format_length
 from jobs.core.measure.circle_fit import ArcFit, fit_arc, off_arc_mm, squares_of_fit
 from jobs.core.measure.curve import Point
@@ -33,10 +35,12 @@ _SOURCE = "Least squares, square off the wall: Taubin's fit as the start, Gauss-
 
 @dataclass(frozen=True)
 class Offset:
-    """One measured offset: along the baseline from its start, and square to it, left of walking positive; mm."""
+    """One offset from a straight baseline."""
 
-    along_mm: float
-    offset_mm: float
+    document_name = "baseline_offset"
+
+    along_mm: Annotated[float, Length(signed=True), "Along the baseline from its start."]
+    offset_mm: Annotated[float, Length(signed=True), "Square to the baseline, left of walking positive."]
 
 
 @dataclass(frozen=True)

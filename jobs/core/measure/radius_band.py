@@ -337,5 +337,5 @@ def _standing(band: RadiusBand, limit_mm: float | None) -> Standing:
 def _example() -> tuple[Curve, WallSpec]:
     # The trade's worked figures: 8 ft across and 6 in deep on the centreline, nothing hung.
     pieces, heights = (ArcPiece(ChordRise(2438.4, 152.4), "left"),), HeightProfile(((0.0, 2400.0),))
-    wall = WallSpec("w", "Wall", pieces, heights, "centre", "T", "S", FaceBuild(()), FaceBuild(()))
+    wall = WallSpec("w", "Wall", "centre", pieces, heights, "T", "S", FaceBuild(()), FaceBuild(()))
     return curve_of(Survey(pieces, heights, "centre", 92.0, 0.0, 0.0)), wall

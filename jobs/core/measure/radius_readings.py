@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Annotated, Protocol
 
+from catalog.core.ground.declared import As, Length
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length
 from jobs.core.measure.circle_fit import fit_arc
 from jobs.core.measure.curve import Point
@@ -106,10 +107,10 @@ class Reading:
     (191.1, 195.0, 199.0)
     """
 
-    chord_mm: float
-    rise_mm: float
-    accuracy_mm: float
-    chord_accuracy_mm: float = 0.0
+    chord_mm: Annotated[float, Length(), "Straight between two points of the arc."]
+    rise_mm: Annotated[float, Length(), "From the middle of the chord to the arc."]
+    accuracy_mm: Annotated[float, As(aside=True)]
+    chord_accuracy_mm: Annotated[float, As(aside=True)] = 0.0
 
     def __post_init__(self) -> None:
         ChordRise(self.chord_mm, self.rise_mm).solve()
@@ -167,11 +168,11 @@ class OnBlocks:
     3625.0
     """
 
-    apart_mm: float
-    block_mm: float
-    gap_mm: float
-    accuracy_mm: float
-    apart_accuracy_mm: float = 0.0
+    apart_mm: Annotated[float, Length(), "Between the points where two equal blocks touch a convex face."]
+    block_mm: Annotated[float, Length(), "Height of the blocks."]
+    gap_mm: Annotated[float, Length(), "Left between straightedge and face midway; less than the blocks."]
+    accuracy_mm: Annotated[float, As(aside=True)]
+    apart_accuracy_mm: Annotated[float, As(aside=True)] = 0.0
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.block_mm) and self.block_mm > 0):
@@ -221,11 +222,13 @@ class EndGaps:
     3625.0
     """
 
-    length_mm: float
-    first_gap_mm: float
-    last_gap_mm: float
-    accuracy_mm: float
-    length_accuracy_mm: float = 0.0
+    length_mm: Annotated[
+        float, Length(), "Length of a straightedge laid against a convex face.", As(name="straightedge")
+    ]
+    first_gap_mm: Annotated[float, Length(), "Gap at its first end, square to it."]
+    last_gap_mm: Annotated[float, Length(), "Gap at its last end, square to it; not nothing at both ends."]
+    accuracy_mm: Annotated[float, As(aside=True)]
+    length_accuracy_mm: Annotated[float, As(aside=True)] = 0.0
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.length_mm) and 0 < self.length_mm <= 1e7):
@@ -369,7 +372,7 @@ class ReadingAtHeight:
 
 @dataclass(frozen=True)
 class Lean:
-    """How far the wall leans at one place.
+    """How far an arc stands off plumb at one place.
 
     Args:
         along_mm: along the arc from its start, mm, >= 0. outwards_mm: how far it stands off plumb at height_mm,
@@ -382,9 +385,15 @@ class Lean:
     6.0
     """
 
-    along_mm: float
-    outwards_mm: float
-    height_mm: float
+    along_mm: Annotated[
+        float, Length(), "Along the arc from its start; the start where it is left out.", As(absent=0.0)
+    ]
+    outwards_mm: Annotated[
+        float,
+        Length(signed=True),
+        "Off plumb at that height, away from the centre; negative towards it. Less than the height.",
+    ]
+    height_mm: Annotated[float, Length(), "Above the floor, where it was read; more than zero, at most 30 m."]
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.along_mm) and self.along_mm >= 0):

@@ -10,13 +10,14 @@ import math
 from dataclasses import dataclass
 from typing import Annotated
 
-from catalog.core.ground.declared import As, View
+from catalog.core.ground.declared import As, Length, Text, View, Whole
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.measure.curve import Curve, Point
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import Line, SurveyError, Turn
 
 MAX_NAME_LENGTH = 100
+MAX_JOINTS = 199
 MIN_APART_MM = 25.0
 """Points closer than an inch fix no direction. Our own convention."""
 SLACK_MM = 6.35
@@ -45,15 +46,25 @@ class RoomTie:
     'left'
     """
 
-    first: str
-    second: str
-    apart_mm: float
-    first_to_start_mm: float
-    second_to_start_mm: float
-    first_to_point_mm: float
-    second_to_point_mm: float
-    joint: int | None = None
-    side: Turn = "left"
+    document_name = "room"
+    document_description = (
+        "Tapes from two fixed points of the building to the start of the wall and to a second point of it, on the "
+        "convex framing face of its first arc, else the right one."
+    )
+
+    first: Annotated[str, Text(MAX_NAME_LENGTH), "Name of the first fixed point."]
+    second: Annotated[str, Text(MAX_NAME_LENGTH), "Name of the second fixed point."]
+    apart_mm: Annotated[float, Length(), "Between the two."]
+    first_to_start_mm: Annotated[float, Length(), "From the first fixed point to the start."]
+    second_to_start_mm: Annotated[float, Length(), "From the second fixed point to the start."]
+    first_to_point_mm: Annotated[float, Length(), "From the first fixed point to the second point of the wall."]
+    second_to_point_mm: Annotated[float, Length(), "From the second fixed point to the second point of the wall."]
+    joint: Annotated[
+        int | None,
+        Whole(1, MAX_JOINTS),
+        "The joint that is the second point, counted from 1; null for the end of the wall.",
+    ] = None
+    side: Annotated[Turn, "Of the line from the first to the second fixed point, on which the start stands."] = "left"
 
     def __post_init__(self) -> None:
         for field, name in (("first", self.first), ("second", self.second)):

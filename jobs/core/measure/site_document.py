@@ -1,109 +1,48 @@
-"""What was taken of a wall on site, read from its document and written back: readings, leans, offsets and marks."""
+"""What was taken of a wall on site: offsets with the pieces fitted to them, and what may be said of what."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
 
-from catalog.core.ground.declared import Document, write_length
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from jobs.core.measure.curve import resolve_line
 from jobs.core.measure.dimension_holds import dimensions_of
-from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
-from jobs.core.measure.offsets_fit import MAX_OFFSETS, Offset, OffsetsFit, check_offsets, fit_offsets
-from jobs.core.measure.radius_readings import Lean
-from jobs.core.measure.site_measurements import (
-    CONVEX_ONLY,
-    READING_FIGURES,
-    Baseline,
-    LeanTaken,
-    ReadingTaken,
-    SiteMeasurements,
-)
+from jobs.core.measure.offsets_fit import Offset, OffsetsFit, fit_offsets
+from jobs.core.measure.site_measurements import CONVEX_ONLY, Baseline, OffsetsGiven, place_of
 from jobs.core.measure.survey import ArcPiece, MeasuredOn, RadiusArcLength, StraightPiece, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 
-MAX_READINGS = 50
-MAX_LEANS = 50
-MAX_MARKS = 5_000
 Piece = StraightPiece | ArcPiece
 Told = tuple[str, str]
 """A path under the wall, and what is wrong there."""
-WAYS = "chord and rise; apart, block and gap; or straightedge, first_gap and last_gap"
 
 
-def read_readings(reader: Reader) -> tuple[ReadingTaken, ...]:
-    """The repeat readings of one arc. reader: its piece; the index of the piece is left at 0."""
-    return reader.items("readings", _reading, most=MAX_READINGS)
-
-
-def read_leans(reader: Reader) -> tuple[LeanTaken, ...]:
-    """How far an arc leans. reader: its piece; the index of the piece is left at 0."""
-    leans = reader.items("leans", _lean, most=MAX_LEANS)
-    if len(leans) == 2:
-        raise reader.error("leans", "give one lean for the whole arc, or at least three along it; 2 were given")
-    return leans
-
-
-def read_tape(reader: Reader) -> float | None:
-    """The accuracy of the tape a wall was measured with, mm; None where the wall does not say."""
-    accuracy_mm = reader.optional_length("tape_accuracy")
-    try:
-        return SiteMeasurements(accuracy_mm).tape_accuracy_mm
-    except SurveyError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def read_mark(reader: Reader) -> MarkedDimension:
-    """How one dimension is known."""
-    return MarkedDimension(
-        reader.text("dimension", longest=60),
-        DimensionStatus(reader.choice("how", HOW_KNOWN), reader.text("by", longest=200), reader.day("on")),
-    )
-
-
-def read_offsets(reader: Reader, has_pieces: bool, key: str) -> tuple[Baseline | None, tuple[Piece, ...]]:
+def kept_offsets(
+    given: OffsetsGiven | None, has_pieces: bool, key: str, reader: Reader
+) -> tuple[Baseline | None, tuple[Piece, ...]]:
     """The offsets a wall was taken by, and the pieces fitted to them where it gives none.
 
-    reader: the wall. has_pieces: whether it gives its pieces; it then says where they start as well. key: of the wall.
-    Returns None and no pieces where it gives no offsets. Raises DocumentError naming each entry.
+    given: as read. has_pieces: whether the wall gives its pieces; it then says where they start as well. key: of the
+    wall. reader: of the wall. Returns None and no pieces where it gives no offsets. Raises DocumentError.
 
-    >>> points = [{"along": 0, "offset": 0}, {"along": 40, "offset": "0.1 mm"}, {"along": 80, "offset": 0}]
-    >>> kept, pieces = read_offsets(Reader({"offsets": {"tolerance": "1/8 in", "points": points}}), False, "w")
+    >>> points = (Offset(0.0, 0.0), Offset(1000.0, 0.1), Offset(2000.0, 0.0))
+    >>> kept, pieces = kept_offsets(OffsetsGiven(3.175, points), False, "w", Reader({}))
     >>> len(pieces), kept.tolerance_mm
     (1, 3.175)
     """
-    about = reader.optional_object("offsets")
-    if about is None:
+    if given is None:
         return None, ()
-    figures = read_all(
-        tolerance_mm=lambda: about.length("tolerance"),
-        offsets=lambda: about.items("points", _offset, most=MAX_OFFSETS),
-    )
-    offsets, tolerance_mm = figures["offsets"], figures["tolerance_mm"]
     try:
-        check_offsets(offsets, tolerance_mm)
         if not has_pieces:
-            about.pass_over("start")
-            about.pass_over("heading")
-            about.finish()
-            fit = fit_offsets(offsets, tolerance_mm, key, "metric")
-            return kept_fit(offsets, fit)
-        if not about.has("start"):
-            raise about.error("start", "say where the pieces start, or leave the pieces out to have them fitted")
-        start = about.object("start")
-        figures = read_all(
-            along=_signed(start, "along"),
-            offset=_signed(start, "offset"),
-            heading_rad=lambda: about.angle_rad("heading", 0.0, allow_negative=True),
-        )
-        start.finish()
-        about.finish()
-        return Baseline(offsets, tolerance_mm, (figures["along"], figures["offset"]), figures["heading_rad"]), ()
+            return kept_fit(given.points, fit_offsets(given.points, given.tolerance_mm, key, "metric"))
+        if given.start is None:
+            raise SurveyError("start", "say where the pieces start, or leave the pieces out to have them fitted")
+        start = (given.start.along_mm, given.start.offset_mm)
+        return Baseline(given.points, given.tolerance_mm, start, given.heading_rad), ()
     except SurveyError as error:
-        raise about.error(_place_of(error.field), error.reason) from error
+        raise reader.error(f"offsets.{place_of(error.field)}", error.reason) from error
 
 
 def kept_fit(offsets: Sequence[Offset], fit: OffsetsFit) -> tuple[Baseline, tuple[Piece, ...]]:
@@ -140,113 +79,13 @@ def check_taken(wall: WallSpec, reader: Reader) -> None:
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     bare, bare)
     >>> check_taken(wall, Reader({}))
     """
     pairs = [*_about_marks(wall), *_about_fitted(wall, reader), *_about_sides(wall), *_about_lines(wall)]
     if pairs:
         raise DocumentError(DocumentProblem(reader.where(path), reason) for path, reason in pairs)
-
-
-def write_piece_taken(taken: SiteMeasurements, piece: int) -> Document:
-    """The readings and leans of one piece, by its index; nothing where none were taken."""
-    readings = [_write_reading(reading) for reading in taken.readings if reading.piece == piece]
-    leans = [_write_lean(lean.lean) for lean in taken.leans if lean.piece == piece]
-    return {**({"readings": readings} if readings else {}), **({"leans": leans} if leans else {})}
-
-
-def write_taken(taken: SiteMeasurements) -> Document:
-    """What was taken of the wall as a whole: its tape, its offsets and its marks."""
-    tape_mm = taken.tape_accuracy_mm
-    return {
-        "tape_accuracy": None if tape_mm is None else write_length(tape_mm),
-        "offsets": None if taken.baseline is None else _write_baseline(taken.baseline),
-        "marks": [write_mark(mark) for mark in taken.marks],
-    }
-
-
-def write_mark(marked: MarkedDimension) -> Document:
-    mark = marked.mark
-    return {"dimension": marked.dimension, "how": mark.how, "by": mark.by, "on": mark.on.isoformat()}
-
-
-def of_piece(
-    piece: int, readings: Iterable[ReadingTaken], leans: Iterable[LeanTaken]
-) -> tuple[tuple[ReadingTaken, ...], tuple[LeanTaken, ...]]:
-    """What was read with a piece, told which piece it is (by its index)."""
-    return tuple(replace(lean, piece=piece) for lean in readings), tuple(replace(lean, piece=piece) for lean in leans)
-
-
-def _reading(reader: Reader) -> ReadingTaken:
-    given = {name for names in READING_FIGURES.values() for name in names if reader.has(name)}
-    way = next((way for way, names in READING_FIGURES.items() if set(names) == given), None)
-    if way is None:
-        message = ", ".join(sorted(given)) or "nothing"
-        raise DocumentError.at(reader.path, f"a reading is {WAYS}; {message} was given")
-    for name in {name for names in READING_FIGURES.values() for name in names} - given:
-        reader.pass_over(name)
-    figures = read_all(**{name: _length(reader, name) for name in READING_FIGURES[way]})
-    more = read_all(
-        accuracy_mm=lambda: reader.optional_length("accuracy"),
-        span_accuracy_mm=lambda: reader.length("span_accuracy", 0.0),
-        at_height_mm=lambda: reader.optional_length("at_height"),
-    )
-    try:
-        return ReadingTaken(0, way, tuple(figures[name] for name in READING_FIGURES[way]), **more)
-    except SurveyError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def _write_reading(taken: ReadingTaken) -> Document:
-    written: Document = {
-        name: write_length(figure) for name, figure in zip(READING_FIGURES[taken.way], taken.figures_mm, strict=True)
-    }
-    if taken.accuracy_mm is not None:
-        written["accuracy"] = write_length(taken.accuracy_mm)
-    if taken.span_accuracy_mm:
-        written["span_accuracy"] = write_length(taken.span_accuracy_mm)
-    if taken.at_height_mm is not None:
-        written["at_height"] = write_length(taken.at_height_mm)
-    return written
-
-
-def _lean(reader: Reader) -> LeanTaken:
-    figures = read_all(
-        along_mm=lambda: reader.length("along", 0.0),
-        outwards_mm=_signed(reader, "outwards"),
-        height_mm=lambda: reader.length("height"),
-    )
-    try:
-        return LeanTaken(0, Lean(**figures))
-    except SurveyError as error:
-        raise reader.error(error.field, error.reason) from error
-
-
-def _write_lean(lean: Lean) -> Document:
-    return {
-        "along": write_length(lean.along_mm),
-        "outwards": write_length(lean.outwards_mm),
-        "height": write_length(lean.height_mm),
-    }
-
-
-def _offset(reader: Reader) -> Offset:
-    figures = read_all(along_mm=_signed(reader, "along"), offset_mm=_signed(reader, "offset"))
-    return Offset(**figures)
-
-
-def _write_baseline(baseline: Baseline) -> Document:
-    return {
-        "tolerance": write_length(baseline.tolerance_mm),
-        "points": [
-            {"along": write_length(offset.along_mm), "offset": write_length(offset.offset_mm)}
-            for offset in baseline.offsets
-        ],
-        "start": {"along": write_length(baseline.start[0]), "offset": write_length(baseline.start[1])},
-        # Degrees come from radians: nine places are far below any tape.
-        "heading": round(math.degrees(baseline.heading_rad), 9),
-    }
 
 
 def _about_marks(wall: WallSpec) -> Iterable[Told]:
@@ -312,16 +151,3 @@ def _turn_of(piece: object) -> int:
     if not isinstance(piece, ArcPiece):
         return 0
     return 1 if (piece.turn or piece.given.solve().turn) == "left" else -1
-
-
-def _place_of(field: str) -> str:
-    # The fit calls its table offsets, and so does the document the whole.
-    return field.replace("offsets[", "points[").replace("offsets", "points")
-
-
-def _length(reader: Reader, name: str) -> Callable[[], float]:
-    return lambda: reader.length(name)
-
-
-def _signed(reader: Reader, name: str) -> Callable[[], float]:
-    return lambda: reader.length_of(name, reader.raw(name), allow_negative=True)

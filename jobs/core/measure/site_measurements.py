@@ -5,27 +5,44 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Annotated, Any, Literal, Self, get_args
 
+from catalog.core.ground.declared import (
+    Angle,
+    As,
+    Declared,
+    Document,
+    Items,
+    Length,
+    OneOf,
+    Refs,
+    Schema,
+    build,
+    read_fields,
+    write,
+    write_fields,
+)
+from catalog.core.ground.document_reader import Reader, read_all
 from jobs.core.measure.curve import Point
 from jobs.core.measure.dimension_status import MarkedDimension
-from jobs.core.measure.offsets_fit import Offset, check_offsets
+from jobs.core.measure.offsets_fit import MAX_OFFSETS, Offset, check_offsets
 from jobs.core.measure.radius_readings import BandReading, EndGaps, Lean, OnBlocks, Reading
-from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.survey import ArcPiece, StraightPiece, SurveyError, TemplatePiece
+from jobs.core.measure.told_by_figures import figures_of, figures_schema, told_by_figures
 
 ReadingWay = Literal["chord_rise", "on_blocks", "end_gaps"]
 READING_WAYS: tuple[ReadingWay, ...] = get_args(ReadingWay)
-READING_FIGURES: Mapping[ReadingWay, tuple[str, ...]] = {
-    "chord_rise": ("chord", "rise"),
-    "on_blocks": ("apart", "block", "gap"),
-    "end_gaps": ("straightedge", "first_gap", "last_gap"),
-}
+READINGS: Mapping[ReadingWay, type[BandReading]] = {"chord_rise": Reading, "on_blocks": OnBlocks, "end_gaps": EndGaps}
+READING_FIGURES: Mapping[ReadingWay, tuple[str, ...]] = {way: figures_of(kind) for way, kind in READINGS.items()}
 """The figures of each way, by their names in a document; the first is the span."""
 CONVEX_ONLY: frozenset[ReadingWay] = frozenset({"on_blocks", "end_gaps"})
 FINEST_TAPE_MM = 0.01
 COARSEST_TAPE_MM = 100.0
 # Any accuracy serves to see whether the figures of a reading hold.
 _SOME_ACCURACY_MM = 1e-3
+_WAYS_WORDS = "chord and rise; apart, block and gap; or straightedge, first_gap and last_gap"
+MAX_READINGS = 50
+MAX_LEANS = 50
 _NAMES = {
     "chord_accuracy": "span_accuracy",
     "apart_accuracy": "span_accuracy",
@@ -51,12 +68,51 @@ class ReadingTaken:
     4875.0
     """
 
-    piece: int
-    way: ReadingWay
-    figures_mm: tuple[float, ...]
-    accuracy_mm: float | None = None
-    span_accuracy_mm: float = 0.0
-    at_height_mm: float | None = None
+    document_name = "reading"
+    document_description = (
+        "One reading of an arc: a chord and its rise; or, on a convex face, a straightedge on two equal blocks; or the "
+        "gaps at the ends of a straightedge."
+    )
+
+    piece: Annotated[int, As(aside=True)]
+    way: Annotated[ReadingWay, As(aside=True)]
+    figures_mm: Annotated[tuple[float, ...], As(aside=True)]
+    accuracy_mm: Annotated[
+        float | None,
+        Length(),
+        "How far the rise or gap may be out either way, 0.01 to 100 mm; without it that of the wall's tape.",
+        As(left_out=True),
+    ] = None
+    span_accuracy_mm: Annotated[
+        float,
+        Length(),
+        "The same of the chord, the blocks apart or the straightedge; nothing for a length that is known.",
+        As(left_out=True),
+    ] = 0.0
+    at_height_mm: Annotated[
+        float | None,
+        Length(),
+        "Height above the floor where the reading is of that height alone; at most 30 m.",
+        As(left_out=True),
+    ] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Self:
+        """In documents the figures say by their names which way it is; nothing there says which piece."""
+        kind, given = told_by_figures(reader, READINGS.values())
+        if kind is None:
+            raise reader.error("", f"a reading is {_WAYS_WORDS}; {given} was given")
+        way = next(way for way, known in READINGS.items() if known is kind)
+        values = read_all(figures=lambda: read_fields(kind, reader, whole=False), rest=lambda: read_fields(cls, reader))
+        figures_mm = tuple(values["figures"].values())
+        return build(cls, reader, {"piece": 0, "way": way, "figures_mm": figures_mm, **values["rest"]})
+
+    def to_document(self) -> Document:
+        return {**write_fields(self.reading(_SOME_ACCURACY_MM)), **write_fields(self)}
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        return figures_schema(schema, tuple(READINGS.values()), refs)
 
     def __post_init__(self) -> None:
         if self.way not in READING_WAYS:
@@ -98,6 +154,86 @@ class LeanTaken:
 
 
 @dataclass(frozen=True)
+class ArcTaken(ArcPiece):
+    """An arc of a document, with what was read of it."""
+
+    readings: Annotated[
+        tuple[ReadingTaken, ...],
+        Items(Declared(ReadingTaken), MAX_READINGS),
+        "Repeat readings of this arc, on the line it was measured on. They make its radius a band.",
+        As(left_out=True),
+    ] = ()
+    leans: Annotated[
+        tuple[Lean, ...],
+        Items(Declared(Lean), MAX_LEANS),
+        "How far the arc stands off plumb: once for the whole of it, or at three or more places along it.",
+        As(left_out=True),
+    ] = ()
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Self:
+        taken = super().from_document(reader)
+        if len(taken.leans) == 2:
+            raise reader.error("leans", "give one lean for the whole arc, or at least three along it; 2 were given")
+        return taken
+
+
+class PieceOf(OneOf):
+    """A piece; only an arc has readings."""
+
+    def read(self, reader: Reader, name: str) -> Any:
+        piece = reader.object(name)
+        shape = piece.choice(self.by, tuple(self.words))
+        for entry in ("readings", "leans") if shape != ArcTaken.shape else ():
+            if piece.values(entry):
+                raise piece.error(entry, "are of an arc; this piece has no radius to be read")
+        return self.read_object(piece)
+
+
+PIECE = PieceOf("shape", (ArcTaken, StraightPiece, TemplatePiece))
+
+
+@dataclass(frozen=True)
+class OffsetsGiven:
+    """Offsets from a straight baseline as a document has them; without pieces it need not say where those start."""
+
+    document_name = "offsets"
+    document_description = (
+        "Offsets from a straight baseline that the pieces are fitted to, all of one line of the wall. Without pieces "
+        "the fewest straights and arcs within the tolerance are fitted; with pieces `start` says where they begin."
+    )
+
+    tolerance_mm: Annotated[float, Length(), "How far the wall may be from any of them, more than zero."]
+    points: Annotated[
+        tuple[Offset, ...],
+        Items(Declared(Offset), MAX_OFFSETS),
+        "In walking order, each further along the baseline than the one before.",
+        As(absent=()),
+    ]
+    start: Annotated[Offset | None, "Where the pieces start; needed with pieces."] = None
+    heading_rad: Annotated[
+        float,
+        Angle(signed=True),
+        "Of walking there, from the baseline's direction, in degrees, left positive.",
+    ] = 0.0
+
+    def __post_init__(self) -> None:
+        try:
+            check_offsets(self.points, self.tolerance_mm)
+        except SurveyError as error:
+            raise SurveyError(place_of(error.field), error.reason) from error
+
+
+def place_of(field: str) -> str:
+    """The fit calls its table offsets, and so does a document the whole.
+
+    >>> place_of("offsets[2].along")
+    'points[2].along'
+    """
+    return field.replace("offsets", "points")
+
+
+@dataclass(frozen=True)
 class Baseline:
     """Offsets from a straight baseline that a wall's pieces were fitted to.
 
@@ -118,6 +254,9 @@ class Baseline:
     start: Point
     heading_rad: float
 
+    def to_document(self) -> Document:
+        return write(OffsetsGiven(self.tolerance_mm, self.offsets, Offset(*self.start), self.heading_rad))
+
     def __post_init__(self) -> None:
         check_offsets(self.offsets, self.tolerance_mm)
         if not (
@@ -134,11 +273,19 @@ class SiteMeasurements:
     dimension counts.
     """
 
-    tape_accuracy_mm: float | None = None
-    readings: tuple[ReadingTaken, ...] = ()
-    leans: tuple[LeanTaken, ...] = ()
-    baseline: Baseline | None = None
-    marks: tuple[MarkedDimension, ...] = ()
+    tape_accuracy_mm: Annotated[
+        float | None,
+        Length(),
+        "How far the tape this wall was measured with may be out either way, 0.01 to 100 mm; without it the firm's.",
+    ] = None
+    readings: Annotated[tuple[ReadingTaken, ...], As(aside=True)] = ()
+    leans: Annotated[tuple[LeanTaken, ...], As(aside=True)] = ()
+    baseline: Annotated[
+        Baseline | None, Declared(OffsetsGiven), "Offsets from a straight baseline.", As(name="offsets")
+    ] = None
+    marks: Annotated[
+        tuple[MarkedDimension, ...], "How each dimension is known; nobody stands for one that is not marked."
+    ] = ()
 
     def __post_init__(self) -> None:
         if self.tape_accuracy_mm is not None:

@@ -9,10 +9,32 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Annotated, Any, ClassVar, Literal, Self, get_args
 
+from catalog.core.ground.declared import (
+    Angle,
+    As,
+    Constant,
+    Declared,
+    Document,
+    Items,
+    Kind,
+    Length,
+    Refs,
+    Schema,
+    Text,
+    Writing,
+    build,
+    read,
+    read_fields,
+    write,
+    write_fields,
+    write_length,
+)
+from catalog.core.ground.document_reader import Reader, read_all
 from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.units import TOLERANCE_MM, format_both
+from jobs.core.measure.told_by_figures import figures_schema, told_by_figures
 
 Turn = Literal["left", "right"]
 Line = Literal["left_finished", "left_framing", "centre", "right_framing", "right_finished"]
@@ -80,12 +102,24 @@ def _solved(radius_mm: float, sweep_rad: float, field: str, turn: Turn | None = 
     return SolvedArc(radius_mm, sweep_rad, turn)
 
 
+RadiusFigure = Annotated[float, Length(), "Radius of the measured line, more than zero."]
+ArcFigure = Annotated[float, Length(), "Length along the arc; with chord and rise, of the new arc."]
+ChordFigure = Annotated[
+    float, Length(), "Straight from end to end; with rise and arc, of the old curve that is matched."
+]
+RiseFigure = Annotated[
+    float,
+    Length(),
+    "From the middle of the chord to the arc; more than half the chord for more than half a circle.",
+]
+
+
 @dataclass(frozen=True)
 class RadiusAngle:
     """Radius (mm, > 0) and the angle turned through (rad, between 0 and 2 pi)."""
 
-    radius_mm: float
-    sweep_rad: float
+    radius_mm: RadiusFigure
+    sweep_rad: Annotated[float, Angle(), "Angle turned through, in degrees, between 0 and 360.", As(name="angle")]
 
     def solve(self) -> SolvedArc:
         """The arc itself. Raises SurveyError when either figure is out of range.
@@ -104,8 +138,8 @@ class RadiusAngle:
 class RadiusArcLength:
     """Radius and length along the arc (mm, both > 0)."""
 
-    radius_mm: float
-    arc_mm: float
+    radius_mm: RadiusFigure
+    arc_mm: ArcFigure
 
     def solve(self) -> SolvedArc:
         """sweep = arc / radius. Raises SurveyError beyond a full turn.
@@ -122,8 +156,8 @@ class RadiusArcLength:
 class ChordRise:
     """Chord and rise (mm, both > 0); the rise may exceed half the chord: more than half a circle."""
 
-    chord_mm: float
-    rise_mm: float
+    chord_mm: ChordFigure
+    rise_mm: RiseFigure
 
     def solve(self) -> SolvedArc:
         """R = c^2/(8h) + h/2, sweep = 4 atan(2h/c). Source: Machinery's Handbook 31, p. 79.
@@ -141,9 +175,9 @@ class ChordRise:
 class RadiusChord:
     """Radius and chord (mm, > 0). major: True for the arc of more than half a circle."""
 
-    radius_mm: float
-    chord_mm: float
-    major: bool = False
+    radius_mm: RadiusFigure
+    chord_mm: ChordFigure
+    major: Annotated[bool, "With radius and chord only: true for the arc of more than half a circle."] = False
 
     def solve(self) -> SolvedArc:
         """sweep = 2 asin(c / 2R), or the rest of the circle when major. Raises SurveyError when c > 2R.
@@ -168,8 +202,8 @@ class RadiusChord:
 class ArcLengthChord:
     """Length along the arc and its chord (mm, > 0, the arc the longer)."""
 
-    arc_mm: float
-    chord_mm: float
+    arc_mm: ArcFigure
+    chord_mm: ChordFigure
 
     def solve(self) -> SolvedArc:
         """The sweep that makes sin(x)/x = chord/arc with x half the sweep, by bisection to rounding.
@@ -209,9 +243,9 @@ def _one_less_sinc(half_rad: float) -> float:
 class MatchedCurve:
     """An old curve matched: its chord and rise (mm, both > 0), and the length along the new arc (mm, > 0)."""
 
-    chord_mm: float
-    rise_mm: float
-    arc_mm: float
+    chord_mm: ChordFigure
+    rise_mm: RiseFigure
+    arc_mm: ArcFigure
 
     def solve(self) -> SolvedArc:
         """The radius of the old curve, and the new length over it. Raises SurveyError beyond a full turn.
@@ -224,28 +258,57 @@ class MatchedCurve:
         return RadiusArcLength(radius_mm, self.arc_mm).solve()
 
 
+class PointsOf(Kind):
+    """Three points, each of two coordinates."""
+
+    def read(self, reader: Reader, name: str) -> tuple[tuple[float, float], ...]:
+        points = reader.values(name)
+        if len(points) != 3:
+            raise reader.error(name, f"must be three points in walking order; {len(points)} were given")
+        return tuple(self._point(reader, f"{name}[{index}]", point) for index, point in enumerate(points))
+
+    def _point(self, reader: Reader, name: str, point: Any) -> tuple[float, float]:
+        if not isinstance(point, list) or len(point) != 2:
+            raise reader.error(name, "must be two coordinates, [x, y]")
+        x, y = (reader.length_of(name, value, allow_negative=True) for value in point)
+        return x, y
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return [[write_length(x), write_length(y)] for x, y in value]
+
+    def schema(self, refs: Refs) -> Schema:
+        point = {"type": "array", "minItems": 2, "maxItems": 2, "items": refs.part("coordinate")}
+        return {"type": "array", "minItems": 3, "maxItems": 3, "items": point}
+
+
+Place = tuple[float, float]
+
+
 @dataclass(frozen=True)
 class ThreePoints:
     """Three points on the arc in walking order, (x, y) each in mm; first and last are its ends."""
 
-    first: tuple[float, float]
-    middle: tuple[float, float]
-    last: tuple[float, float]
+    points: Annotated[
+        tuple[Place, Place, Place],
+        PointsOf(),
+        "Three points on the arc in walking order, each [x, y]; the first and last are its ends.",
+    ]
 
     def solve(self) -> SolvedArc:
         """The circle through the three points; the turn follows from their order.
 
-        >>> arc = ThreePoints((0.0, 0.0), (50.0, 50.0), (100.0, 0.0)).solve()
+        >>> arc = ThreePoints(((0.0, 0.0), (50.0, 50.0), (100.0, 0.0))).solve()
         >>> round(arc.radius_mm, 6), arc.turn
         (50.0, 'right')
         """
-        for x, y in (self.first, self.middle, self.last):
+        for x, y in self.points:
             if not (math.isfinite(x) and math.isfinite(y) and max(abs(x), abs(y)) <= 1e7):
                 raise SurveyError("points", "each point needs two finite coordinates within 10 km")
-        ax, ay = self.middle[0] - self.first[0], self.middle[1] - self.first[1]
-        bx, by = self.last[0] - self.first[0], self.last[1] - self.first[1]
+        first, middle, last = self.points
+        ax, ay = middle[0] - first[0], middle[1] - first[1]
+        bx, by = last[0] - first[0], last[1] - first[1]
         a, b = math.hypot(ax, ay), math.hypot(bx, by)
-        c = math.hypot(self.last[0] - self.middle[0], self.last[1] - self.middle[1])
+        c = math.hypot(last[0] - middle[0], last[1] - middle[1])
         if min(a, b, c) <= TOLERANCE_MM:
             raise SurveyError("points", "the three points must be apart from one another")
         cross = ax * by - ay * bx
@@ -253,21 +316,47 @@ class ThreePoints:
             raise SurveyError("points", "the three points lie on a straight line; enter a straight piece")
         radius_mm = a * b * c / (2 * abs(cross))
         # The inscribed angle at the middle point subtends the arc that does not hold it.
-        at_middle = math.atan2(
-            abs(cross), -(ax * (self.last[0] - self.middle[0]) + ay * (self.last[1] - self.middle[1]))
-        )
+        at_middle = math.atan2(abs(cross), -(ax * (last[0] - middle[0]) + ay * (last[1] - middle[1])))
         return _solved(radius_mm, FULL_TURN - 2 * at_middle, "points", "left" if cross > 0 else "right")
 
 
 ArcGiven = RadiusAngle | RadiusArcLength | ChordRise | RadiusChord | ArcLengthChord | MatchedCurve | ThreePoints
+GIVEN: tuple[type[ArcGiven], ...] = get_args(ArcGiven)
+WAYS = (
+    "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; chord and rise of an old curve "
+    "with the arc of the new; or points"
+)
+
+
+def _given(reader: Reader) -> ArcGiven:
+    way, given = told_by_figures(reader, GIVEN)
+    if way is None:
+        raise reader.error("", f"an arc is given by {WAYS}; {given} was given")
+    return read(way, reader, whole=False)
+
+
+Kink = Annotated[
+    float,
+    Angle(signed=True),
+    "Change of heading before the piece, in degrees, left positive, less than 180 either way. Without it the pieces "
+    "join smoothly.",
+    As(left_out=True),
+]
+OwnLine = Annotated[MeasuredOn | None, "The line these figures were measured on, where it is another than the wall's."]
 
 
 @dataclass(frozen=True)
 class StraightPiece:
-    """A straight run of length_mm (> 0). kink_rad: change of heading before it, left positive."""
+    """A straight piece.
 
-    length_mm: float
-    kink_rad: float = 0.0
+    length_mm: > 0. kink_rad: change of heading before it, left positive.
+    """
+
+    document_name = "straight"
+
+    shape: ClassVar[Annotated[str, Constant("straight"), "Straight."]] = "straight"
+    length_mm: Annotated[float, Length(), "Its length, more than zero."]
+    kink_rad: Kink = 0.0
 
 
 @dataclass(frozen=True)
@@ -278,16 +367,45 @@ class ArcPiece:
     kink_rad: change of heading before it, left positive, between -pi and pi.
     """
 
-    given: ArcGiven
-    turn: Turn | None = None
-    measured_on: MeasuredOn | None = None
-    kink_rad: float = 0.0
+    document_name = "arc"
+    document_description = f"An arc, given by exactly one of: {WAYS.replace('; or points', '; points')}."
+
+    shape: ClassVar[Annotated[str, Constant("arc"), "An arc."]] = "arc"
+    given: Annotated[ArcGiven, As(aside=True)]
+    turn: Annotated[
+        Turn | None,
+        "The side it turns towards, seen while walking; that side is concave. Needed, except with three points, whose "
+        "order says it.",
+        As(left_out=True),
+    ] = None
+    measured_on: Annotated[OwnLine, As(left_out=True)] = None
+    kink_rad: Kink = 0.0
 
     def __post_init__(self) -> None:
         if self.turn is not None:
             _one_of("turn", self.turn, TURNS, "the side an arc turns to")
         if self.measured_on is not None:
             _one_of("measured_on", self.measured_on, MEASURED_ON, "the line an arc was measured on")
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> Self:
+        """In documents the figures stand beside the rest, and say by their names which they are."""
+        values = read_all(given=lambda: _given(reader), rest=lambda: read_fields(cls, reader))
+        piece = build(cls, reader, {"given": values["given"], **values["rest"]})
+        solved = build(piece.given.solve, reader, {})
+        if piece.turn is None and solved.turn is None:
+            raise reader.error("turn", "say whether the arc turns left or right, as seen while walking")
+        return piece
+
+    def to_document(self) -> Document:
+        document = write_fields(self)
+        return {"shape": document.pop("shape"), **write(self.given), **document}
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        turn = {"required": ["turn"], "properties": {"turn": {"enum": list(TURNS)}}}
+        no_points = {"properties": {"points": {"type": "null"}}}
+        return figures_schema(schema, GIVEN, refs) | {"if": no_points, "then": turn}
 
 
 @dataclass(frozen=True)
@@ -300,12 +418,20 @@ class TemplatePiece:
     none. measured_on, kink_rad: as of an arc.
     """
 
-    length_mm: float
-    chord_mm: float
-    turned_rad: float = 0.0
-    template: str | None = None
-    measured_on: MeasuredOn | None = None
-    kink_rad: float = 0.0
+    document_name = "to_template"
+
+    shape: ClassVar[Annotated[str, Constant("template"), "To a template only."]] = "template"
+    length_mm: Annotated[float, Length(), "Its length by tape along the measured line, more than zero."]
+    chord_mm: Annotated[float, Length(), "Straight from end to end on that line, at most the length."]
+    turned_rad: Annotated[
+        float,
+        Angle(signed=True),
+        "Change of heading from its start to its end, in degrees, left positive, less than 360 either way; 0 when left "
+        "out. Its chord is taken half way between both headings.",
+    ] = 0.0
+    template: Annotated[str | None, "Name of the held template; null while there is none."] = None
+    measured_on: OwnLine = None
+    kink_rad: Kink = 0.0
 
     def __post_init__(self) -> None:
         _positive("length", self.length_mm, "the length of a piece built to a template")
@@ -323,6 +449,14 @@ class TemplatePiece:
 
 
 Piece = StraightPiece | ArcPiece | TemplatePiece
+
+
+@dataclass(frozen=True)
+class HeightStation:
+    """The clear height at one place."""
+
+    along_mm: Annotated[float, Length(), "Distance from the start along the centreline."]
+    height_mm: Annotated[float, Length(), "Clear height there, floor to ceiling; at most 30 m."]
 
 
 @dataclass(frozen=True)
@@ -412,25 +546,46 @@ class HeightProfile:
         return area / (to_mm - from_mm)
 
 
+class HeightsOf(Kind):
+    """One length for a level ceiling, or a list of stations."""
+
+    stations = Items(Declared(HeightStation))
+
+    def read(self, reader: Reader, name: str) -> HeightProfile:
+        if isinstance(reader.raw(name), list):
+            places = tuple((station.along_mm, station.height_mm) for station in self.stations.read(reader, name))
+        else:
+            places = ((0.0, reader.length(name)),)
+        return build(HeightProfile, reader, {"stations": places})
+
+    def write(self, value: HeightProfile, how: Writing) -> Any:
+        if len(value.stations) == 1 and value.stations[0][0] == 0:
+            return write_length(value.stations[0][1])
+        return self.stations.write([HeightStation(*station) for station in value.stations], how)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"anyOf": [refs.part("length"), {"minItems": 1, **self.stations.schema(refs)}]}
+
+
 @dataclass(frozen=True)
 class OpeningCasing:
-    """The casing round an opening.
+    """Casing round an opening: legs and a head that keep the reveal all round, mitred.
 
     legs: material code of the straight legs. head: code of the head, None where it is the same profile.
     reveal_mm: from the edge of the opening to the casing, >= 0. faces: the faces it stands on.
     """
 
-    legs: str
-    head: str | None = None
-    reveal_mm: float = 0.0
-    faces: CasingFaces = "both"
+    document_name = "casing"
+
+    legs: Annotated[str, Text(60), "Code of the profile of the straight legs."]
+    head: Annotated[str | None, Text(60), "Code of the head; null where it is the same profile."] = None
+    reveal_mm: Annotated[float, Length(), "From the edge of the opening to the casing; 0 when left out."] = 0.0
+    faces: Annotated[CasingFaces, "The faces it stands on."] = "both"
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.reveal_mm) and 0 <= self.reveal_mm <= 1000):
-            raise SurveyError(
-                "casing.reveal", f"a reveal is from zero to 1000 mm; {format_both(self.reveal_mm)} was given"
-            )
-        _one_of("casing.faces", self.faces, CASING_FACES, "the faces a casing stands on")
+            raise SurveyError("reveal", f"a reveal is from zero to 1000 mm; {format_both(self.reveal_mm)} was given")
+        _one_of("faces", self.faces, CASING_FACES, "the faces a casing stands on")
 
 
 @dataclass(frozen=True)
@@ -444,15 +599,25 @@ class Opening:
     a level head. casing: round the opening, None where there is none.
     """
 
-    name: str
-    centre_at_mm: float
-    width_mm: float
-    height_mm: float
-    sill_mm: float = 0.0
-    frame: OpeningFrame = "flat"
-    measured_on: MeasuredOn | None = None
-    arch_rise_mm: float | None = None
-    casing: OpeningCasing | None = None
+    name: Annotated[str, Text(100), "For messages and papers."]
+    centre_at_mm: Annotated[float, Length(), "From the start of the wall to its middle, along the measured line."]
+    width_mm: Annotated[
+        float, Length(), "Rough width: straight across for a flat frame, along the measured line for a radial one."
+    ]
+    height_mm: Annotated[float, Length(), "Rough height of the opening itself."]
+    sill_mm: Annotated[float, Length(), "Its foot above the floor; 0 for a door."] = 0.0
+    frame: Annotated[OpeningFrame, "flat: a straight frame; radial: cut towards the centre."] = "flat"
+    measured_on: Annotated[
+        MeasuredOn | None,
+        "The line `centre_at` and a radial width follow, where it is another than the wall's.",
+    ] = None
+    arch_rise_mm: Annotated[
+        float | None,
+        Length(),
+        "Rise of an arched head over its spring line, at most half the width; null for a level head. Only in a "
+        "straight piece; `height` is then to the crown.",
+    ] = None
+    casing: Annotated[OpeningCasing | None, "The casing round the opening; null where there is none."] = None
 
     def __post_init__(self) -> None:
         _positive("centre_at", self.centre_at_mm, f"the place of {self.name}")

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
+from catalog.core.ground.declared import As, Choice, Declared, Items, Length, Refs, Schema, Text, Whole
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import format_both
 from catalog.core.materials.profiles import FORMS as FORMS
 from catalog.core.materials.profiles import GRADES, Grade
 from catalog.core.materials.profiles import POSITIONS as POSITIONS
 from catalog.core.materials.profiles import Position as Position
 from catalog.core.materials.profiles import TrimForm as TrimForm
+from catalog.core.materials.specs import KIT_WORDS, KitOf
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.findings import Override
 from jobs.core.measure.room_tie import RoomTie
-from jobs.core.measure.site_measurements import SiteMeasurements
-from jobs.core.measure.survey import HeightProfile, MeasuredOn, Opening, Piece, SurveyError
+from jobs.core.measure.site_measurements import PIECE, SiteMeasurements
+from jobs.core.measure.survey import HeightProfile, HeightsOf, MeasuredOn, Opening, Piece, SurveyError
 
 Direction = Literal["lengthwise", "widthwise"]
 Moisture = Literal["dry", "damp"]
@@ -48,9 +52,11 @@ def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
 class Layer:
     """One layer of board. board: material code. direction: how the sheet is bent; lengthwise lies on its side."""
 
-    board: str
-    direction: Direction = "lengthwise"
-    moisture: Moisture = "dry"
+    board: Annotated[str, Text(60), "Code of the board."]
+    direction: Annotated[Direction, "How the sheet is bent: lengthwise lays it on its side, widthwise stands it."] = (
+        "lengthwise"
+    )
+    moisture: Annotated[Moisture, "Bent dry, or damp."] = "dry"
 
     def __post_init__(self) -> None:
         _one_of("direction", self.direction, get_args(Direction), f"the direction {self.board} is bent in")
@@ -61,9 +67,16 @@ class Layer:
 class FaceBuild:
     """One face of the wall: layers from the framing outwards, finish level 0 to 5 (GA-214), painted or not."""
 
-    layers: tuple[Layer, ...]
-    level: int = 4
-    painted: bool = True
+    document_name = "face"
+
+    layers: Annotated[
+        tuple[Layer, ...],
+        Items(Declared(Layer), 8),
+        "Layers from the framing outwards; none leaves the face open.",
+        As(absent=()),
+    ]
+    level: Annotated[int, Choice(LEVELS), "Finish level 0 to 5 (GA-214).", As(needed=True)] = 4
+    painted: Annotated[bool, "Primed and painted."] = True
 
     def __post_init__(self) -> None:
         if self.level not in LEVELS:
@@ -83,20 +96,26 @@ class TrimRun:
     on edge, None as the position has it.
     """
 
-    name: str
-    face: Face
-    position: Position
-    material: str
-    form: TrimForm = "stock"
-    grade: Grade | None = None
-    application: str = ""
-    foot_mm: float | None = None
-    returns_mm: float = 0.0
-    splices_allowed: bool | None = None
-    template: str | None = None
-    needs_backing: bool = False
-    need_by: date | None = None
-    bend: BendWay | None = None
+    document_name = "trim"
+
+    name: Annotated[str, Text(100), "What the papers call it."]
+    face: Annotated[Face, "The face it runs on, seen while walking."]
+    position: Annotated[Position, "Where it runs."]
+    material: Annotated[str, Text(60), "Code of the profile."]
+    form: Annotated[TrimForm, "How the profile is to be had."] = "stock"
+    grade: Annotated[Grade | None, "Paint or stain grade."] = None
+    application: Annotated[str, "Where and how it is used, for the maker."] = ""
+    foot_mm: Annotated[float | None, Length(), "Underside above the floor; needed for a chair rail."] = None
+    returns_mm: Annotated[float, Length(), "Length added for returns into openings and round ends."] = 0.0
+    splices_allowed: Annotated[bool | None, "null where nobody has said."] = None
+    template: Annotated[str | None, "Name of the held template, for the form template."] = None
+    needs_backing: Annotated[bool, "Backing is let in behind it."] = False
+    need_by: Annotated[date | None, "The day it must be on site; null takes it from the activities."] = None
+    bend: Annotated[
+        BendWay | None,
+        "How it is bent: easy = flat against the wall, hard = on edge; null as its position has it, crown and cap on "
+        "edge.",
+    ] = None
 
     def __post_init__(self) -> None:
         _one_of("face", self.face, FACES, f"the face of {self.name}")
@@ -127,15 +146,32 @@ class TrimRun:
 class WallEnds:
     """What each end of a wall meets, one of `ENDS`. studs: set together at each free end, 1 to 6."""
 
-    start: End = "free"
-    end: End = "free"
-    studs: int = 1
+    document_name = "ends"
+    document_description = "How the wall ends. A closed wall has no ends."
+
+    start: Annotated[
+        End,
+        "free: it meets nothing. meets: another wall of board, taped. column: a column, masonry or a frame, not taped.",
+    ] = "free"
+    end: Annotated[End, "As start."] = "free"
+    studs: Annotated[int, Whole(1, MAX_END_STUDS), "Studs set together at each free end."] = 1
 
     def __post_init__(self) -> None:
-        _one_of("ends.start", self.start, ENDS, "the start of the wall")
-        _one_of("ends.end", self.end, ENDS, "the end of the wall")
+        _one_of("start", self.start, ENDS, "the start of the wall")
+        _one_of("end", self.end, ENDS, "the end of the wall")
         if not 1 <= self.studs <= MAX_END_STUDS:
-            raise SurveyError("ends.studs", f"1 to {MAX_END_STUDS} studs stand at a free end, not {self.studs}")
+            raise SurveyError("studs", f"1 to {MAX_END_STUDS} studs stand at a free end, not {self.studs}")
+
+
+class KeyText(Text):
+    """A short stable key."""
+
+    def read(self, reader: Reader, name: str) -> str:
+        key = super().read(reader, name)
+        if not re.fullmatch(self.pattern, key):
+            message = "must be of small letters, digits and single hyphens, such as front-screen"
+            raise reader.error(name, f'"{key}" {message}')
+        return key
 
 
 @dataclass(frozen=True)
@@ -149,26 +185,65 @@ class WallSpec:
     has none. room: the tapes that tie it to the building, None while there are none.
     """
 
-    key: str
-    name: str
-    pieces: tuple[Piece, ...]
-    heights: HeightProfile
-    measured_on: MeasuredOn
-    track: str
-    stud: str
-    left: FaceBuild
-    right: FaceBuild
-    openings: tuple[Opening, ...] = ()
-    trims: tuple[TrimRun, ...] = ()
-    stud_depth_mm: float | None = None
-    stud_spacing_mm: float | None = None
-    insulated: bool = False
-    kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    overrides: tuple[Override, ...] = ()
-    taken: SiteMeasurements = field(default_factory=SiteMeasurements)
-    top: Top = "ceiling"
-    ends: WallEnds = WallEnds()
-    room: RoomTie | None = None
+    document_name = "wall"
+    document_description = "One wall, as measured and as it is to be built."
+
+    key: Annotated[
+        str,
+        KeyText(40, "^[a-z0-9]+(-[a-z0-9]+)*$"),
+        "Stable within the job: small letters, digits and single hyphens.",
+    ]
+    name: Annotated[str, Text(200), "Its name on papers."]
+    measured_on: Annotated[
+        MeasuredOn,
+        "The line the tape followed. Concave and convex go with each arc's turn; left and right with the walk.",
+    ]
+    pieces: Annotated[
+        tuple[Piece, ...],
+        Items(PIECE, 200),
+        "Straight and arc pieces, from the start of the wall to its end; they may be left out where `offsets` are "
+        "given to fit them to.",
+        As(absent=()),
+    ]
+    heights: Annotated[
+        HeightProfile,
+        HeightsOf(),
+        "Clear height: one length for a level ceiling, or heights along the centreline in walking order, straight in "
+        "between; two at one place are a step.",
+        As(name="height"),
+    ]
+    track: Annotated[str, Text(60), "Code of the track."]
+    stud: Annotated[str, Text(60), "Code of the stud."]
+    stud_depth_mm: Annotated[
+        float | None, Length(), "Depth of the stud; null takes it from the stud's own figures."
+    ] = field(default=None, kw_only=True)
+    stud_spacing_mm: Annotated[
+        float | None,
+        Length(),
+        "Greatest stud spacing wanted along the convex framing face, 25 to 1000 mm; null takes the firm's table.",
+    ] = field(default=None, kw_only=True)
+    left: Annotated[FaceBuild, "The face on the left while walking."]
+    right: Annotated[FaceBuild, "The face on the right while walking."]
+    openings: Annotated[tuple[Opening, ...], Items(Declared(Opening), 200), "Doors and windows."] = ()
+    trims: Annotated[tuple[TrimRun, ...], Items(Declared(TrimRun), 200), "Runs of trim."] = ()
+    insulated: Annotated[bool, "The cavity is filled."] = False
+    top: Annotated[
+        Top,
+        "ceiling: it meets one of board, taped. deck: a deck or another ceiling, not taped. free: a half wall, its "
+        "heights to the underside of its cap.",
+    ] = "ceiling"
+    ends: Annotated[WallEnds, "What the ends meet; null where both are free."] = WallEnds()
+    room: Annotated[RoomTie | None, "The tapes that tie the wall to the building; null where there are none."] = None
+    kit: Annotated[Mapping[str, tuple[str, ...]], KitOf(), KIT_WORDS] = field(default_factory=dict)
+    overrides: Annotated[tuple[Override, ...], "Decisions about this wall."] = ()
+    taken: Annotated[SiteMeasurements, As(spread=True)] = field(default_factory=SiteMeasurements)
+
+    @classmethod
+    def document_schema(cls, schema: Schema, refs: Refs) -> Schema:
+        """There are pieces, or offsets to fit them to."""
+        pieces = {"required": ["pieces"], "properties": {"pieces": {"type": "array", "minItems": 1}}}
+        offsets = {"required": ["offsets"], "properties": {"offsets": {"type": "object"}}}
+        return schema | {"anyOf": [pieces, offsets]}
 
     def __post_init__(self) -> None:
         _one_of("top", self.top, TOPS, "the top of a wall")
@@ -185,7 +260,7 @@ class WallSpec:
 
         >>> from jobs.core.measure.survey import StraightPiece
         >>> plain = FaceBuild((Layer("GB"),))
-        >>> spec = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre",
+        >>> spec = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)),
         ...     "T", "S", plain, FaceBuild((), level=0))
         >>> len(spec.face("left").layers)
         1

@@ -121,7 +121,7 @@ def finish(
 def _example() -> tuple[Curve, WallSpec]:
     pieces, heights = (StraightPiece(2438.4),), HeightProfile(((0.0, 2438.4),))
     bare = FaceBuild(())
-    wall = WallSpec("w", "Wall", pieces, heights, "centre", "T", "S", bare, bare)
+    wall = WallSpec("w", "Wall", "centre", pieces, heights, "T", "S", bare, bare)
     return curve_of(Survey(pieces, heights, "centre", 92.075, 0.0, 0.0)), wall
 
 

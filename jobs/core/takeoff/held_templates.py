@@ -244,4 +244,4 @@ def _why_held(wall: WallSpec, run: TrimRun, template: HeldTemplate | None) -> st
 def _example() -> WallSpec:
     bare, base = FaceBuild(()), TrimRun("Base", "left", "base", "BASE", "template")
     heights = HeightProfile(((0.0, 2400.0),))
-    return WallSpec("w", "Wall", (StraightPiece(900.0),), heights, "centre", "T", "S", bare, bare, trims=(base,))
+    return WallSpec("w", "Wall", "centre", (StraightPiece(900.0),), heights, "T", "S", bare, bare, trims=(base,))

@@ -73,7 +73,7 @@ def arch_works(
     >>> heights, bare = HeightProfile(((0.0, 2700.0),)), FaceBuild(())
     >>> arched = (Opening("Pass", 1500.0, 960.0, 2240.0, arch_rise_mm=240.0),)
     >>> curve = curve_of(Survey((StraightPiece(3000.0),), heights, "centre", 92.0, 12.7, 12.7, arched))
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(3000.0),), heights, "centre", "T", "S", bare, bare, arched)
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(3000.0),), heights, "T", "S", bare, bare, arched)
     >>> works, found = arch_works(curve, wall)
     >>> works[0].head.radius_mm, [one.weight for one in found]
     (600.0, ['caution'])
@@ -198,7 +198,7 @@ def shape_notes(
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import _example, curve_of
     >>> bare, curve = FaceBuild(()), curve_of(_example())
-    >>> wall = WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare, top="free")
+    >>> wall = WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare, top="free")
     >>> [one.key for one in shape_notes(curve, wall, ())]
     ['w/top/free']
     """

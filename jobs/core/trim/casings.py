@@ -48,7 +48,7 @@ def cased_openings(
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import _example, curve_of
     >>> bare, curve = FaceBuild(()), curve_of(_example())
-    >>> cased_openings(curve, WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare), {})
+    >>> cased_openings(curve, WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare), {})
     ((), ())
     """
     cased: list[CasedOpening] = []
@@ -145,7 +145,7 @@ def casing_quantities(
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "W", (), HeightProfile(((0.0, 2700.0),)), "centre", "T", "S", bare, bare)
+    >>> wall = WallSpec("w", "W", "centre", (), HeightProfile(((0.0, 2700.0),)), "T", "S", bare, bare)
     >>> casing_quantities((), wall)
     ()
     """

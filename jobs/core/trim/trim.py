@@ -158,7 +158,7 @@ def example() -> tuple[Curve, WallSpec, dict[str, Material]]:
     pieces, heights = (ArcPiece(ChordRise(4267.2, 762.0), "left"),), HeightProfile(((0.0, 2743.2),))
     run = TrimRun("Base", "right", "base", "BASE", "bendable")
     bare = FaceBuild(())
-    wall = WallSpec("w", "Wall", pieces, heights, "convex_framing", "T", "S", bare, bare, trims=(run,))
+    wall = WallSpec("w", "Wall", "convex_framing", pieces, heights, "T", "S", bare, bare, trims=(run,))
     curve = curve_of(Survey(pieces, heights, "convex_framing", 92.075, 12.7, 12.7))
     return curve, wall, {"BASE": base}
 

@@ -34,7 +34,7 @@ def overlaps(
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import curve_of, _example
     >>> curve, bare = curve_of(_example()), FaceBuild(())
-    >>> overlaps(curve, WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare), {})
+    >>> overlaps(curve, WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare), {})
     ()
     """
     bands = []

@@ -166,7 +166,7 @@ def top_findings(
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import curve_of, _example
     >>> curve, bare = curve_of(_example()), FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare)
+    >>> wall = WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare)
     >>> [one.key for one in top_findings(curve, wall, TrimRun("Cap", "left", "top", "C"), "w/trim-1", None, "metric")]
     ['w/trim-1/top']
     """

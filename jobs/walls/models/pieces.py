@@ -152,4 +152,4 @@ class WallPiece(models.Model):
                 return MatchedCurve(*values)
             case _:
                 x1, y1, x2, y2, x3, y3 = values
-                return ThreePoints((x1, y1), (x2, y2), (x3, y3))
+                return ThreePoints(((x1, y1), (x2, y2), (x3, y3)))

@@ -2,8 +2,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from jobs.core.measure import room_tie
-from jobs.core.measure.room_document import MAX_JOINTS
-from jobs.core.measure.room_tie import MAX_NAME_LENGTH
+from jobs.core.measure.room_tie import MAX_JOINTS, MAX_NAME_LENGTH
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, between, one_of, over_zero, stated
 from quoting.platform.models.columns import length_column

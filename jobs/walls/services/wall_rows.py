@@ -103,7 +103,7 @@ def _given(given: ArcGiven) -> Figures:
         case MatchedCurve(chord, rise, arc):
             lengths = {"chord_mm": quantized(chord), "rise_mm": quantized(rise), "arc_mm": quantized(arc)}
             return {"given_by": "matched", **lengths}
-        case ThreePoints(first, middle, last):
+        case ThreePoints((first, middle, last)):
             figures = (quantized(value) for value in (*first, *middle, *last))
             return {"given_by": "points", **dict(zip(POINTS, figures, strict=True))}
 

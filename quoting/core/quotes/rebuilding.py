@@ -40,7 +40,7 @@ def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
     >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
     >>> board = Material("GB", "Gypsum board", "board", "stocked", "sqft", "sheet", Decimal(0))
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
     >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"GB": board})
     >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
@@ -79,7 +79,7 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
     >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
     >>> boards = {code: Material(code, code, "board", "stocked", "sqft", "sheet", Decimal(0)) for code in ("GB", "HB")}
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
     >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, boards)
     >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))

@@ -205,18 +205,21 @@ class OneOf(Kind):
     classes: tuple[Any, ...]
 
     def read(self, reader: Reader, name: str) -> Any:
-        inner = reader.object(name)
-        word = inner.choice(self.by, tuple(self._words()))
-        return read(self._words()[word], inner)
+        return self.read_object(reader.object(name))
 
-    def _words(self) -> dict[str, Any]:
+    def read_object(self, reader: Reader) -> Any:
+        word = reader.choice(self.by, tuple(self.words))
+        return read(self.words[word], reader)
+
+    @property
+    def words(self) -> dict[str, Any]:
         return {_word_of(declared, self.by): declared for declared in self.classes}
 
     def write(self, value: Any, how: Writing) -> Any:
         return _write(value, how)
 
     def schema(self, refs: Refs) -> Schema:
-        parts = {word: refs.declared(declared) for word, declared in self._words().items()}
+        parts = {word: refs.declared(declared) for word, declared in self.words.items()}
         mapping = {word: part["$ref"] for word, part in parts.items()}
         return {"oneOf": list(parts.values()), "discriminator": {"propertyName": self.by, "mapping": mapping}}
 

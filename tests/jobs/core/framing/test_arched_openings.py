@@ -43,7 +43,7 @@ def walled(opening: Opening = PASS) -> Curve:
 
 def spec(opening: Opening = PASS, **more) -> WallSpec:
     pieces = (StraightPiece(192 * IN),)
-    return WallSpec("w", "Wall", pieces, NINE_FEET, "centre", "T", "S", BARE, BARE, (opening,), **more)
+    return WallSpec("w", "Wall", "centre", pieces, NINE_FEET, "T", "S", BARE, BARE, (opening,), **more)
 
 
 def framed(opening: Opening = PASS, **more) -> Framing:

@@ -74,7 +74,7 @@ def test_every_route_to_one_arc_gives_one_radius(radius, sweep):
         ArcLengthChord(radius * sweep, chord),
         MatchedCurve(chord, rise, radius * sweep),
         RadiusChord(radius, chord, major=sweep > math.pi),
-        ThreePoints((0.0, 0.0), middle, (chord, 0.0)),
+        ThreePoints(((0.0, 0.0), middle, (chord, 0.0))),
     ]
     for route in routes:
         arc = route.solve()
@@ -106,9 +106,9 @@ def test_a_nearly_flat_arc_keeps_its_radius(sweep):
         (RadiusAngle(1e9, 1.0), "radius", "beyond any interior wall"),
         (RadiusArcLength(10.0, 63.0), "arc", "less than 360 degrees"),
         (ArcLengthChord(100.0, 100.0), "arc", "longer than its chord"),
-        (ThreePoints((0.0, 0.0), (1.0, 0.0), (2.0, 0.0)), "points", "straight line"),
-        (ThreePoints((0.0, 0.0), (0.0, 0.0), (2.0, 0.0)), "points", "apart"),
-        (ThreePoints((0.0, 0.0), (float("inf"), 0.0), (2.0, 0.0)), "points", "finite"),
+        (ThreePoints(((0.0, 0.0), (1.0, 0.0), (2.0, 0.0))), "points", "straight line"),
+        (ThreePoints(((0.0, 0.0), (0.0, 0.0), (2.0, 0.0))), "points", "apart"),
+        (ThreePoints(((0.0, 0.0), (float("inf"), 0.0), (2.0, 0.0))), "points", "finite"),
     ],
 )
 def test_an_impossible_arc_is_refused_with_its_entry_and_reason(given, field, words):
@@ -118,8 +118,8 @@ def test_an_impossible_arc_is_refused_with_its_entry_and_reason(given, field, wo
 
 
 def test_the_order_of_three_points_says_the_turn():
-    assert ThreePoints((0.0, 0.0), (50.0, -20.0), (100.0, 0.0)).solve().turn == "left"
-    assert ThreePoints((0.0, 0.0), (50.0, 20.0), (100.0, 0.0)).solve().turn == "right"
+    assert ThreePoints(((0.0, 0.0), (50.0, -20.0), (100.0, 0.0))).solve().turn == "left"
+    assert ThreePoints(((0.0, 0.0), (50.0, 20.0), (100.0, 0.0))).solve().turn == "right"
 
 
 def test_a_line_nobody_knows_is_refused_on_an_arc():

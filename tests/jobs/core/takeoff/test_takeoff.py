@@ -48,7 +48,7 @@ def track_book(waste: str = "0") -> Catalog:
 def straight_wall(key: str, length_mm: float) -> WallSpec:
     bare = FaceBuild((), level=0)
     heights = HeightProfile(((0.0, 2438.4),))
-    return WallSpec(key, key, (StraightPiece(length_mm),), heights, "centre", "TRACK", "STUD", bare, bare)
+    return WallSpec(key, key, "centre", (StraightPiece(length_mm),), heights, "TRACK", "STUD", bare, bare)
 
 
 def top_track_only(wall: WallWorkUp) -> WallWorkUp:

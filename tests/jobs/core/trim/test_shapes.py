@@ -45,7 +45,7 @@ def curve(*pieces, heights=LEVEL) -> Curve:
 
 def spec(*pieces, **more) -> WallSpec:
     built = {"left": BARE, "right": BARE} | more
-    return WallSpec("w", "Wall", tuple(pieces), LEVEL, "centre", "TRACK", "STUD", **built)
+    return WallSpec("w", "Wall", "centre", tuple(pieces), LEVEL, "TRACK", "STUD", **built)
 
 
 def quarter_ellipse(long_mm: float, short_mm: float) -> LineString:
