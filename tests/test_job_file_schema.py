@@ -93,7 +93,7 @@ def test_the_schema_knows_every_word_of_the_readers():
     material, firm = DEFS["material"]["properties"], DEFS["firm"]["properties"]
     assert set(material["facts"]["properties"]) == set(PROPERTIES)
     assert set(firm["standards"]["properties"]) == set(STANDARD_SPECS)
-    assert set(DEFS["kit"]["properties"]) == set(ROLES)
+    assert set(DEFS["wall"]["properties"]["kit"]["properties"]) == set(ROLES)
     words = [
         (material["kind"], KINDS),
         (material["supply"], SUPPLIES),

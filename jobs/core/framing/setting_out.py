@@ -562,7 +562,7 @@ def _example() -> Curve:
 def _example_framing() -> Framing:
     curve, bare = _example(), FaceBuild(())
     wall = WallSpec(
-        "w", "Wall", (_EXAMPLE_ARC,), curve.heights, "convex_framing", "T", "S", bare, bare, stud_spacing_mm=220.0
+        "w", "Wall", "convex_framing", (_EXAMPLE_ARC,), curve.heights, "T", "S", bare, bare, stud_spacing_mm=220.0
     )
     pitch = Fact(Decimal("50.8"), "example", "maker")
     track = Material("T", "Track", "track", "stocked", "ft", "stick", None, facts={"link_pitch_mm": pitch})

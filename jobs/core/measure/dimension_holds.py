@@ -144,8 +144,8 @@ def dimensions_feeding(wall: WallSpec, run: TrimRun) -> tuple[str, ...]:
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "Wall", "centre", (ArcPiece(ChordRise(1000.0, 50.0), "left"),), HeightProfile(((0.0, 2400.0),)),
-    ... "T", "S", bare, bare)
+    >>> wall = WallSpec("w", "Wall", "centre", (ArcPiece(ChordRise(1000.0, 50.0), "left"),),
+    ...     HeightProfile(((0.0, 2400.0),)), "T", "S", bare, bare)
     >>> dimensions_feeding(wall, TrimRun("Base", "left", "base", "BASE"))
     ('pieces[0].chord', 'pieces[0].rise')
     """

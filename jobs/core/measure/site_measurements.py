@@ -206,9 +206,8 @@ class OffsetsGiven:
     tolerance_mm: Annotated[float, Length(), "How far the wall may be from any of them, more than zero."]
     points: Annotated[
         tuple[Offset, ...],
-        Items(Declared(Offset), MAX_OFFSETS),
+        Items(Declared(Offset), MAX_OFFSETS, least=3),
         "In walking order, each further along the baseline than the one before.",
-        As(absent=()),
     ]
     start: Annotated[Offset | None, "Where the pieces start; needed with pieces."] = None
     heading_rad: Annotated[

@@ -549,7 +549,7 @@ class HeightProfile:
 class HeightsOf(Kind):
     """One length for a level ceiling, or a list of stations."""
 
-    stations = Items(Declared(HeightStation))
+    stations = Items(Declared(HeightStation), least=1)
 
     def read(self, reader: Reader, name: str) -> HeightProfile:
         if isinstance(reader.raw(name), list):
@@ -564,7 +564,7 @@ class HeightsOf(Kind):
         return self.stations.write([HeightStation(*station) for station in value.stations], how)
 
     def schema(self, refs: Refs) -> Schema:
-        return {"anyOf": [refs.part("length"), {"minItems": 1, **self.stations.schema(refs)}]}
+        return {"anyOf": [refs.part("length"), self.stations.schema(refs)]}
 
 
 @dataclass(frozen=True)

@@ -25,8 +25,8 @@ def told_by_figures(reader: Reader, ways: Iterable[type[T]]) -> tuple[type[T] | 
     Returns None where there is none such, and the figures given, in words. An export writes null for what is not
     given: it is passed over.
     """
-    known = {way: set(figures_of(way)) for way in ways}
-    every = set().union(*known.values())
+    known: dict[Any, set[str]] = {way: set(figures_of(way)) for way in ways}
+    every: set[str] = set().union(*known.values())
     given = {name for name in every if reader.has(name)}
     for name in every - given:
         reader.pass_over(name)

@@ -5,25 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from catalog.core.ground.declared import Document, Kind, Refs, Schema, Writing, build, read_fields, write, write_fields
+from catalog.core.ground.declared import Document, build, read_fields, write, write_fields
 from catalog.core.ground.document_reader import Reader
 from jobs.core.measure.site_document import check_taken, kept_offsets
 from jobs.core.measure.site_measurements import ArcTaken, LeanTaken, SiteMeasurements
 from jobs.core.measure.survey import ArcPiece, Piece
 from jobs.core.measure.wall_spec import WallSpec
-
-
-class WallOf(Kind):
-    """A wall, in a document with what was read of each arc under its piece."""
-
-    def read(self, reader: Reader, name: str) -> WallSpec:
-        return read_wall(reader.object(name))
-
-    def write(self, value: WallSpec, how: Writing) -> Document:
-        return write_wall(value)
-
-    def schema(self, refs: Refs) -> Schema:
-        return refs.declared(WallSpec)
 
 
 def read_wall(reader: Reader) -> WallSpec:

@@ -50,7 +50,7 @@ def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
 
 @dataclass(frozen=True)
 class Layer:
-    """One layer of board. board: material code. direction: how the sheet is bent; lengthwise lies on its side."""
+    """One layer of board."""
 
     board: Annotated[str, Text(60), "Code of the board."]
     direction: Annotated[Direction, "How the sheet is bent: lengthwise lays it on its side, widthwise stands it."] = (
@@ -65,7 +65,7 @@ class Layer:
 
 @dataclass(frozen=True)
 class FaceBuild:
-    """One face of the wall: layers from the framing outwards, finish level 0 to 5 (GA-214), painted or not."""
+    """One face of the wall."""
 
     document_name = "face"
 
@@ -85,7 +85,7 @@ class FaceBuild:
 
 @dataclass(frozen=True)
 class TrimRun:
-    """One run of trim along one face, over the whole length of the wall.
+    """One run of trim along one face, over the whole length of the wall, less the openings in its way.
 
     name: in words. material: code of the profile. position: where it runs; `chair` needs foot_mm.
     foot_mm: underside above the floor (>= 0), None where the position says it. form: how the profile is to be

@@ -1,9 +1,8 @@
 from django.db import transaction
 from django.db.models import Count, ProtectedError, Q
 
-from catalog.core.ground.declared import write
+from catalog.core.ground.declared import Document, write
 from catalog.core.ground.document_reader import DocumentError
-from jobs.core.measure.wall_document import Document
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 

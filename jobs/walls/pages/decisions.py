@@ -4,7 +4,7 @@ from datetime import date
 
 from django.http import QueryDict
 
-from jobs.core.measure.wall_document import Document
+from catalog.core.ground.declared import Document
 
 REASON, BACK = "reason:", "back:"
 FOR_ALL, ASKED = "reason-for-all", "asked"

@@ -11,9 +11,9 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.declared import write
+from catalog.core.ground.declared import Document, write
 from catalog.core.ground.units import System
-from jobs.core.measure.wall_document import Document, write_wall
+from jobs.core.measure.wall_document import write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.exact_entries import Exact, meant, read, shorten
 from jobs.walls.pages.labels import LENGTHS, MAX_ROWS, NO_ARC, ROWS, SINGLES, WAYS

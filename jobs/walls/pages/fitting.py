@@ -2,15 +2,14 @@
 
 from dataclasses import dataclass
 
-from catalog.core.ground.declared import write
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit, System
 from catalog.drawings.lettering import DESK_MM
 from catalog.drawings.svg import Redrawn
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
-from jobs.core.measure.site_document import Baseline, Piece, read_offsets
-from jobs.core.measure.site_measurements import SiteMeasurements
-from jobs.core.measure.wall_document import write_piece, write_taken
+from jobs.core.measure.site_document import Piece, kept_offsets
+from jobs.core.measure.site_measurements import Baseline, OffsetsGiven
 from jobs.core.results.survey_shown import OffsetsShown
 from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.walls.pages.entries import WallEntries, piece_row
@@ -38,7 +37,8 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
     given = offsets_given(entries.one, entries.rows["offsets"])
     if given is None:
         raise DocumentError.at("offsets.tolerance", NO_OFFSETS)
-    baseline, pieces = read_offsets(Reader({"offsets": given}, bare_unit=unit), False, "wall")
+    offsets = read(OffsetsGiven, Reader(given, "offsets", unit))
+    baseline, pieces = kept_offsets(offsets, False, "wall", Reader({}))
     assert baseline is not None
     fit = off_pieces(
         baseline.offsets, baseline.tolerance_mm, pieces, baseline.start, baseline.heading_rad, "wall", system
@@ -54,11 +54,9 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
 
 def take(entries: WallEntries, result: Fitted, system: System) -> None:
     """The fitted pieces stand in the form instead of those before; what was read of those goes with them."""
-    entries.rows["pieces"] = [piece_row(write_piece(piece), system) for piece in result.pieces]
+    entries.rows["pieces"] = [piece_row(write(piece), system) for piece in result.pieces]
     entries.rows["readings"], entries.rows["leans"] = [], []
-    texts, entries.rows["offsets"] = offset_entries(
-        write_taken(SiteMeasurements(baseline=result.baseline))["offsets"], system
-    )
+    texts, entries.rows["offsets"] = offset_entries(write(result.baseline), system)
     entries.one |= texts
     entries.shorten(system)
     for row in entries.rows["pieces"]:

@@ -3,13 +3,14 @@
 import re
 from dataclasses import replace
 
+from catalog.core.ground.declared import Document, read_fields
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials.specs import ROLES
 from jobs.core.measure.dimension_holds import dimensions_of
-from jobs.core.measure.site_document import MAX_MARKS, check_taken, read_mark
+from jobs.core.measure.site_document import check_taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import SurveyError
-from jobs.core.measure.wall_document import Document
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.conditions import is_shown
 from jobs.walls.pages.entries import WallEntries
@@ -51,7 +52,7 @@ def spec_of(document: Document, unit: BareLengthUnit) -> WallSpec:
     spec = wall_from_document(document | {"marks": []}, unit)
     dimensions = set(dimensions_of(spec))
     reader = Reader({"marks": [mark for mark in document["marks"] if mark["dimension"] in dimensions]})
-    marks = reader.items("marks", read_mark, most=MAX_MARKS)
+    marks = read_fields(SiteMeasurements, reader)["marks"]
     marked = replace(spec, taken=replace(spec.taken, marks=marks))
     check_taken(marked, Reader(document))
     return marked

@@ -7,8 +7,8 @@ What stands in the choice: a plain word, for what the person at work says now; o
 from collections.abc import Iterable
 from datetime import date
 
+from catalog.core.ground.declared import Document
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus
-from jobs.core.measure.wall_document import Document
 from jobs.walls.pages.site_labels import BY_ME, HOW_WORDS, MARK, NOT_SAID, Options
 from quoting.platform.screen_days import day_words
 

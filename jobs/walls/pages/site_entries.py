@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.units import System
-from jobs.core.measure.wall_document import Document
 from jobs.walls.pages.site_labels import (
     LEAN_NAMES,
     LENGTHS,

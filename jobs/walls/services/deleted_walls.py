@@ -1,11 +1,11 @@
 """A wall that is deleted can be put back for thirty days, with its decisions, marks, readings and photos."""
 
 from dataclasses import replace
-from datetime import date
-from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Document, read, write
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.wall_document import write_wall
@@ -16,8 +16,6 @@ from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
 from jobs.walls.models import Wall, WallPhoto
 from jobs.walls.services.walls import add_wall_as_it_was, wall_from_document
-
-Document = dict[str, Any]
 
 
 @transaction.atomic
@@ -64,28 +62,13 @@ def put_wall_back(row: Deleted, deletion: Deletion) -> None:
 def _brought_in(spec: WallSpec) -> Document:
     """What a document of a wall does not say: how its decisions and marks came here."""
     return {
-        "overrides": {
-            override.key: _written(override.brought_in) for override in spec.overrides if override.brought_in
-        },
-        "marks": {mark.dimension: _written(mark.mark.brought_in) for mark in spec.taken.marks if mark.mark.brought_in},
-    }
-
-
-def _written(brought: BroughtIn) -> Document:
-    confirmed_on = brought.confirmed_on.isoformat() if brought.confirmed_on else None
-    return {
-        "by": brought.by,
-        "on": brought.on.isoformat(),
-        "confirmed_by": brought.confirmed_by,
-        "confirmed_on": confirmed_on,
+        "overrides": {override.key: write(override.brought_in) for override in spec.overrides if override.brought_in},
+        "marks": {mark.dimension: write(mark.mark.brought_in) for mark in spec.taken.marks if mark.mark.brought_in},
     }
 
 
 def _read(written: Document | None) -> BroughtIn | None:
-    if written is None:
-        return None
-    confirmed_on = date.fromisoformat(written["confirmed_on"]) if written["confirmed_on"] else None
-    return BroughtIn(written["by"], date.fromisoformat(written["on"]), written["confirmed_by"], confirmed_on)
+    return None if written is None else read(BroughtIn, Reader(written))
 
 
 def _with_what_came(spec: WallSpec, written: Document) -> WallSpec:

@@ -3,13 +3,14 @@ from dataclasses import replace
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Document
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.material_references import complaints_about
 from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.findings import Override
 from jobs.core.measure.site_measurements import SiteMeasurements
-from jobs.core.measure.wall_document import Document, read_wall, write_wall
+from jobs.core.measure.wall_document import read_wall, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_walls import shared_name
 from jobs.jobs.models import Job

@@ -9,12 +9,13 @@ from catalog.core.ground.declared import Schemas
 from catalog.core.ground.declared.parts import PARTS
 from catalog.core.materials.firm_document import FirmWithStandards
 from catalog.core.materials.specs import Material, Supplier
+from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_spec import JobSpec
 from quoting.core.quotes.firm_texts import FirmTexts
 from quoting.core.quotes.job_file import PricingSpec
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-DECLARED: tuple[type, ...] = (FirmWithStandards, Supplier, Material, JobSpec, PricingSpec, FirmTexts)
+DECLARED: tuple[type, ...] = (FirmWithStandards, Supplier, Material, WallSpec, JobSpec, PricingSpec, FirmTexts)
 """Classes of documents whose schemas are derived; what they hold comes with them."""
 
 

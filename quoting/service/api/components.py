@@ -161,8 +161,7 @@ def _name(name: str) -> str:
 
 def _moved(value: Any) -> Any:
     if isinstance(value, dict):
-        return {
-            name: f"#/components/schemas/{_name(inner.removeprefix('#/$defs/'))}" if name == "$ref" else _moved(inner)
-            for name, inner in value.items()
-        }
+        return {name: _moved(inner) for name, inner in value.items()}
+    if isinstance(value, str) and value.startswith("#/$defs/"):
+        return f"#/components/schemas/{_name(value.removeprefix('#/$defs/'))}"
     return [_moved(one) for one in value] if isinstance(value, list) else value

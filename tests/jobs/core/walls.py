@@ -68,9 +68,9 @@ def wall_of(pieces, measured_on, height, *, depth=3.625, build_up=0.5, layers=TW
     wall = WallSpec(
         "wall",
         "Wall",
+        measured_on,
         survey.pieces,
         heights,
-        measured_on,
         "TRACK",
         "STUD",
         more.pop("left", FaceBuild(layers)),

@@ -99,7 +99,7 @@ WALLS = {
 def framing_of(curve: Curve, spacing_in: float = 8.0) -> Framing:
     board = FaceBuild((Layer("GB-1/4"),))
     wall = WallSpec(
-        "wall", "Wall", (StraightPiece(1000.0),), curve.heights, "centre", "T", "S", board, board,
+        "wall", "Wall", "centre", (StraightPiece(1000.0),), curve.heights, "T", "S", board, board,
         stud_spacing_mm=spacing_in * INCH,
     )  # fmt: skip
     return frame(curve, wall, {}, starter_standards())

@@ -5,6 +5,7 @@ from unittest.mock import Mock
 import pytest
 from django.urls import reverse
 
+from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure import wall_document
 from jobs.walls.models import DimensionMark
 from jobs.walls.pages import page
@@ -65,5 +66,5 @@ def test_a_copy_is_stored_without_reading_a_document(wall, readings):
 
 @pytest.mark.parametrize(("name", "reason"), [("x" * 201, "201 characters"), ("a\x07b", "control character")])
 def test_a_copy_of_a_wrong_name_is_refused_by_its_name(wall, name, reason):
-    with pytest.raises(wall_document.DocumentError, match=f"^name: .*{reason}"):
+    with pytest.raises(DocumentError, match=f"^name: .*{reason}"):
         walls.copy_wall(wall, name=name)

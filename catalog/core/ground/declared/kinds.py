@@ -442,13 +442,15 @@ class Part(Kind):
 class Items(Kind):
     """A list of values of one kind, at most so many; nothing given is an empty list.
 
-    once: what no two of them may have alike, and the rest of the sentence that says so.
+    once: what no two of them may have alike, and the rest of the sentence that says so. least: the class itself holds
+    to it.
     """
 
     each: Kind
     most: int = MAX_ITEMS
     once: Callable[[Any], str] | None = None
     twice: str = "is given twice"
+    least: int = 0
 
     def read(self, reader: Reader, name: str) -> tuple[Any, ...]:
         values = {f"{name}[{index}]": value for index, value in enumerate(reader.values(name, self.most))}
@@ -471,8 +473,9 @@ class Items(Kind):
         return None if value is None else [self.each.write(entry, how) for entry in value]
 
     def schema(self, refs: Refs) -> Schema:
-        most = {} if refs.answers else {"maxItems": self.most}
-        return {"type": "array", "items": self.each.schema(refs), **most}
+        least = {"minItems": self.least} if self.least else {}
+        bounds = {} if refs.answers else {**least, "maxItems": self.most}
+        return {"type": "array", "items": self.each.schema(refs), **bounds}
 
 
 @dataclass(frozen=True)

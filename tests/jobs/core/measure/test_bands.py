@@ -123,7 +123,7 @@ def test_whatever_way_an_arc_is_given_its_band_holds_every_radius_the_tape_allow
         (ChordRise(chord, rise), lambda by: ChordRise(chord, rise + by).solve()),
         (ArcLengthChord(arc, chord), lambda by: ArcLengthChord(arc, chord + by).solve()),
         (RadiusAngle(radius, sweep), lambda by: RadiusAngle(radius + by, sweep).solve()),
-        (ThreePoints(points), lambda by: ThreePoints(points).solve()),
+        (ThreePoints(tuple(points)), lambda by: ThreePoints(tuple(points)).solve()),
     ):
         if tape >= chord / 20 or rise <= 2 * tape or arc - chord <= 2 * tape:
             continue
