@@ -1,6 +1,7 @@
 """The background work of this service. Each kind registers itself as this module is loaded at start-up."""
 
-from typing import ClassVar
+from collections.abc import Mapping
+from typing import Any
 
 from jobs.dates.papers.order_dates import OrderDatesPaper
 from jobs.deliveries.services.claim_errands import MailClaim, RenderClaimLetter  # noqa: F401 - register themselves
@@ -21,10 +22,9 @@ from quoting.payment_requests.services.request_errands import (  # noqa: F401 - 
     RenderRequest,
     RenderStatement,
 )
-from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.papers.models import PaperKind
-from quoting.platform.papers.paper_documents import read_paper
-from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
+from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
@@ -33,26 +33,22 @@ from quoting.platform.papers.papers import (
     RENDER_QUOTE,
     RENDER_SITE_SHEET,
 )
-from quoting.platform.papers.typeset import paper_pdf
 from quoting.quotes.models import ClientAnswer, QuoteRevision
 from quoting.quotes.services.certificate import certificate_paper
 from quoting.quotes.services.snapshots import frozen_paper
 
 
 @errand_kind(RENDER_QUOTE)
-class RenderQuote:
+class RenderQuote(PaperErrand):
     """The paper of a revision, from what was frozen with it: the same content whenever it runs."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the quotation in type"
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the quotation in type", 10)
-        revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
-        try:
-            paper = frozen_paper(revision)
-            return keep(claim, paper.title, paper_pdf(paper, images_of(paper.walls)))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def paper(self, claim: Claim) -> Any:
+        return frozen_paper(QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"]))
+
+    def images(self, paper: Any) -> Mapping[str, bytes]:
+        return images_of(paper.walls)
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
@@ -60,18 +56,13 @@ class RenderQuote:
 
 
 @errand_kind(RENDER_CERTIFICATE)
-class RenderCertificate:
+class RenderCertificate(PaperErrand):
     """The certificate of an acceptance, from what was frozen with it."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the certificate in type"
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the certificate in type", 10)
-        try:
-            paper = certificate_paper(_answer(claim))
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def paper(self, claim: Claim) -> Any:
+        return certificate_paper(_answer(claim))
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         answer = _answer(claim)
@@ -83,73 +74,49 @@ def _answer(claim: Claim) -> ClientAnswer:
 
 
 @errand_kind(RENDER_ORDER_DATES)
-class RenderOrderDates:
+class RenderOrderDates(PaperErrand):
     """The order dates as they were when asked for."""
 
-    time_limit_s: ClassVar[int] = 180
-
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the order dates in type", 10)
-        try:
-            paper = read_paper(OrderDatesPaper, claim.payload["paper"])
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    doing = "Setting the order dates in type"
+    of = OrderDatesPaper
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.ORDER_DATES, job_id=claim.payload["job"])
 
 
 @errand_kind(RENDER_SITE_SHEET)
-class RenderSiteSheet:
+class RenderSiteSheet(PaperErrand):
     """The site sheet as the walls were when it was asked for."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the site sheet in type"
+    of = SitePaper
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the site sheet in type", 10)
-        try:
-            paper = read_paper(SitePaper, claim.payload["paper"])
-            return keep(claim, paper.title, paper_pdf(paper, images_of(paper.walls)))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def images(self, paper: Any) -> Mapping[str, bytes]:
+        return images_of(paper.walls)
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.SITE_SHEET, job_id=claim.payload["job"])
 
 
 @errand_kind(RENDER_FULL_SIZE)
-class RenderFullSize:
+class RenderFullSize(PaperErrand):
     """A full-size template of an arc as it was when asked for."""
 
-    time_limit_s: ClassVar[int] = 180
-
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Laying the template out on its sheets", 10)
-        try:
-            paper = read_paper(FullSizePaper, claim.payload["paper"])
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    doing = "Laying the template out on its sheets"
+    of = FullSizePaper
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.FULL_SIZE, job_id=claim.payload["job"])
 
 
 @errand_kind(RENDER_CHANGE_NOTE)
-class RenderChangeNote:
+class RenderChangeNote(PaperErrand):
     """The paper of a change note, from what was frozen with it."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the change note in type"
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the change note in type", 10)
-        note = ChangeNote.objects.select_related("job").get(pk=claim.payload["change_note"])
-        try:
-            paper = frozen_change_paper(note)
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def paper(self, claim: Claim) -> Any:
+        return frozen_change_paper(ChangeNote.objects.select_related("job").get(pk=claim.payload["change_note"]))
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         note = ChangeNote.objects.get(pk=claim.payload["change_note"])

@@ -2,16 +2,25 @@
 
 import smtplib
 import socket
+from collections.abc import Callable, Iterable
 from datetime import datetime
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
+from django.conf import settings
 from django.core.mail import EmailMessage
+from django.db.models import Model
+from django.template.loader import render_to_string
 
 from catalog.core.ground.refusal import Refused
 from quoting.platform import clock, failpoints
+from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
 from quoting.platform.mail_way import mail_way
 from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import download_name, paper_bytes
+
+Row = TypeVar("Row", bound=Model)
 
 # The mail server was not reached, or it said no: it surely has not taken the mail. Of any other trouble, such as a
 # connection lost half-way, nobody can say.
@@ -35,6 +44,30 @@ IN_DOUBT = (
 )
 
 
+def take_back_beginning(mail: Model) -> None:
+    """For when the mail server surely has not got it: it may be begun again."""
+    type(mail)._default_manager.filter(pk=mail.pk, sent_at=None).update(began_at=None)
+
+
+def mail_with_paper(mail: Any, subject: str, template: str, context: dict[str, Any], paper: Paper) -> EmailMessage:
+    """mail: its row. Raises PaperNotKept."""
+    email = EmailMessage(
+        subject=" ".join(subject.split())[:200],
+        body=render_to_string(template, context | {"message": mail.message}),
+        from_email=settings.DEFAULT_FROM_EMAIL,
+        to=mail.to_address.split(", "),
+    )
+    email.attach(download_name(paper), paper_bytes(paper), "application/pdf")
+    return email
+
+
+def with_errands(mails: Iterable[Row], kind: str, key_of: Callable[[Row], str]) -> list[tuple[Row, Errand | None]]:
+    """Each mail with the errand that sends it, None while there is none."""
+    keys = {mail: key_of(mail) for mail in mails}
+    errands = {errand.key: errand for errand in Errand.objects.filter(kind=kind, key__in=keys.values())}
+    return [(mail, errands.get(key)) for mail, key in keys.items()]
+
+
 class MailOnce:
     """That sending has begun is committed in `begin`; `take_back` undoes it where the server surely has nothing."""
 
@@ -49,7 +82,7 @@ class MailOnce:
         raise NotImplementedError
 
     def take_back(self, begun: Any, now: datetime) -> None:
-        raise NotImplementedError
+        take_back_beginning(begun)
 
     def work(self, claim: Claim) -> str:
         """The way by which the mail went; empty when there was nothing left to say."""

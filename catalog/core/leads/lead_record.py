@@ -19,7 +19,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import As, Text, Whole
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.core.leads.student_t import student_t_quantile
@@ -67,12 +69,12 @@ class LeadReceipt:
     1.3
     """
 
-    quoted_workdays: int
-    actual_workdays: int
+    quoted_workdays: Annotated[int, Whole(1, MAX_QUOTED_WORKDAYS)]
+    actual_workdays: Annotated[int, Whole(0, MAX_ACTUAL_WORKDAYS)]
     received_on: date
-    supplier: str
-    material: str
-    is_open: bool = False
+    supplier: Annotated[str, Text(60)]
+    material: Annotated[str, Text(60)]
+    is_open: Annotated[bool, As(aside=True)] = False
     ordered_on: date | None = None
 
     def __post_init__(self) -> None:

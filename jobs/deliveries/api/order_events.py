@@ -20,7 +20,7 @@ from quoting.platform.firm_day import signature_of
 class Promises(ApiView):
     @describe("list_promises", "Every day the supplier gave for a line; the last stands.", gives="Promises")
     def get(self, request: Request, number: str, place: int) -> Response:
-        return Response(write(line_at(placed(number), place), shapes.Promises))
+        return Response(write(line_at(placed(number), place).promises.all(), shapes.Promises))
 
     @describe(
         "add_promise",
@@ -31,7 +31,7 @@ class Promises(ApiView):
     def post(self, request: Request, number: str, place: int) -> Response:
         order, now = placed(number), clock.now()
         add_promise(line_at(order, place), document_of(request), signature_of(request.user, now), now=now)
-        return Response(write(line_at(order, place), shapes.Promises))
+        return Response(write(line_at(order, place).promises.all(), shapes.Promises))
 
 
 class EndLine(ApiView):

@@ -21,7 +21,7 @@ class ReceiptPhotos(ApiView):
     @describe("list_receipt_photos", "Photos of what came of one line at once.", gives="ReceiptPhotos")
     def get(self, request: Request, receipt_id: int) -> Response:
         row = ReceiptLine.objects.prefetch_related("photos").get(pk=receipt_id)
-        return Response(write(row, shapes.ReceiptPhotos))
+        return Response(write(row.photos.all(), shapes.ReceiptPhotos))
 
     @describe(
         "add_receipt_photo",

@@ -5,6 +5,7 @@ from simple_history.models import HistoricalRecords
 from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
 from catalog.models import Material, Supplier
 from quoting.platform.models.bounds import between
+from quoting.platform.models.core_values import core_value
 
 
 class EarlierLead(models.Model):
@@ -33,11 +34,4 @@ class EarlierLead(models.Model):
         return f"{self.material_id} of {self.received_on.isoformat()}"
 
     def to_core(self) -> LeadReceipt:
-        return LeadReceipt(
-            self.quoted_workdays,
-            self.actual_workdays,
-            self.received_on,
-            self.supplier_id,
-            self.material_id,
-            ordered_on=self.ordered_on,
-        )
+        return core_value(LeadReceipt, self, is_open=False)

@@ -1,7 +1,8 @@
 """The errands that make the letter of a claim and send it to the supplier."""
 
+from collections.abc import Mapping
 from datetime import datetime
-from typing import ClassVar
+from typing import Any
 
 from django.core.mail import EmailMessage
 
@@ -13,32 +14,25 @@ from jobs.deliveries.services.claim_mailing import (
     claim_mail_sent,
     message_of,
     send_when_ready,
-    take_back_beginning,
 )
 from jobs.walls.services.photos import images_of
 from quoting.platform import clock
-from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce
 from quoting.platform.papers.models import PaperKind
-from quoting.platform.papers.paper_documents import read_paper
-from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
+from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import RENDER_CLAIM_LETTER
-from quoting.platform.papers.typeset import paper_pdf
 
 
 @errand_kind(RENDER_CLAIM_LETTER)
-class RenderClaimLetter:
+class RenderClaimLetter(PaperErrand):
     """The letter of a claim as it was when it was asked for; what waits for it is sent once it is kept."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the letter in type"
+    of = ClaimLetterPaper
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the letter in type", 10)
-        try:
-            paper = read_paper(ClaimLetterPaper, claim.payload["paper"])
-            return keep(claim, paper.title, paper_pdf(paper, images_of([paper])))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def images(self, paper: Any) -> Mapping[str, bytes]:
+        return images_of([paper])
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         receipt = ReceiptLine.objects.select_related("delivery").get(pk=claim.payload["receipt"])
@@ -53,9 +47,6 @@ class MailClaim(MailOnce):
 
     def message(self, begun: ClaimMail) -> EmailMessage:
         return message_of(begun)
-
-    def take_back(self, begun: ClaimMail, now: datetime) -> None:
-        take_back_beginning(begun)
 
     def store(self, claim: Claim, result: str) -> None:
         claim_mail_sent(claim.payload["mail"], result, clock.now())

@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Annotated, Any
 
-from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db import transaction
-from django.template.loader import render_to_string
 
 from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import Reader
@@ -22,10 +20,10 @@ from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import addresses_of, message_text
-from quoting.platform.mail_once import IN_DOUBT
+from quoting.platform.mail_once import IN_DOUBT, mail_with_paper, with_errands
 from quoting.platform.models.mail_ways import MailWay
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import RENDER_CLAIM_LETTER, download_name, paper_bytes
+from quoting.platform.papers.papers import RENDER_CLAIM_LETTER
 from quoting.platform.people.signatures import Signature
 
 MAIL_CLAIM = "mail_claim"
@@ -83,11 +81,7 @@ def letter_of(mail: ClaimMail) -> Paper | None:
 
 
 def mails_of(row: ReceiptLine) -> list[tuple[ClaimMail, Errand | None]]:
-    mails = list(row.mails.all())
-    errands = {
-        errand.key: errand for errand in Errand.objects.filter(kind=MAIL_CLAIM, key__in=[_key_of(m) for m in mails])
-    }
-    return [(mail, errands.get(_key_of(mail))) for mail in mails]
+    return with_errands(row.mails.all(), MAIL_CLAIM, _key_of)
 
 
 def _key_of(mail: ClaimMail) -> str:
@@ -110,11 +104,6 @@ def begin_claim_mail(mail_id: int, now: datetime) -> ClaimMail:
     return mail
 
 
-def take_back_beginning(mail: ClaimMail) -> None:
-    """For when the mail server surely has not got it: it may be begun again."""
-    ClaimMail.objects.filter(pk=mail.pk, sent_at=None).update(began_at=None)
-
-
 @transaction.atomic
 def claim_mail_sent(mail_id: int, way: str, now: datetime) -> None:
     """What left by the mail server is claimed that day; what stays on this machine claims nothing."""
@@ -129,12 +118,6 @@ def message_of(mail: ClaimMail) -> EmailMessage:
     row, firm, letter = receipts_with_parts().get(pk=mail.receipt_id), firm_of(), letter_of(mail)
     assert letter is not None, "queued once its letter was made; papers are never deleted"
     order = row.delivery.order
-    context = {"row": row, "order": order, "firm": firm, "message": mail.message}
-    email = EmailMessage(
-        subject=" ".join(f"Claim of {firm.name}: order {order.number}, line {row.line.place}".split())[:200],
-        body=render_to_string("deliveries/claim_mail.txt", context),
-        from_email=settings.DEFAULT_FROM_EMAIL,
-        to=mail.to_address.split(", "),
-    )
-    email.attach(download_name(letter), paper_bytes(letter), "application/pdf")
-    return email
+    context = {"row": row, "order": order, "firm": firm}
+    subject = f"Claim of {firm.name}: order {order.number}, line {row.line.place}"
+    return mail_with_paper(mail, subject, "deliveries/claim_mail.txt", context, letter)

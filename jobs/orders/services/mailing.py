@@ -2,10 +2,8 @@
 
 from datetime import datetime
 
-from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db import transaction
-from django.template.loader import render_to_string
 
 from catalog.core.ground.refusal import Refused
 from catalog.services.book import firm_of
@@ -14,9 +12,8 @@ from jobs.orders.services.refusal import refuse_wrong_key
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.mail import addresses_of, message_text
-from quoting.platform.mail_once import IN_DOUBT
+from quoting.platform.mail_once import IN_DOUBT, mail_with_paper, with_errands
 from quoting.platform.papers.models import Paper, PaperKind
-from quoting.platform.papers.papers import download_name, paper_bytes
 
 MAIL_ORDER = "mail_order"
 
@@ -64,11 +61,7 @@ def sheet_of(order: Order) -> Paper | None:
 
 
 def mails_of(order: Order) -> list[tuple[OrderMail, Errand | None]]:
-    mails = list(order.mails.all())
-    errands = {
-        errand.key: errand for errand in Errand.objects.filter(kind=MAIL_ORDER, key__in=[key_of(m) for m in mails])
-    }
-    return [(mail, errands.get(key_of(mail))) for mail in mails]
+    return with_errands(order.mails.all(), MAIL_ORDER, key_of)
 
 
 def key_of(mail: OrderMail) -> str:
@@ -88,21 +81,9 @@ def begin_mail(mail_id: int, now: datetime) -> OrderMail:
     return mail
 
 
-def take_back_beginning(mail: OrderMail) -> None:
-    """For when the mail server surely has not got it: it may be begun again."""
-    OrderMail.objects.filter(pk=mail.pk, sent_at=None).update(began_at=None)
-
-
 def message_of(mail: OrderMail) -> EmailMessage:
     """The mail itself, the sheet with it. Raises PaperNotKept."""
     order, firm, sheet = mail.order, firm_of(), sheet_of(mail.order)
     assert sheet is not None, "queued once its sheet was made; papers are never deleted"
-    context = {"order": order, "firm": firm, "message": mail.message, "lines": order.lines.all()}
-    email = EmailMessage(
-        subject=" ".join(f"Order {order.number} of {firm.name}".split())[:200],
-        body=render_to_string("orders/mail.txt", context),
-        from_email=settings.DEFAULT_FROM_EMAIL,
-        to=mail.to_address.split(", "),
-    )
-    email.attach(download_name(sheet), paper_bytes(sheet), "application/pdf")
-    return email
+    context = {"order": order, "firm": firm, "lines": order.lines.all()}
+    return mail_with_paper(mail, f"Order {order.number} of {firm.name}", "orders/mail.txt", context, sheet)

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from catalog.core.ground.declared import Amount, As, Figure, Of, View, Whole
 from catalog.core.ground.refusal import EntryError
 from jobs.stock.services.stock import MAX_OF_A_ROW, NewStock
-from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 
 
 class Stock(View):
@@ -24,10 +24,7 @@ class Stock(View):
     set_aside_by: Annotated[str, Of("set_aside_by_name")]
 
 
-class StockList(View):
-    """What the firm has."""
-
-    stock: Annotated[tuple[Stock, ...], Of(list)]
+StockList = list_of("StockList", "stock", Stock, "What the firm has.")
 
 
 @dataclass(frozen=True)

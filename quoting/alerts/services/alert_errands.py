@@ -7,7 +7,7 @@ from django.core.mail import EmailMessage
 from quoting.alerts.models import AlertMail, WeeklyMail
 from quoting.alerts.services.alert_mail import alert_message
 from quoting.alerts.services.due_alerts import MAIL_ALERTS
-from quoting.alerts.services.mail_send import begin, take_back
+from quoting.alerts.services.mail_send import begin
 from quoting.alerts.services.weekly import MAIL_WEEKLY, weekly_message
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
@@ -22,9 +22,6 @@ class MailAlerts(MailOnce):
     def message(self, begun: AlertMail) -> EmailMessage | None:
         return alert_message(begun, clock.now())
 
-    def take_back(self, begun: AlertMail, now: datetime) -> None:
-        take_back(begun)
-
     def store(self, claim: Claim, result: str) -> None:
         if result:
             AlertMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)
@@ -37,9 +34,6 @@ class MailWeekly(MailOnce):
 
     def message(self, begun: WeeklyMail) -> EmailMessage | None:
         return weekly_message(begun, clock.now())
-
-    def take_back(self, begun: WeeklyMail, now: datetime) -> None:
-        take_back(begun)
 
     def store(self, claim: Claim, result: str) -> None:
         if result:

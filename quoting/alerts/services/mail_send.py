@@ -19,8 +19,3 @@ def begin(kind: type[AlertMail] | type[WeeklyMail], mail_id: int, now: datetime)
             "knows whether it left. It is not sent a second time: all it says stands on the page Today."
         )
     return mail
-
-
-def take_back(mail: AlertMail | WeeklyMail) -> None:
-    """For when the mail server surely has not got it: it may be begun again."""
-    type(mail)._default_manager.filter(pk=mail.pk, sent_at=None).update(began_at=None)

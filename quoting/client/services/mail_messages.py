@@ -5,14 +5,13 @@ from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
-from django.template.loader import render_to_string
 from django.urls import reverse
 
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.models import QuoteMail
 from quoting.client.services.client_links import make_link
 from quoting.client.services.mails import Begun, paper_sent
-from quoting.platform.papers.papers import download_name, paper_bytes
+from quoting.platform.mail_once import mail_with_paper
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.snapshots import frozen_paper
 
@@ -22,15 +21,8 @@ def message_of(begun: Begun) -> EmailMessage:
     mail, row = begun.mail, paper_sent(begun.mail.revision, begun.mail.change_note)
     assert row is not None, "asked for with its paper made; papers are never deleted"
     subject, template, paper = _said(mail)
-    context = {"paper": paper, "message": mail.message, "address": _address(mail, begun.secret)}
-    email = EmailMessage(
-        subject=" ".join(subject.split())[:200],
-        body=render_to_string(template, context),
-        from_email=settings.DEFAULT_FROM_EMAIL,
-        to=mail.to_address.split(", "),
-    )
-    email.attach(download_name(row), paper_bytes(row), "application/pdf")
-    return email
+    context = {"paper": paper, "address": _address(mail, begun.secret)}
+    return mail_with_paper(mail, subject, template, context, row)
 
 
 def _said(mail: QuoteMail) -> tuple[str, str, Any]:

@@ -3,10 +3,8 @@
 from datetime import datetime
 from typing import Any
 
-from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db import transaction
-from django.template.loader import render_to_string
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
@@ -16,9 +14,8 @@ from quoting.payment_requests.services.request_snapshots import frozen_request
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.mail import addresses_of, message_text
-from quoting.platform.mail_once import IN_DOUBT
+from quoting.platform.mail_once import IN_DOUBT, mail_with_paper, with_errands
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.platform.people.signatures import Signature
 
 MAIL_REQUEST = "mail_request"
@@ -57,11 +54,7 @@ def paper_of_request(row: PaymentRequest) -> Paper | None:
 
 def mails_of(row: PaymentRequest) -> list[tuple[RequestMail, Errand | None]]:
     """The latest first, each with what sends it."""
-    mails = list(row.mails.all())
-    errands = {
-        entry.key: entry for entry in Errand.objects.filter(kind=MAIL_REQUEST, key__in=[_key_of(m) for m in mails])
-    }
-    return [(mail, errands.get(_key_of(mail))) for mail in mails]
+    return with_errands(row.mails.all(), MAIL_REQUEST, _key_of)
 
 
 def mail_errand(mail: RequestMail) -> Errand | None:
@@ -86,20 +79,8 @@ def begin_request_mail(mail_id: int, now: datetime) -> RequestMail:
     return mail
 
 
-def take_back_beginning(mail: RequestMail) -> None:
-    """For when the mail server surely has not got it: it may be begun again."""
-    RequestMail.objects.filter(pk=mail.pk, sent_at=None).update(began_at=None)
-
-
 def message_of(mail: RequestMail) -> EmailMessage:
     """The mail itself, the paper with it. Raises PaperNotKept."""
     row, paper = paper_of_request(mail.request), frozen_request(mail.request)
     assert row is not None, "asked for with its paper made; papers are never deleted"
-    email = EmailMessage(
-        subject=" ".join(paper.title.split())[:200],
-        body=render_to_string("payment_requests/mail.txt", {"paper": paper, "message": mail.message}),
-        from_email=settings.DEFAULT_FROM_EMAIL,
-        to=mail.to_address.split(", "),
-    )
-    email.attach(download_name(row), paper_bytes(row), "application/pdf")
-    return email
+    return mail_with_paper(mail, paper.title, "payment_requests/mail.txt", {"paper": paper}, row)

@@ -1,37 +1,30 @@
 """The errands that make the papers of requests and of statements, and send requests."""
 
 from datetime import datetime
-from typing import ClassVar
+from typing import Any
 
 from django.core.mail import EmailMessage
 
 from quoting.payment_requests.models import PaymentRequest, RequestMail
 from quoting.payment_requests.papers.statement_sheet import StatementPaper
-from quoting.payment_requests.services.mailing import MAIL_REQUEST, begin_request_mail, message_of, take_back_beginning
+from quoting.payment_requests.services.mailing import MAIL_REQUEST, begin_request_mail, message_of
 from quoting.payment_requests.services.request_snapshots import frozen_request
 from quoting.platform import clock
-from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce
 from quoting.platform.papers.models import PaperKind
-from quoting.platform.papers.paper_documents import read_paper
-from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
+from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import RENDER_REQUEST, RENDER_STATEMENT
-from quoting.platform.papers.typeset import paper_pdf
 
 
 @errand_kind(RENDER_REQUEST)
-class RenderRequest:
+class RenderRequest(PaperErrand):
     """The paper of a request, from what was frozen with it."""
 
-    time_limit_s: ClassVar[int] = 180
+    doing = "Setting the request in type"
 
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the request in type", 10)
-        try:
-            paper = frozen_request(PaymentRequest.objects.get(pk=claim.payload["request"]))
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    def paper(self, claim: Claim) -> Any:
+        return frozen_request(PaymentRequest.objects.get(pk=claim.payload["request"]))
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         row = PaymentRequest.objects.defer("snapshot").get(pk=claim.payload["request"])
@@ -39,18 +32,11 @@ class RenderRequest:
 
 
 @errand_kind(RENDER_STATEMENT)
-class RenderStatement:
+class RenderStatement(PaperErrand):
     """The statement of a client as it was when asked for."""
 
-    time_limit_s: ClassVar[int] = 180
-
-    def work(self, claim: Claim) -> MadePaper:
-        claim.say("Setting the statement in type", 10)
-        try:
-            paper = read_paper(StatementPaper, claim.payload["paper"])
-            return keep(claim, paper.title, paper_pdf(paper))
-        except HOPELESS as error:
-            raise ErrandRefused(str(error)) from error
+    doing = "Setting the statement in type"
+    of = StatementPaper
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.STATEMENT, client_id=claim.payload["client"])
@@ -63,9 +49,6 @@ class MailRequest(MailOnce):
 
     def message(self, begun: RequestMail) -> EmailMessage:
         return message_of(begun)
-
-    def take_back(self, begun: RequestMail, now: datetime) -> None:
-        take_back_beginning(begun)
 
     def store(self, claim: Claim, result: str) -> None:
         RequestMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)

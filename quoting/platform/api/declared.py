@@ -33,6 +33,12 @@ def shown(
     return write(value, view, system=system, withheld=withheld, within=within)
 
 
+def list_of(name: str, under: str, each: Any, about: str) -> type[View]:
+    """The view of a list that stands under one name. name: of the component."""
+    listed = Annotated[tuple[each, ...], Of(list)]
+    return type(name, (View,), {"__doc__": about, "__module__": __name__, "__annotations__": {under: listed}})
+
+
 def answer_shapes(*declared: type) -> dict[str, Document]:
     """Components of answers: every property is there but those withheld."""
     return Schemas(COMPONENTS, camel=True, answers=True).add(declared)

@@ -18,7 +18,7 @@ from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderMail, Release
 from jobs.orders.services.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
 from jobs.orders.services.items import live_item
-from jobs.orders.services.mailing import begin_mail, take_back_beginning
+from jobs.orders.services.mailing import begin_mail
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from jobs.orders.services.sheets import request_sheet
@@ -26,6 +26,7 @@ from jobs.whole_jobs.services.job_store import store_job
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.mail_once import take_back_beginning
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 from tests.support.signing import sign

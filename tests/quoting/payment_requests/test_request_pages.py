@@ -10,10 +10,11 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import KeyUsedBefore
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentRequest, RequestMail, RequestTerms
 from quoting.payment_requests.services.issuing import credit_request
-from quoting.payment_requests.services.mailing import begin_request_mail, mail_errand, send_request, take_back_beginning
+from quoting.payment_requests.services.mailing import begin_request_mail, mail_errand, send_request
 from quoting.payment_requests.services.request_papers import paper_errand
 from quoting.payment_requests.services.standing import requests_of
 from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.mail_once import take_back_beginning
 from tests.support.answered import secret_to
 from tests.support.asked import OWNER, TERMS, ask, asked, hall, marked, office, signed_note
 from tests.support.desk import as_, opened

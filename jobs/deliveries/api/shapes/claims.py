@@ -19,7 +19,7 @@ from jobs.deliveries.services.deliveries import MAX_CAPTION
 from jobs.deliveries.services.received_pieces import MAX_PIECES, SomeCame
 from jobs.deliveries.services.replacements import NeedCheck
 from jobs.orders.api.shapes.orders import SentMail
-from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 from quoting.platform.papers.pictures import MAX_BYTES
 
 MAX_LETTERS = -(-MAX_BYTES // 3) * 4
@@ -53,10 +53,7 @@ class ReceiptPhoto(View):
     added_at: datetime
 
 
-class ReceiptPhotos(View):
-    """Photos of what came of one line at once."""
-
-    photos: Annotated[tuple[ReceiptPhoto, ...], Of(lambda row: row.photos.all())]
+ReceiptPhotos = list_of("ReceiptPhotos", "photos", ReceiptPhoto, "Photos of what came of one line at once.")
 
 
 class OpenClaim(View):
@@ -67,16 +64,10 @@ class OpenClaim(View):
     days_left: Annotated[int | None, "Null where the supplier never said how long it takes a claim."]
 
 
-class Claims(View):
-    """By the working days left."""
-
-    claims: Annotated[tuple[OpenClaim, ...], Of(list)]
+Claims = list_of("Claims", "claims", OpenClaim, "By the working days left.")
 
 
-class ClaimMails(View):
-    """Mails of a claim."""
-
-    mails: Annotated[tuple[SentMail, ...], Of(list)]
+ClaimMails = list_of("ClaimMails", "mails", SentMail, "Mails of a claim.")
 
 
 class CheckedNeed(View):

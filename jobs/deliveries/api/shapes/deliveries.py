@@ -10,7 +10,7 @@ from jobs.core.ordering.receiving import ReceiptStanding
 from jobs.deliveries.models import ClaimOutcome
 from jobs.deliveries.services.receiving import NewDelivery, surplus_of
 from jobs.orders.api.shapes.orders import LineNamed, Money
-from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 
 Millimetres = Annotated[float, Plain()]
 
@@ -87,10 +87,7 @@ class DueOrder(View):
     lines: tuple[DueLine, ...]
 
 
-class DueDeliveries(View):
-    """What is on order and has not come, the first due first."""
-
-    orders: Annotated[tuple[DueOrder, ...], Of(list)]
+DueDeliveries = list_of("DueDeliveries", "orders", DueOrder, "What is on order and has not come, the first due first.")
 
 
 class PieceReceived(View):
@@ -138,10 +135,7 @@ class Delivery(View):
     lines: Annotated[tuple[Receipt, ...], Of(lambda row: row.lines.select_related("line__job", "delivery__order"))]
 
 
-class Deliveries(View):
-    """What came of an order, delivery by delivery."""
-
-    deliveries: Annotated[tuple[Delivery, ...], Of(list)]
+Deliveries = list_of("Deliveries", "deliveries", Delivery, "What came of an order, delivery by delivery.")
 
 
 SHAPES = answer_shapes(DueDeliveries, Deliveries) | request_shapes(NewDelivery)

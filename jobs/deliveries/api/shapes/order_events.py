@@ -22,7 +22,7 @@ from jobs.deliveries.services.returns import NewCredit, NewReturn
 from jobs.orders.api.shapes.orders import LateRemedy, LineNamed, Money
 from jobs.orders.models import OrderState
 from jobs.orders.services.ways import ItemWays
-from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 
 
 class Difference(View):
@@ -107,10 +107,7 @@ class Promise(View):
     entered_at: datetime
 
 
-class Promises(View):
-    """The last stands."""
-
-    promises: Annotated[tuple[Promise, ...], Of(lambda line: line.promises.all())]
+Promises = list_of("Promises", "promises", Promise, "The last stands.")
 
 
 class LineEvents(View):
@@ -149,10 +146,7 @@ class Returned(View):
     credited_on: date | None
 
 
-class ReturnedList(View):
-    """What of an order went back."""
-
-    returns: Annotated[tuple[Returned, ...], Of(list)]
+ReturnedList = list_of("ReturnedList", "returns", Returned, "What of an order went back.")
 
 
 SHAPES = answer_shapes(

@@ -6,12 +6,12 @@ known again and stay as they are.
 
 from collections import Counter
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
+from catalog.core.leads.lead_record import LeadReceipt
 from catalog.models import Material, Supplier
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.csv_writing import write_sheet
@@ -21,6 +21,7 @@ from jobs.deliveries.services.lead_record import own_receipts
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
+from quoting.platform.models.core_values import column_values
 
 COLUMNS = ("supplier", "material", "ordered_on", "received_on", "quoted_workdays", "actual_workdays")
 NEEDED = tuple(column for column in COLUMNS if column != "ordered_on")
@@ -28,8 +29,9 @@ NEEDED = tuple(column for column in COLUMNS if column != "ordered_on")
 
 def export() -> bytes:
     receipts = [*_own(), *(row.to_core() for row in EarlierLead.objects.all())]
-    rows = sorted(map(_cells, receipts), key=lambda cells: [cells["received_on"], *map(str, cells.values())])
-    return write_sheet(COLUMNS, rows)
+    rows = [write(receipt) for receipt in receipts]
+    in_order = sorted(rows, key=lambda cells: [cells["received_on"], *(str(cells[name]) for name in COLUMNS)])
+    return write_sheet(COLUMNS, in_order)
 
 
 def preview(content: bytes) -> Preview:
@@ -55,7 +57,7 @@ def preview(content: bytes) -> Preview:
         (),
         tuple(map(_words, unchanged)),
         (),
-        digest([[_cells(receipt) for receipt in some] for some in (added, removed)]),
+        digest([[write(receipt) for receipt in some] for some in (added, removed)]),
         (added, removed),
         tuple(map(_words, removed)),
     )
@@ -69,11 +71,11 @@ def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     refuse_unseen(plan, sha256, plan_sha256)
     added, removed = plan.wanted
     for receipt in removed:
-        row = EarlierLead.objects.filter(**_figures(receipt)).first()
+        row = EarlierLead.objects.filter(**column_values(receipt, EarlierLead)).first()
         if row is not None:
             row.delete()
     for receipt in added:
-        EarlierLead.objects.create(**_figures(receipt))
+        EarlierLead.objects.create(**column_values(receipt, EarlierLead))
     return plan
 
 
@@ -84,52 +86,24 @@ def _own() -> list[LeadReceipt]:
 def _read(
     row: Row, suppliers: set[str], materials: set[str], today: date, errors: list[LineError]
 ) -> LeadReceipt | None:
-    reader = Reader({name: cell for name, cell in row.cells.items() if cell})
     try:
-        supplier, material = _known(reader, "supplier", suppliers), _known(reader, "material", materials)
-        received_on, ordered_on = reader.day("received_on"), reader.optional_day("ordered_on")
-        quoted = reader.whole("quoted_workdays", 1, MAX_QUOTED_WORKDAYS)
-        actual = reader.whole("actual_workdays", 0, MAX_ACTUAL_WORKDAYS)
-        reader.finish()
-        if received_on > today:
-            raise reader.error("received_on", f"{day_words(received_on)} has not come yet; today is {day_words(today)}")
-        if ordered_on is not None and ordered_on > received_on:
-            raise reader.error(
-                "ordered_on", f"{day_words(ordered_on)} lies after {day_words(received_on)}, when it came"
-            )
+        receipt = read(LeadReceipt, Reader({name: cell for name, cell in row.cells.items() if cell}))
+        _refuse_unknown("supplier", receipt.supplier, suppliers)
+        _refuse_unknown("material", receipt.material, materials)
+        came = day_words(receipt.received_on)
+        if receipt.received_on > today:
+            raise DocumentError.at("received_on", f"{came} has not come yet; today is {day_words(today)}")
+        if receipt.ordered_on is not None and receipt.ordered_on > receipt.received_on:
+            raise DocumentError.at("ordered_on", f"{day_words(receipt.ordered_on)} lies after {came}, when it came")
     except DocumentError as error:
         errors.extend(LineError(row.line, complaint.path, complaint.reason) for complaint in error.complaints)
         return None
-    return LeadReceipt(quoted, actual, received_on, supplier, material, ordered_on=ordered_on)
+    return receipt
 
 
-def _known(reader: Reader, name: str, codes: set[str]) -> str:
-    code = reader.text(name, longest=60)
+def _refuse_unknown(name: str, code: str, codes: set[str]) -> None:
     if code not in codes:
-        raise reader.error(name, f'"{code}" is no {name} of the catalog')
-    return code
-
-
-def _figures(receipt: LeadReceipt) -> dict[str, Any]:
-    return {
-        "supplier_id": receipt.supplier,
-        "material_id": receipt.material,
-        "ordered_on": receipt.ordered_on,
-        "received_on": receipt.received_on,
-        "quoted_workdays": receipt.quoted_workdays,
-        "actual_workdays": receipt.actual_workdays,
-    }
-
-
-def _cells(receipt: LeadReceipt) -> dict[str, Any]:
-    return {
-        "supplier": receipt.supplier,
-        "material": receipt.material,
-        "ordered_on": receipt.ordered_on.isoformat() if receipt.ordered_on else None,
-        "received_on": receipt.received_on.isoformat(),
-        "quoted_workdays": receipt.quoted_workdays,
-        "actual_workdays": receipt.actual_workdays,
-    }
+        raise DocumentError.at(name, f'"{code}" is no {name} of the catalog')
 
 
 def _words(receipt: LeadReceipt) -> str:

@@ -19,7 +19,7 @@ from jobs.orders.services.placing import OrderStanding
 from jobs.orders.services.releasing import ItemStanding
 from jobs.orders.services.replaced_pieces import kinds_chosen, to_choose_from
 from jobs.orders.services.ways import ItemWays
-from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 from quoting.platform.models.mail_ways import MailWay
 
 Money = Annotated[Decimal | None, Amount()]
@@ -252,10 +252,7 @@ class Sample(View):
     entered_by: Annotated[str, Of("entered_by_name")]
 
 
-class Samples(View):
-    """What was shown of a job's items."""
-
-    samples: Annotated[tuple[Sample, ...], Of(list)]
+Samples = list_of("Samples", "samples", Sample, "What was shown of a job's items.")
 
 
 SHAPES = answer_shapes(Order, OrderItem, OrderItems, Samples) | request_shapes(

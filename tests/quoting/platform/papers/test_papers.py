@@ -139,13 +139,13 @@ def test_a_changed_file_is_not_handed_out(errand):
 
 
 def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkeypatch):
-    from quoting import errand_kinds
+    from quoting.platform.papers import paper_errand
 
     def refuse(paper, images):
         raise PaperRefused("The paper asks for something it may not have.")
 
     with monkeypatch.context() as patch:
-        patch.setattr(errand_kinds, "paper_pdf", refuse)
+        patch.setattr(paper_errand, "paper_pdf", refuse)
         assert run(errand) == Outcome.FAILED
     assert "something it may not have" in errand.error
     assert paper_of(errand) is None
@@ -154,13 +154,13 @@ def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkey
 
 
 def test_what_may_pass_by_itself_is_tried_again_by_itself(errand, monkeypatch):
-    from quoting import errand_kinds
+    from quoting.platform.papers import paper_errand
 
     def too_slow(paper, images):
         raise PaperTimeOut("The paper was not finished in time.")
 
     with monkeypatch.context() as patch:
-        patch.setattr(errand_kinds, "paper_pdf", too_slow)
+        patch.setattr(paper_errand, "paper_pdf", too_slow)
         assert run(errand) == Outcome.TRY_AGAIN
     assert "not finished in time" in errand.error
 
