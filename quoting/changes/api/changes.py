@@ -3,21 +3,23 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import money, plain
+from catalog.core.ground.plain_text import plain
 from jobs.jobs.services.jobs import job_of
-from quoting.changes.models import ChangeDraft, ChangeNote
+from quoting.changes.api.shapes.changes import ChangeNoteShown, ContractShown
+from quoting.changes.models import ChangeDraft
 from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
 from quoting.changes.services.change_notes import issue_change, issued_before
-from quoting.changes.services.contract_margins import margins_of
-from quoting.changes.services.contracts import Contract, contract_of, nothing_agreed
+from quoting.changes.services.contracts import contract_of, nothing_agreed
 from quoting.changes.services.draft_cautions import cautions_of
 from quoting.core.changes.change_document import write_change
-from quoting.core.changes.contract_margin import ContractMargin
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, sees_margins, tagged, version_seen, without
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.quotes.api.shapes.quote import QuoteIssue
 
 
 class JobContract(ApiView):
@@ -32,8 +34,7 @@ class JobContract(ApiView):
         contract = contract_of(job)
         if contract is None:
             raise nothing_agreed(job)
-        margins = {"margins": of_margins(contract)} if sees_margins(request) else {}
-        return Response({**of_contract(contract), **margins})
+        return Response(shown(request, contract, ContractShown))
 
 
 class ChangeDrafts(ApiView):
@@ -66,44 +67,16 @@ class IssueChange(ApiView):
         again=True,
     )
     def post(self, request: Request, key: str, draft_id: int) -> Response:
-        reader = Reader(document_of(request))
-        request_key = reader.text("request_key", longest=100)
-        reader.finish()
+        request_key = read(QuoteIssue, Reader(document_of(request))).request_key
         job, now, seen = job_of(key), clock.now(), version_seen(request)
         issued = issued_before(job, request_key)
         if issued is not None:
-            return Response(of_note(issued), status=200)
+            return Response(shown(request, issued, ChangeNoteShown), status=200)
         draft = ChangeDraft.objects.get(job=job, pk=draft_id)
         note = issue_change(
             draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
         )
-        return Response(of_note(note), status=201)
-
-
-def of_contract(contract: Contract) -> Document:
-    sums = contract.sums
-    return {
-        "quote": contract.revision.quote.number,
-        "revision": contract.revision.number,
-        "currency": contract.currency,
-        "accepted": money(sums.accepted),
-        "signed": money(sums.signed),
-        "total": money(sums.total),
-        "exposure": money(sums.exposure),
-        "relief": money(sums.relief),
-        "days_moved": contract.days_moved,
-        "notes": [of_note(note) for note in contract.notes],
-    }
-
-
-def of_margins(contract: Contract) -> Document | None:
-    margins = margins_of(contract)
-    return margins and {"accepted": _of_margin(margins.accepted), "present": _of_margin(margins.present)}
-
-
-def _of_margin(margin: ContractMargin) -> Document:
-    amounts = {name: money(getattr(margin, name)) for name in ("price", "cost", "assumed")}
-    return {**amounts, "margin": None if margin.margin is None else plain(round(margin.margin, 4))}
+        return Response(shown(request, note, ChangeNoteShown), status=201)
 
 
 def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
@@ -113,21 +86,3 @@ def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
     if not with_cost:
         change = {**without(change, "costs"), "lines": [without(line, "cost") for line in change["lines"]]}
     return {**document, **hours, **change}
-
-
-def of_note(note: ChangeNote) -> Document:
-    return {
-        "number": note.number,
-        "kind": note.kind,
-        "title": note.title,
-        "state": note.state,
-        "state_at": note.state_at.isoformat(),
-        "state_by": note.state_by_name,
-        "issued_on": note.issued_on.isoformat(),
-        "issued_by": note.issued_by_name,
-        "days_moved": note.days_moved,
-        "currency": note.currency,
-        "price": money(note.price),
-        "tax": money(note.tax),
-        "total": money(note.total),
-    }

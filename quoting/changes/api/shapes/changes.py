@@ -1,12 +1,16 @@
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any
 
-from quoting.changes.models import ChangeState
+from catalog.core.ground.declared import Amount, As, Choice, Of, Text, TextOrNull, View
+from quoting.changes.models import ChangeAnswer, ChangeState
+from quoting.changes.services.change_notes import ANSWERS
+from quoting.changes.services.contract_margins import margins_of
 from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_MOVED, MAX_LINES
+from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.api.parts import (
-    DAY,
     FIGURE,
-    MOMENT,
-    MONEY,
     ONE_LINE,
     TEXT,
     VERSION,
@@ -17,6 +21,7 @@ from quoting.platform.api.parts import (
     ref,
     thing,
 )
+from quoting.quotes.models import AnswerWay
 
 Schema = dict[str, Any]
 GIVEN: Schema = {"type": "string", "pattern": r"^-?[0-9]{1,9}(\.[0-9]{1,2})?$", "description": "Money, either sign."}
@@ -27,14 +32,6 @@ LINE_GIVEN: Schema = {
     "required": ["what", "price"],
     "additionalProperties": False,
 }
-LINE: Schema = thing(
-    "cost: ours, null where nobody has said; left out for roles that see no margin.",
-    ("cost",),
-    what=TEXT,
-    price=MONEY,
-    taxed=MONEY,
-    cost=or_none(MONEY),
-)
 COST_GIVEN: Schema = {
     "type": "object",
     "properties": {
@@ -47,14 +44,6 @@ COST_GIVEN: Schema = {
     "required": ["category", "item", "quantity", "unit_cost"],
     "additionalProperties": False,
 }
-COST: Schema = thing(
-    "What an item of a change costs the firm.",
-    category=one_of(*COST_CATEGORIES),
-    item=TEXT,
-    what=TEXT,
-    quantity=FIGURE,
-    unit_cost=FIGURE,
-)
 CHANGE: Schema = {
     "kind": one_of(*KINDS),
     "title": TEXT,
@@ -63,15 +52,127 @@ CHANGE: Schema = {
     "original": TEXT,
     "replacement": TEXT,
     "allowance": TEXT,
-    "lines": many(LINE),
+    "lines": many(ref("ChangeLineShown")),
 }
-MARGIN: Schema = thing(
-    "Before tax. assumed: the part of the price whose cost nobody has said; taken at the quote's share of cost.",
-    price=MONEY,
-    cost=MONEY,
-    assumed=MONEY,
-    margin=or_none(FIGURE),
-)
+Money = Annotated[Decimal, Amount()]
+
+
+class ChangeLineShown(View):
+    """cost: ours, null where nobody has said; left out for roles that see no margin."""
+
+    what: str
+    price: Money
+    taxed: Money
+    cost: Annotated[Money | None, As(withheld="margins")]
+
+
+class ChangeCostShown(View):
+    """What an item of a change costs the firm."""
+
+    category: Annotated[str, Choice(COST_CATEGORIES)]
+    item: str
+    what: str
+    quantity: Decimal
+    unit_cost: Decimal
+
+
+class ChangeNoteShown(View):
+    """A change as it was put to the client; part of the contract once it is signed."""
+
+    document_name = "change_note"
+
+    number: int
+    kind: Annotated[str, Choice(KINDS)]
+    title: str
+    state: Annotated[str, Choice(tuple(ChangeState.values))]
+    state_at: datetime
+    state_by_name: Annotated[str, As(name="state_by")]
+    issued_on: date
+    issued_by_name: Annotated[str, As(name="issued_by")]
+    days_moved: int
+    currency: str
+    price: Money
+    tax: Money
+    total: Money
+
+
+class NoteAnswerShown(View):
+    """What the client answered to a change note."""
+
+    answer: Annotated[str, Choice(tuple(ANSWERS))]
+    way: Annotated[str, Choice(tuple(AnswerWay.values))]
+    typed_name: Annotated[str, As(name="name")]
+    reason: str
+    answered_at: Annotated[datetime, As(name="at")]
+    answered_on: Annotated[date, As(name="on")]
+    paper_sha256: Annotated[str, TextOrNull()]
+
+
+class FrozenChangeNote(ChangeNoteShown):
+    """A change note with all that was put to the client. costs: by item; left out for roles that see no margin."""
+
+    document_name = "frozen_change_note"
+
+    quote: Annotated[str, Of("revision.quote.number")]
+    revision: Annotated[int, Of("revision.number")]
+    reason: str
+    original: str
+    replacement: str
+    state_reason: str
+    snapshot_sha256: Annotated[str, As(name="sha256")]
+    lines: Annotated[tuple[ChangeLineShown, ...], Of(lambda note: note.lines.all())]
+    costs: Annotated[tuple[ChangeCostShown, ...], As(withheld="margins"), Of(lambda note: note.costs.all())]
+    answer: Annotated[NoteAnswerShown | None, Of(lambda note: ChangeAnswer.objects.filter(note=note).first())]
+
+
+class MarginShown(View):
+    """Before tax. assumed: the part of the price whose cost nobody has said; taken at the quote's share of cost."""
+
+    price: Money
+    cost: Money
+    assumed: Money
+    margin: Annotated[Decimal | None, Of(lambda margin: None if margin.margin is None else round(margin.margin, 4))]
+
+
+class MarginsShown(View):
+    """As accepted, and with the signed notes."""
+
+    accepted: MarginShown
+    present: MarginShown
+
+
+class ContractShown(View):
+    """What is agreed. exposure and relief: what notes that wait for a signature would add and take off."""
+
+    document_name = "contract"
+
+    quote: Annotated[str, Of("revision.quote.number")]
+    revision: Annotated[int, Of("revision.number")]
+    currency: str
+    accepted: Annotated[Money, Of("sums.accepted")]
+    signed: Annotated[Money, Of("sums.signed")]
+    total: Annotated[Money, Of("sums.total")]
+    exposure: Annotated[Money, Of("sums.exposure")]
+    relief: Annotated[Money, Of("sums.relief")]
+    days_moved: int
+    notes: tuple[ChangeNoteShown, ...]
+    margins: Annotated[
+        MarginsShown | None,
+        As(withheld="margins"),
+        "As accepted and with the signed notes; null for a quote without a price.",
+        Of(margins_of),
+    ]
+
+
+@dataclass(frozen=True)
+class NewNoteAnswer:
+    """What the client signed on paper."""
+
+    answer: Annotated[str, Choice(tuple(ANSWERS))]
+    name: Annotated[str, Text(200)]
+    reason: str = ""
+
+
 SHAPES: Schema = {
     "Change": {
         "description": "A change of the accepted quote. `taxed` may be left out where tax is on the whole price. "
@@ -101,40 +202,10 @@ SHAPES: Schema = {
         cautions=many(TEXT),
         hours_moved=or_none(FIGURE),
         days_proposed=or_none(WHOLE),
-        costs=many(COST),
+        costs=many(ref("ChangeCostShown")),
         **CHANGE,
     ),
     "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),
-    "ChangeNote": thing(
-        "A change as it was put to the client; part of the contract once it is signed.",
-        number=WHOLE,
-        kind=one_of(*KINDS),
-        title=TEXT,
-        state=one_of(*ChangeState.values),
-        state_at=MOMENT,
-        state_by=TEXT,
-        issued_on=DAY,
-        issued_by=TEXT,
-        days_moved=WHOLE,
-        currency=TEXT,
-        price=MONEY,
-        tax=MONEY,
-        total=MONEY,
-    ),
-    "Contract": thing(
-        "What is agreed. exposure and relief: what notes that wait for a signature would add and take off. margins: as "
-        "accepted and with the signed notes; null for a quote without a price, left out for roles that see no margin.",
-        ("margins",),
-        quote=TEXT,
-        revision=WHOLE,
-        currency=TEXT,
-        accepted=MONEY,
-        signed=MONEY,
-        total=MONEY,
-        exposure=MONEY,
-        relief=MONEY,
-        days_moved=WHOLE,
-        notes=many(ref("ChangeNote")),
-        margins=or_none(thing("", accepted=MARGIN, present=MARGIN)),
-    ),
+    **answer_shapes(FrozenChangeNote, ContractShown),
+    **request_shapes(NewNoteAnswer),
 }

@@ -6,31 +6,21 @@ from typing import Annotated, Any, NamedTuple
 
 from catalog.core.ground.declared import Choice, Items, Of, Text, View
 from catalog.core.ground.request_keys import RequestKey
-from quoting.changes.api.shapes.changes import COST, LINE
-from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
 from quoting.client.models import QuoteMail
 from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.api.parts import (
-    DAY,
     FLAG,
-    MOMENT,
-    ONE_LINE,
-    REASON,
     TEXT,
     WENT_BY,
-    WHOLE,
-    given,
     many,
-    one_of,
-    or_none,
     ref,
     thing,
 )
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.mail import MAX_MESSAGE
 from quoting.platform.models.mail_ways import MailWay
-from quoting.quotes.api.shapes.quote import SHA256, AnswerShown
-from quoting.quotes.models import AnswerKind, AnswerWay, TakeBackWay
+from quoting.quotes.api.shapes.quote import AnswerShown
+from quoting.quotes.models import AnswerKind, TakeBackWay
 
 Schema = dict[str, Any]
 
@@ -90,42 +80,10 @@ class NewTakeBack:
     reason: str
 
 
-NOTE_ANSWER = thing(
-    "",
-    answer=one_of("signed", "declined"),
-    way=one_of(*AnswerWay.values),
-    name=TEXT,
-    reason=TEXT,
-    at=MOMENT,
-    on=DAY,
-    paper_sha256=or_none(SHA256),
-)
 SHAPES: Schema = {
     **answer_shapes(MailShown, AnswerShown),
     **request_shapes(NewMail, NewAnswer, NewTakeBack),
     "Mails": thing("", mails=many(ref("Mail"))),
     "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
     "LinkState": thing("", in_use=FLAG),
-    "NewNoteAnswer": given(
-        "What the client signed on paper.",
-        ("answer", "name"),
-        answer=one_of("signed", "declined"),
-        name=ONE_LINE,
-        reason=REASON,
-    ),
-    "FrozenChangeNote": thing(
-        "A change note with all that was put to the client. costs: by item; left out for roles that see no margin.",
-        ("costs",),
-        **CHANGE_SHAPES["ChangeNote"]["properties"],
-        quote=TEXT,
-        revision=WHOLE,
-        reason=TEXT,
-        original=TEXT,
-        replacement=TEXT,
-        state_reason=TEXT,
-        sha256=SHA256,
-        lines=many(LINE),
-        costs=many(COST),
-        answer=or_none(NOTE_ANSWER),
-    ),
 }
