@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.parts import OrderDateRow, Party, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, OrderDateRow, Party, SheetSize, TitleField
 
 
 @dataclass(frozen=True)
-class OrderDatesPaper:
+class OrderDatesPaper(FinishedText):
     template: ClassVar[str] = "papers/order_dates.html"
 
     job_title: str
@@ -23,10 +23,6 @@ class OrderDatesPaper:
     sheet_size: SheetSize = "letter"
     language: str = "en"
     activities: Drawing | None = None
-
-    def __post_init__(self) -> None:
-        need_text(self, "job_title", "as_of", "prepared_by", "language")
-        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from jobs.orders.papers.pieces import PieceRow
-from quoting.platform.papers.parts import Measure, Party, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, Measure, Party, SheetSize, TitleField
 from quoting.platform.papers.photos import PaperPhoto
 
 
 @dataclass(frozen=True)
-class ClaimLetterPaper:
+class ClaimLetterPaper(FinishedText):
     """order: its number, and the line. facts: of the order and the delivery. came: in words. pieces: the bad ones."""
 
     template: ClassVar[str] = "papers/claim_letter.html"
@@ -29,10 +29,6 @@ class ClaimLetterPaper:
     photos: tuple[PaperPhoto, ...] = ()
     sheet_size: SheetSize = "letter"
     language: str = "en"
-
-    def __post_init__(self) -> None:
-        need_text(self, "order", "written_on", "written_by", "what", "ordered", "came", "asks", "language")
-        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

@@ -5,11 +5,11 @@ from typing import ClassVar
 
 from jobs.orders.papers.pieces import PieceRow
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.parts import Measure, Party, SheetError, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, Measure, Party, SheetError, SheetSize, TitleField
 
 
 @dataclass(frozen=True)
-class SheetRadius:
+class SheetRadius(FinishedText):
     """A radius to make a piece to, with the face it is measured at: without it the figure means nothing."""
 
     piece: str
@@ -18,12 +18,9 @@ class SheetRadius:
     measured_at: str
     arc_length: str
 
-    def __post_init__(self) -> None:
-        need_text(self, "piece", "side", "radius", "measured_at", "arc_length")
-
 
 @dataclass(frozen=True)
-class SheetRun:
+class SheetRun(FinishedText):
     """Pieces made for one wall: one by one, or of orders that did not state where each goes how many of each length.
 
     notes: sentences under the pieces.
@@ -36,12 +33,9 @@ class SheetRun:
     piece_rows: tuple[PieceRow, ...] = ()
     notes: tuple[str, ...] = ()
 
-    def __post_init__(self) -> None:
-        need_text(self, "name")
-
 
 @dataclass(frozen=True)
-class SheetLine:
+class SheetLine(FinishedText):
     place: str
     what: str
     quantity: str
@@ -54,12 +48,9 @@ class SheetLine:
     note: str = ""
     missing: tuple[str, ...] = ()
 
-    def __post_init__(self) -> None:
-        need_text(self, "place", "what", "quantity", "job", "dock_by")
-
 
 @dataclass(frozen=True)
-class OrderSheetPaper:
+class OrderSheetPaper(FinishedText):
     """An order, or the draft of one: it then says so at the head, and what is still missing with each line.
 
     reference: by which we know it. sums: goods, freight and what they come to. terms: the supplier's own, as sentences.
@@ -86,8 +77,7 @@ class OrderSheetPaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "ordered_on", "prepared_by", "reference", "confirm_by", "dock_by", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         if not self.lines:
             raise SheetError("lines is empty; an order sheet has at least one line.")
 

@@ -6,19 +6,19 @@ from typing import ClassVar
 from django.utils.safestring import SafeString
 
 from quoting.platform.papers.drawings import Drawing, DrawingError, checked, size_of, styled
-from quoting.platform.papers.parts import Party, SheetError, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, Party, SheetError, SheetSize, TitleField
 
 # What a page holds inside margins of 10 mm, which every office printer reaches.
 PAGE_MM: dict[SheetSize, tuple[float, float]] = {"a4": (190.0, 277.0), "letter": (195.9, 259.4)}
 
 
 @dataclass(frozen=True)
-class FullSizePage:
+class FullSizePage(FinishedText):
     name: str
     svg: str
 
     def __post_init__(self) -> None:
-        need_text(self, "name")
+        super().__post_init__()
         checked(self.svg)
 
     @property
@@ -27,7 +27,7 @@ class FullSizePage:
 
 
 @dataclass(frozen=True)
-class FullSizePaper:
+class FullSizePaper(FinishedText):
     template: ClassVar[str] = "papers/full_size.html"
 
     job_title: str
@@ -43,8 +43,7 @@ class FullSizePaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "job_title", "wall", "what", "as_of", "prepared_by", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         if not self.pages:
             raise SheetError("pages is empty; a template has at least one page.")
         for page in self.pages:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.parts import Measure, SheetError, need_text
+from quoting.platform.papers.parts import FinishedText, Measure, SheetError
 from quoting.platform.papers.photos import PaperPhoto
 
 
@@ -15,7 +15,7 @@ class SiteCell:
 
 
 @dataclass(frozen=True)
-class SiteTable:
+class SiteTable(FinishedText):
     """words: the columns that hold words, from 0; the others hold figures. narrow: may stand beside another.
 
     by_hand: columns to be filled in on site, left out where nobody can write.
@@ -30,7 +30,7 @@ class SiteTable:
     by_hand: tuple[int, ...] = ()
 
     def __post_init__(self) -> None:
-        need_text(self, "heading")
+        super().__post_init__()
         for row in self.rows:
             if len(row) != len(self.columns):
                 raise SheetError(
@@ -63,18 +63,15 @@ class SiteTable:
 
 
 @dataclass(frozen=True)
-class SiteSection:
+class SiteSection(FinishedText):
     heading: str
     says: tuple[str, ...] = ()
     tables: tuple[SiteTable, ...] = ()
     drawings: tuple[Drawing, ...] = ()
 
-    def __post_init__(self) -> None:
-        need_text(self, "heading")
-
 
 @dataclass(frozen=True)
-class SiteWall:
+class SiteWall(FinishedText):
     """missing: what is not known yet, named; nothing is drawn or listed in its place."""
 
     key: str
@@ -84,6 +81,3 @@ class SiteWall:
     missing: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     photos: tuple[PaperPhoto, ...] = ()
-
-    def __post_init__(self) -> None:
-        need_text(self, "key", "name")

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from jobs.site.papers.site_parts import SiteSection, SiteWall
-from quoting.platform.papers.parts import Party, SheetError, SheetSize, Terms, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, Party, SheetError, SheetSize, Terms, TitleField
 
 
 @dataclass(frozen=True)
-class SitePaper:
+class SitePaper(FinishedText):
     template: ClassVar[str] = "papers/site.html"
 
     job_key: str
@@ -25,8 +25,7 @@ class SitePaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "job_key", "job_title", "as_of", "prepared_by", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         for name in ("walls", "cautions"):
             if not getattr(self, name):
                 raise SheetError(f"{name} is empty; a site sheet has at least one entry there.")

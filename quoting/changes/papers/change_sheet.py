@@ -4,19 +4,18 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.parts import (
+    FinishedText,
     Measure,
     Party,
     PriceLine,
     SheetError,
     SheetSize,
     TitleField,
-    need_sheet_size,
-    need_text,
 )
 
 
 @dataclass(frozen=True)
-class ChangePaper:
+class ChangePaper(FinishedText):
     """A change of what was agreed: reason, priced lines, days, and what the contract comes to with it."""
 
     template: ClassVar[str] = "papers/change_note.html"
@@ -46,9 +45,7 @@ class ChangePaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "quote_number", "revision", "job_title", "change_title", "reason", "issued_on")
-        need_text(self, "prepared_by", "net_price", "total", "days", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         for name in ("price_lines", "contract", "acceptance"):
             if not getattr(self, name):
                 raise SheetError(f"{name} is empty; a change note has at least one entry there.")

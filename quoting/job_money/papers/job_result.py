@@ -5,42 +5,36 @@ from typing import ClassVar
 
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import (
+    FinishedText,
     Measure,
+    OrEmpty,
     Party,
     SheetSize,
     TitleField,
-    need_sheet_size,
-    need_text,
 )
 
 
 @dataclass(frozen=True)
-class ResultCause:
+class ResultCause(FinishedText):
     name: str
     points: str
     amount: str
-    says: str
-
-    def __post_init__(self) -> None:
-        need_text(self, "name", "points", "amount")
+    says: OrEmpty
 
 
 @dataclass(frozen=True)
-class ResultStep:
+class ResultStep(FinishedText):
     """Hours of a step: agreed, worked, in the end, and the difference in a hundred."""
 
     name: str
     agreed: str
     worked: str
     in_the_end: str
-    difference: str
-
-    def __post_init__(self) -> None:
-        need_text(self, "name", "agreed", "worked", "in_the_end")
+    difference: OrEmpty
 
 
 @dataclass(frozen=True)
-class JobResultPaper:
+class JobResultPaper(FinishedText):
     template: ClassVar[str] = "papers/job_result.html"
 
     job_title: str
@@ -58,10 +52,6 @@ class JobResultPaper:
     drawing: Drawing | None = None
     sheet_size: SheetSize = "letter"
     language: str = "en"
-
-    def __post_init__(self) -> None:
-        need_text(self, "job_title", "client_name", "as_of", "prepared_by", "currency", "sentence", "language")
-        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

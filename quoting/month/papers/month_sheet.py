@@ -4,26 +4,23 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.parts import Measure, Party, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, Measure, OrEmpty, Party, SheetSize, TitleField
 
 
 @dataclass(frozen=True)
-class MonthLine:
+class MonthLine(FinishedText):
     """made: of a job that goes on, as expected. why: the largest causes."""
 
     job: str
     state: str
     price: str
-    quoted: str
-    made: str
-    why: str
-
-    def __post_init__(self) -> None:
-        need_text(self, "job", "state", "price")
+    quoted: OrEmpty
+    made: OrEmpty
+    why: OrEmpty
 
 
 @dataclass(frozen=True)
-class MonthPaper:
+class MonthPaper(FinishedText):
     """more: of jobs that stand on no line of their own. drawing: the bridge of the job that lost most."""
 
     template: ClassVar[str] = "papers/month.html"
@@ -41,10 +38,6 @@ class MonthPaper:
     figures: tuple[Measure, ...] = ()
     sheet_size: SheetSize = "letter"
     language: str = "en"
-
-    def __post_init__(self) -> None:
-        need_text(self, "month", "state", "currency", "language")
-        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

@@ -4,18 +4,18 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.parts import (
+    FinishedText,
     Measure,
+    OrEmpty,
     Party,
     SheetError,
     SheetSize,
     TitleField,
-    need_sheet_size,
-    need_text,
 )
 
 
 @dataclass(frozen=True)
-class RequestLine:
+class RequestLine(FinishedText):
     """A sum in its parts; what is taken off has a minus."""
 
     what: str
@@ -24,12 +24,9 @@ class RequestLine:
     total: str
     detail: str = ""
 
-    def __post_init__(self) -> None:
-        need_text(self, "what", "price", "tax", "total")
-
 
 @dataclass(frozen=True)
-class RequestPaper:
+class RequestPaper(FinishedText):
     """credits: the number of the request this takes back, else empty; reason: why."""
 
     template: ClassVar[str] = "papers/payment_request.html"
@@ -48,7 +45,7 @@ class RequestPaper:
     sums: RequestLine
     to_pay: str
     tax_words: str
-    how_to_pay: str
+    how_to_pay: OrEmpty
     contract: tuple[Measure, ...]
     tax_number: str = ""
     credits: str = ""
@@ -58,9 +55,7 @@ class RequestPaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "what", "issued_on", "event_on", "due", "quote_number", "job_title", "currency")
-        need_text(self, "to_pay", "tax_words", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         if not self.lines:
             raise SheetError("lines is empty; a request asks for something.")
 

@@ -3,22 +3,19 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from quoting.platform.papers.parts import Party, SheetSize, TitleField, need_sheet_size, need_text
+from quoting.platform.papers.parts import FinishedText, OrEmpty, Party, SheetSize, TitleField
 
 
 @dataclass(frozen=True)
-class StatementLine:
+class StatementLine(FinishedText):
     """asked, paid: one of them stated. balance: what is open after it, by its day."""
 
     day: str
     what: str
-    asked: str
-    paid: str
+    asked: OrEmpty
+    paid: OrEmpty
     balance: str
     due: str = ""
-
-    def __post_init__(self) -> None:
-        need_text(self, "day", "what", "balance")
 
 
 @dataclass(frozen=True)
@@ -30,7 +27,7 @@ class StatementJob:
 
 
 @dataclass(frozen=True)
-class StatementPaper:
+class StatementPaper(FinishedText):
     template: ClassVar[str] = "papers/statement.html"
 
     made_on: str
@@ -39,15 +36,11 @@ class StatementPaper:
     currency: str
     jobs: tuple[StatementJob, ...]
     open: str
-    overdue: str
+    overdue: OrEmpty
     how_to_pay: str = ""
     tax_number: str = ""
     sheet_size: SheetSize = "letter"
     language: str = "en"
-
-    def __post_init__(self) -> None:
-        need_text(self, "made_on", "currency", "open", "language")
-        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

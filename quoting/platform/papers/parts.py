@@ -1,7 +1,8 @@
 """The lines and blocks papers are made of, as finished text."""
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import MISSING, dataclass, fields
+from functools import cache
+from typing import Annotated, Any, Literal
 
 from catalog.core.ground.declared import View
 from quoting.platform.papers.drawings import Drawing
@@ -9,45 +10,47 @@ from quoting.platform.papers.photos import PaperPhoto
 
 SheetSize = Literal["letter", "a4"]
 SHEET_SIZES = ("letter", "a4")
+OrEmpty = Annotated[str, "It may be empty."]
 
 
 class SheetError(ValueError):
     pass
 
 
-def need_text(owner: object, *names: str) -> None:
-    for name in names:
-        value = getattr(owner, name)
-        if not isinstance(value, str) or not value.strip():
-            raise SheetError(f"{type(owner).__name__}.{name} is {value!r}; it must be text that is not empty.")
+class FinishedText:
+    """Text for people: what has no default is not empty, unless it is `OrEmpty`; nor is the language."""
+
+    def __post_init__(self) -> None:
+        for name in _needed(type(self)):
+            value = getattr(self, name)
+            if not isinstance(value, str) or not value.strip():
+                raise SheetError(f"{type(self).__name__}.{name} is {value!r}; it must be text that is not empty.")
+        size = getattr(self, "sheet_size", SHEET_SIZES[0])
+        if size not in SHEET_SIZES:
+            raise SheetError(f"sheet_size is {size!r}; it must be one of: {', '.join(SHEET_SIZES)}.")
 
 
-def need_sheet_size(size: str) -> None:
-    if size not in SHEET_SIZES:
-        raise SheetError(f"sheet_size is {size!r}; it must be one of: {', '.join(SHEET_SIZES)}.")
+@cache
+def _needed(kind: Any) -> tuple[str, ...]:
+    texts = [field for field in fields(kind) if field.type is str]
+    return tuple(field.name for field in texts if field.default is MISSING or field.name == "language")
 
 
 @dataclass(frozen=True)
-class Party:
+class Party(FinishedText):
     name: str
     lines: tuple[str, ...] = ()
 
-    def __post_init__(self) -> None:
-        need_text(self, "name")
-
 
 @dataclass(frozen=True)
-class Measure(View):
+class Measure(View, FinishedText):
     label: str
     value: str
     note: str = ""
 
-    def __post_init__(self) -> None:
-        need_text(self, "label", "value")
-
 
 @dataclass(frozen=True)
-class QuoteWall:
+class QuoteWall(FinishedText):
     name: str
     scope: tuple[str, ...]
     figures: tuple[Measure, ...] = ()
@@ -55,22 +58,19 @@ class QuoteWall:
     photos: tuple[PaperPhoto, ...] = ()
 
     def __post_init__(self) -> None:
-        need_text(self, "name")
+        super().__post_init__()
         if not any(sentence.strip() for sentence in self.scope):
             raise SheetError(f"scope of the wall {self.name!r} is empty; say in words what will be built.")
 
 
 @dataclass(frozen=True)
-class BendRow:
+class BendRow(FinishedText):
     side: str
     radius: str
 
-    def __post_init__(self) -> None:
-        need_text(self, "side", "radius")
-
 
 @dataclass(frozen=True)
-class TrimRow:
+class TrimRow(FinishedText):
     """bends: every piece of the wall the run follows; without them the tightest radius stands alone."""
 
     wall: str
@@ -82,22 +82,16 @@ class TrimRow:
     note: str = ""
     bends: tuple[BendRow, ...] = ()
 
-    def __post_init__(self) -> None:
-        need_text(self, "wall", "face", "profile", "curve", "radius", "length")
-
 
 @dataclass(frozen=True)
-class PriceLine:
+class PriceLine(FinishedText):
     what: str
     amount: str
     detail: str = ""
 
-    def __post_init__(self) -> None:
-        need_text(self, "what", "amount")
-
 
 @dataclass(frozen=True)
-class OptionRow:
+class OptionRow(FinishedText):
     """What the client may tick. group: the choice it is an alternate of, empty when it stands by itself."""
 
     title: str
@@ -105,12 +99,9 @@ class OptionRow:
     group: str = ""
     text: str = ""
 
-    def __post_init__(self) -> None:
-        need_text(self, "title", "amount")
-
 
 @dataclass(frozen=True)
-class NoticeText:
+class NoticeText(FinishedText):
     """A notice as it was in force on the day of issue."""
 
     title: str
@@ -119,29 +110,23 @@ class NoticeText:
     language: str
 
     def __post_init__(self) -> None:
-        need_text(self, "title", "about", "language")
+        super().__post_init__()
         if not self.paragraphs:
             raise SheetError(f"the notice {self.title!r} is empty; leave it out or enter its text.")
 
 
 @dataclass(frozen=True)
-class InstalmentLine:
+class InstalmentLine(FinishedText):
     event: str
     share: str
     amount: str
 
-    def __post_init__(self) -> None:
-        need_text(self, "event", "share", "amount")
-
 
 @dataclass(frozen=True)
-class DateLine:
+class DateLine(FinishedText):
     event: str
     day: str
     note: str = ""
-
-    def __post_init__(self) -> None:
-        need_text(self, "event", "day")
 
 
 @dataclass(frozen=True)
@@ -158,13 +143,13 @@ class Terms:
 
 
 @dataclass(frozen=True)
-class OrderDateRow:
+class OrderDateRow(FinishedText):
     item: str
     supplier: str
     days_in_hand: int
     days_in_hand_text: str
     standing: str
-    decide_by: str
+    decide_by: OrEmpty
     order_by: str
     ship: str
     dock: str
@@ -173,7 +158,6 @@ class OrderDateRow:
     note: str = ""
 
     def __post_init__(self) -> None:
-        need_text(self, "item", "supplier", "days_in_hand_text", "standing")
-        need_text(self, "order_by", "ship", "dock", "need_by")
+        super().__post_init__()
         if isinstance(self.days_in_hand, bool) or not isinstance(self.days_in_hand, int):
             raise SheetError(f"days_in_hand is {self.days_in_hand!r}; it must be a whole number of working days.")

@@ -2,19 +2,18 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.parts import (
+    FinishedText,
     Measure,
     Party,
     PriceLine,
     SheetError,
     SheetSize,
     TitleField,
-    need_sheet_size,
-    need_text,
 )
 
 
 @dataclass(frozen=True)
-class CertificatePaper:
+class CertificatePaper(FinishedText):
     """What was accepted, by whom, when and how: one sheet, for both to keep."""
 
     template: ClassVar[str] = "papers/certificate.html"
@@ -35,8 +34,7 @@ class CertificatePaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "revision", "job_title", "accepted_by", "accepted_on", "total", "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         if not self.window:
             raise SheetError(
                 "window is empty; say until when the acceptance can be taken back, or that nothing is stated."

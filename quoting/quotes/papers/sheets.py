@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from quoting.platform.papers.parts import (
     DateLine,
+    FinishedText,
     InstalmentLine,
     NoticeText,
     OptionRow,
@@ -16,13 +17,11 @@ from quoting.platform.papers.parts import (
     Terms,
     TitleField,
     TrimRow,
-    need_sheet_size,
-    need_text,
 )
 
 
 @dataclass(frozen=True)
-class QuotePaper:
+class QuotePaper(FinishedText):
     template: ClassVar[str] = "papers/quote.html"
 
     number: str
@@ -62,9 +61,7 @@ class QuotePaper:
     taking_back: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "revision", "job_title", "issued_on", "valid_until", "prepared_by", "total")
-        need_text(self, "language")
-        need_sheet_size(self.sheet_size)
+        super().__post_init__()
         for name in ("walls", "price_lines", "acceptance"):
             if not getattr(self, name):
                 raise SheetError(f"{name} is empty; a quotation has at least one entry there.")
