@@ -31,22 +31,22 @@ OPTIONS = (
 
 @cache
 def stress_paper(sheet_size: str = "letter", units: Literal["imperial", "metric"] = "imperial") -> QuotePaper:
-    read = job_file("brightwell-childcare")
+    file = job_file("brightwell-childcare")
     walls = [wall for name in JOBS for wall in job_file(name).job.walls]
     walls += [replace(wall, name=f"{wall.name}, upper floor") for wall in walls[:2]]
     keyed = tuple(replace(wall, key=f"wall-{place}") for place, wall in enumerate(walls))
-    suppliers = {code: replace(one, name=CANARIES[0]) for code, one in read.book.suppliers.items()}
-    assert read.pricing is not None
+    suppliers = {code: replace(one, name=CANARIES[0]) for code, one in file.book.suppliers.items()}
+    assert file.pricing is not None
     pricing = replace(
-        read.pricing,
-        costs=tuple(replace(cost, section="", what=f"{cost.what} {CANARIES[1]}") for cost in read.pricing.costs),
+        file.pricing,
+        costs=tuple(replace(cost, section="", what=f"{cost.what} {CANARIES[1]}") for cost in file.pricing.costs),
         materials_note=CANARIES[1],
         terms=PriceTerms(allowances=(Allowance("Pendant lamp over the desk", Decimal("500.00")),), options=OPTIONS),
         notice=NoticeChoice("Port Saffron", "en"),
     )
     texts = read(FirmTexts, Reader(document("texts/starter.json")))
-    book = replace(read.book, suppliers=suppliers, firm=replace(read.book.firm, display_units=units))
-    done = work_up(replace(read, book=book, job=replace(read.job, walls=keyed), pricing=pricing, texts=texts), DAY)
+    book = replace(file.book, suppliers=suppliers, firm=replace(file.book.firm, display_units=units))
+    done = work_up(replace(file, book=book, job=replace(file.job, walls=keyed), pricing=pricing, texts=texts), DAY)
     paper = quote_paper(done, QuoteHead("Q-2026-0042", "3", "Bram Sawtry", "Teodor Finnmark, 9 November 2026"))
     lines = tuple(PriceLine(f"Part {number} of the work", "USD 250.00") for number in range(1, 120))
     # 119 x 250.00 + 343.75 = 30,093.75, which is the price.
