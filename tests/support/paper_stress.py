@@ -6,6 +6,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Literal
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from quoting.core.prices.allowances import Allowance
 from quoting.core.prices.options import OptionSpec
