@@ -1,15 +1,14 @@
 """Activities begun and ended on site. Whoever is on the staff may say so; it is signed with their name."""
 
 from collections.abc import Callable
-from datetime import date
-from typing import Any
 
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.declared import write
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from jobs.jobs.services.jobs import job_of
+from jobs.schedule.api.shapes.schedule import OnDay
 from jobs.schedule.models import ActualDays
 from jobs.schedule.services.actual_days import begin_activity, end_activity, take_begin_back, take_end_back
 from quoting.platform import clock
@@ -29,7 +28,7 @@ class ActivityBegin(WorkingView):
         status=201,
     )
     def post(self, request: Request, key: str, activity: str) -> Response:
-        return _said(request, key, activity, begin_activity)
+        return _answer(request, key, activity, begin_activity)
 
     @describe(
         "take_begin_back", "Take back that an activity began; of what ended, its end first.", status=204, stands=True
@@ -48,7 +47,7 @@ class ActivityEnd(WorkingView):
         status=201,
     )
     def post(self, request: Request, key: str, activity: str) -> Response:
-        return _said(request, key, activity, end_activity)
+        return _answer(request, key, activity, end_activity)
 
     @describe("take_end_back", "Take back that an activity ended.", status=204, stands=True)
     def delete(self, request: Request, key: str, activity: str) -> Response:
@@ -56,8 +55,7 @@ class ActivityEnd(WorkingView):
         return Response(status=204)
 
 
-def _said(request: Request, key: str, activity: str, say: Say) -> Response:
-    document: dict[str, Any] = document_of(request, ("on",))
-    on: date | None = Reader(document).optional_day("on")
-    row, _ = say(job_of(key), activity, signature_of(request.user, clock.now()), on=on)
+def _answer(request: Request, key: str, activity: str, say: Say) -> Response:
+    sent = read(OnDay, Reader(document_of(request)))
+    row, _ = say(job_of(key), activity, signature_of(request.user, clock.now()), on=sent.on)
     return Response(write(row.to_core()), status=201)

@@ -32,7 +32,7 @@ from quoting.platform.api.parts import PARTS
 from quoting.platform.people import access
 from quoting.quotes.api.shapes import quote
 from quoting.record.api import shapes as record
-from quoting.service.api import resources
+from quoting.service.api import day_shown, resources
 from quoting.service.api.readable import example_of, with_names, without_conditions
 from quoting.texts.api import shapes as texts
 
@@ -104,6 +104,7 @@ def shapes() -> Schema:
         PARTS,
         takeoff.SHAPES,
         schedule.SHAPES,
+        day_shown.SHAPES,
         quote.SHAPES,
         builds.SHAPES,
         plans.SHAPES,

@@ -2,14 +2,12 @@
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any
 
-from catalog.core.ground.day_words import with_day_words
 from jobs.buying.services.expediting_facts import ToAsk, to_ask
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.dates.services.action_items import Matters, matters
 from jobs.dates.services.item_schedule import OpenJobItems
-from quoting.core.life.day_list import DayList, Todo, day_list, due_words, jobs_words, late_words
+from quoting.core.life.day_list import DayList, day_list, due_words, late_words
 from quoting.life.services.listing import lives_at_hand
 from quoting.platform.people.models import Role
 from quoting.service.services.desk_todos import (
@@ -77,29 +75,3 @@ def _arriving(orders: tuple[OrderFacts, ...]) -> str:
     if len(orders) == 1:
         return f"{orders[0].key} arrives today."
     return f"{len(orders)} orders arrive today."
-
-
-def desk_day_document(day: DeskDay) -> dict[str, Any]:
-    """As JSON values, for the API."""
-    return {
-        "next": [todo_document(todo) for todo in (*day.next.near, *day.next.soon)],
-        "more": day.next.more,
-        "waiting_for": [
-            {
-                "who": waiting.who,
-                "for": with_day_words(waiting.says),
-                "by": waiting.day.isoformat() if waiting.day else None,
-            }
-            for waiting in day.waiting
-        ],
-    }
-
-
-def todo_document(todo: Todo) -> dict[str, Any]:
-    return {
-        "what": todo.text,
-        "why": with_day_words(todo.why),
-        "by": todo.day.isoformat() if todo.day else None,
-        "days_in_hand": todo.in_hand,
-        "jobs": jobs_words(todo.jobs) if todo.jobs else "",
-    }

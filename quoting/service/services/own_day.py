@@ -7,7 +7,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 from django.db.models import Q, QuerySet
 
@@ -141,50 +140,3 @@ def _deliveries(ids: set[int], today: date) -> Iterator[DueLine]:
                 for line in order.lines
                 if line.line.job_id in ids and line.expected_on and line.expected_on <= today
             )
-
-
-def own_day_document(day: OwnDay, today: date) -> dict[str, Any]:
-    """As JSON values."""
-    return {
-        "today": today.isoformat(),
-        "jobs": [job.key for job in day.jobs],
-        "activities": [_activity_document(activity) for activity in day.activities],
-        "coming": [_activity_document(activity) for activity in day.coming],
-        "deliveries": [
-            {
-                "order": delivery.line.order.number,
-                "job": delivery.line.job.key,
-                "what": delivery.line.what,
-                "expected_on": delivery.expected_on.isoformat() if delivery.expected_on else None,
-            }
-            for delivery in day.deliveries
-        ],
-        "steps": [
-            {
-                "kind": step.kind,
-                "job": job.key,
-                "wall": step.wall or None,
-                "run": step.run or None,
-                "sentence": step.sentence,
-                "materials": list(step.materials),
-                "by": step.by.isoformat() if step.by else None,
-            }
-            for job, step in day.steps
-        ],
-    }
-
-
-def _activity_document(activity: OwnActivity) -> dict[str, Any]:
-    ended = activity.actual.ended_on if activity.actual else None
-    return {
-        "job": activity.job.key,
-        "place": activity.job.site_address,
-        "activity": activity.key,
-        "name": activity.name,
-        "first_day": activity.first_day.isoformat(),
-        "day": activity.day,
-        "days": activity.days,
-        "signed": activity.signed,
-        "began_on": activity.actual.began_on.isoformat() if activity.actual else None,
-        "ended_on": ended.isoformat() if ended else None,
-    }
