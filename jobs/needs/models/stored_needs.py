@@ -14,14 +14,20 @@ from jobs.core.ordering.needs import DatedNeed, Want
 from jobs.core.ordering.order_by import OrderDates
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
-from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.columns import figure_column
+from quoting.platform.models.core_values import core_value
 
 DRIVERS = ("length", "profile", "radius", "template")
 MAX_WORKDAYS = 250
 MAX_QUANTITY = 99_999_999
 MAX_AMOUNT = 999_999_999_999
 DAYS = ("decide_by", "order_by", "ship", "dock")
-TERM = ("production_days", "production_counts", "transit_workdays", "term_source", "term_stated_on")
+COUNTED = ("in_hand", "decide_in_hand", "if_ordered_today", "late_workdays")
+"""What of a need depends on the day it is read."""
+
+OF_A_FINDING = ("key", "weight", "sentence", "source")
+OF_A_HOLD = ("line", "run", "dimension", "words")
+"""What is kept of each; a hold's finding stands beside its own texts."""
 
 # As of a set: a bare yes or no keeps SQLite from the index.
 LEFT_TO_ORDER, NOT_LEFT_TO_ORDER = Q(to_order__in=[True]), Q(to_order__in=[False])
@@ -140,67 +146,37 @@ class StoredNeed(models.Model):
     def term(self) -> LeadTerm | None:
         if self.production_days is None:
             return None
-        return LeadTerm(
-            self.production_days,
-            self.production_counts,  # type: ignore[arg-type]
-            self.transit_workdays,  # type: ignore[arg-type]
-            self.term_source,
-            self.term_stated_on,  # type: ignore[arg-type]
-            self.term_stated_by,
-        )
+        stated = {"source": self.term_source, "stated_on": self.term_stated_on, "stated_by": self.term_stated_by}
+        return core_value(LeadTerm, self, **stated)
 
     @property
     def dates(self) -> OrderDates | None:
-        if self.order_by is None:
-            return None
-        return OrderDates(self.need_by, self.dock, self.ship, self.order_by, self.decide_by, self.cut_off)  # type: ignore[arg-type]
+        return None if self.order_by is None else core_value(OrderDates, self)
 
     def to_dated_want(self) -> Want:
         """What its dates follow from: not how much is wanted, nor what holds it."""
-        return Want(
-            self.material,
-            None,
-            "length",
-            self.need_by,
-            self.set_by,
-            self.use_on,
-            self.use_words,
-            self.stage,
-            self.agreed_cushion_workdays,
-            self.agreed_sign_off_workdays,
-            supplier=self.agreed_supplier or None,
-        )
+        supplier = self.agreed_supplier or None
+        return core_value(Want, self, quantity=None, driven_by="length", holds=(), supplier=supplier)
 
     def to_core(self) -> DatedNeed:
         """The need as it was dated; what depends on the day it is read is left to `counted_on`."""
-        return DatedNeed(
-            material=self.material,
-            name=self.name,
-            supply=self.supply,
+        return core_value(
+            DatedNeed,
+            self,
+            **dict.fromkeys(COUNTED),
             supplier=self.supplier or None,
-            quantity=None if self.quantity is None else normalized(self.quantity),
-            unit=self.unit,
-            driven_by=self.driven_by,  # type: ignore[arg-type]
-            need_by=self.need_by,
-            set_by=self.set_by,
-            term=self.term,
-            cushion_workdays=self.cushion_workdays,
-            sign_off_workdays=self.sign_off_workdays,
-            dates=self.dates,
-            in_hand=None,
-            decide_in_hand=None,
-            if_ordered_today=None,
-            late_workdays=None,
             findings=tuple(stored_finding(finding) for finding in self.findings),
             holds=tuple(self._hold(hold) for hold in self.holds),
-            planned_workdays=self.planned_workdays,
         )
 
     def _hold(self, texts: dict[str, str]) -> Hold:
-        return Hold(
-            texts["line"], texts["run"], self.material, texts["dimension"], texts["words"], stored_finding(texts)
-        )
+        own = {name: texts[name] for name in OF_A_HOLD}
+        return Hold(material=self.material, finding=stored_finding(texts), **own)
+
+
+def finding_document(finding: Finding) -> dict[str, str]:
+    return {name: getattr(finding, name) for name in OF_A_FINDING}
 
 
 def stored_finding(texts: dict[str, str]) -> Finding:
-    return Finding(texts["key"], texts["weight"], texts["sentence"], texts.get("source", ""))  # type: ignore[arg-type]
+    return Finding(**{name: texts[name] for name in OF_A_FINDING if name in texts})  # type: ignore[arg-type]

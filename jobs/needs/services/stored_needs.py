@@ -11,6 +11,7 @@ from django.db import transaction
 from catalog.core.ground.declared import write
 from catalog.core.materials.catalog_data import Catalog
 from catalog.services.changes import catalog_number
+from jobs.core.measure.dimension_holds import Hold
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
@@ -18,12 +19,12 @@ from jobs.core.ordering.order_lines import statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
-from jobs.needs.models.stored_needs import stored_finding
+from jobs.needs.models.stored_needs import DAYS, OF_A_HOLD, finding_document, stored_finding
 from jobs.needs.services.result_rows import drop_results, store_results
 from jobs.walls.services.wall_cache import keep_walls, what_walls_take
 from jobs.work_up.services.findings import findings_of_the_job
 from jobs.work_up.services.job_work_up import JobResult
-from quoting.platform.models.columns import quantized_or_none
+from quoting.platform.models.core_values import column_values
 
 before_storing: list[Callable[[list[int]], object]] = []
 """Called with ids of jobs before their needs are written, by whoever holds rows that others hold before needs."""
@@ -114,25 +115,16 @@ def _rows(job: Job, work_up: JobWorkUp) -> list[StoredNeed]:
     for want in wants_of(read.job, work_up.walls, work_up.takeoff.purchases, work_up.plan, read.book):
         bought = purchases.get(want.material)
         statement = statement_of(read.book.materials[want.material], bought, work_up.walls)
-        row = StoredNeed(
-            job=job,
-            material=want.material,
-            quantity=quantized_or_none(want.quantity),
-            amount=bought.cost if bought else None,
-            driven_by=want.driven_by,
-            need_by=want.need_by,
-            set_by=want.set_by,
-            use_on=want.use_on,
-            use_words=want.use_words,
-            stage=want.stage,
-            agreed_cushion_workdays=want.agreed_cushion_workdays,
-            agreed_sign_off_workdays=want.agreed_sign_off_workdays,
-            agreed_supplier=want.supplier or "",
-            holds=[_kept_hold(hold) for hold in want.holds],
-            field_checked_on=checked_on(work_up.walls, want.material),
-            statement=write(statement),
-            missing=list(statement.missing_sentences),
-        )
+        others = {
+            "amount": bought.cost if bought else None,
+            "supplier": "",
+            "agreed_supplier": want.supplier or "",
+            "holds": [_hold_document(hold) for hold in want.holds],
+            "field_checked_on": checked_on(work_up.walls, want.material),
+            "statement": write(statement),
+            "missing": list(statement.missing_sentences),
+        }
+        row = StoredNeed(job=job, **column_values(want, StoredNeed, **others))
         fill_dates(row, dated[want.material])
         rows.append(row)
     return rows
@@ -150,24 +142,12 @@ def fill_dates(row: StoredNeed, need: DatedNeed) -> bool:
     row.term_source, row.term_stated_by = (term.source, term.stated_by) if term else ("", "")
     row.term_stated_on = term.stated_on if term else None
     row.planned_workdays = need.planned_workdays
-    row.decide_by, row.order_by = (dates.decide_by, dates.order_by) if dates else (None, None)
-    row.ship, row.dock, row.cut_off = (dates.ship, dates.dock, dates.cut_off) if dates else (None, None, None)
-    row.findings = [
-        {"key": finding.key, "weight": finding.weight, "sentence": finding.sentence, "source": finding.source}
-        for finding in need.findings
-    ]
+    for name in (*DAYS, "cut_off"):
+        setattr(row, name, getattr(dates, name, None))
+    row.findings = [finding_document(finding) for finding in need.findings]
     return before != [getattr(row, name) for name in DATE_COLUMNS]
 
 
-def _kept_hold(hold: Any) -> dict[str, str]:
-    result = hold.finding
-    return {
-        "line": hold.line,
-        "run": hold.run,
-        "dimension": hold.dimension,
-        "words": hold.words,
-        "key": result.key,
-        "weight": result.weight,
-        "sentence": result.sentence,
-        "source": result.source,
-    }
+def _hold_document(hold: Hold) -> dict[str, str]:
+    own = {name: getattr(hold, name) for name in OF_A_HOLD}
+    return own | finding_document(hold.finding)
