@@ -21,7 +21,9 @@ class Refused(Exception):
 
 
 class InvalidValue(ValueError):
-    """What a value of the core cannot be; the message says what would be right."""
+    """What a value of the core cannot be; the message says what would be right. field: the entry, if of one."""
+
+    field: str = ""
 
 
 class EntryError(InvalidValue):

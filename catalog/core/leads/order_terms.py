@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Annotated
 
-from catalog.core.ground.declared import As, Money, Number, Whole
+from catalog.core.ground.declared import As, Money, Number, Whole, check
 from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import (
     MAX_PRODUCTION_DAYS,
     MAX_SAID_TRANSIT,
-    MAX_TRANSIT_WORKDAYS,
     DayCount,
     LeadTerm,
 )
 
 MAX_CLAIM_DAYS = 365
 MAX_RUSH_CUSHION_WORKDAYS = 250
-MAX_RUSH_SHARE = Decimal(10)
-MAX_MONEY = Decimal("9999999999.99")
 
 
 class OrderTermsError(InvalidValue):
@@ -66,28 +63,11 @@ class OrderTerms:
     stated_by: Annotated[str, "Who said it."] = ""
 
     def __post_init__(self) -> None:
-        for what, amount in (
-            ("The least order", self.minimum_order),
-            ("Freight", self.freight),
-            ("The sum from which freight is free", self.freight_free_from),
-            ("The rush fee", self.rush_fee),
-        ):
-            _check_amount(what, amount, MAX_MONEY)
-        _check_amount("The rush share", self.rush_share, MAX_RUSH_SHARE)
-        _check_days("Days to claim", self.claim_days, MAX_CLAIM_DAYS)
-        _check_days("Production of a rush", self.rush_production_workdays, MAX_PRODUCTION_DAYS)
-        _check_days("Transit of a rush", self.rush_transit_workdays, MAX_TRANSIT_WORKDAYS)
-        _check_days("Cushion of a rush", self.rush_cushion_workdays, MAX_RUSH_CUSHION_WORKDAYS)
+        check(self, OrderTermsError)
         if (self.rush_production_workdays is None) != (self.rush_transit_workdays is None):
             raise OrderTermsError("A rush has production and transit, both or neither.")
         if self.rush_cushion_workdays is not None and self.rush_production_workdays is None:
             raise OrderTermsError("A rush with a cushion of its own has production and transit too.")
-        if self.claim_counts not in ("workdays", "calendar_days"):
-            raise OrderTermsError(f"Days count as 'workdays' or 'calendar_days', not {self.claim_counts!r}.")
-        if not self.source.strip():
-            raise OrderTermsError("Order terms need their source, such as 'price list' or 'telephone'.")
-        if isinstance(self.stated_on, datetime) or not isinstance(self.stated_on, date):
-            raise OrderTermsError(f"Order terms need the day they were stated, not {self.stated_on!r}.")
 
     @property
     def rush_term(self) -> LeadTerm | None:
@@ -142,13 +122,3 @@ class OrderTerms:
         if self.claim_counts == "workdays":
             return supplier.forward(received_on, self.claim_days) if self.claim_days else received_on
         return received_on + timedelta(days=self.claim_days)
-
-
-def _check_amount(what: str, amount: Decimal | None, most: Decimal) -> None:
-    if amount is not None and not (amount.is_finite() and 0 <= amount <= most):
-        raise OrderTermsError(f"{what} must lie from 0 to {most:,}, not {amount}.")
-
-
-def _check_days(what: str, days: int | None, most: int) -> None:
-    if days is not None and (isinstance(days, bool) or not isinstance(days, int) or not 0 <= days <= most):
-        raise OrderTermsError(f"{what} must be a whole number from 0 to {most}, not {days!r}.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
@@ -19,6 +19,7 @@ from catalog.core.ground.declared import (
     Text,
     Whole,
     build,
+    check,
     read_fields,
     write_fields,
 )
@@ -104,25 +105,11 @@ class PlannedLead:
         return {**schema, "required": ["quoted", *schema["required"]]}
 
     def __post_init__(self) -> None:
-        _check_whole(self.plan_workdays, "Planned working days", 1, MAX_PLAN_WORKDAYS)
+        check(self, PlannedLeadError)
         _check_whole(self.production_days, "Quoted production days", 0, MAX_PRODUCTION_DAYS)
         _check_whole(self.transit_workdays, "Quoted transit working days", 0, MAX_TRANSIT_WORKDAYS)
         if self.production_counts not in ("workdays", "calendar_days"):
             raise PlannedLeadError(f"Days are counted as workdays or calendar_days, not {self.production_counts!r}.")
-        if not (self.confidence.is_finite() and Decimal("0.5") <= self.confidence <= Decimal("0.995")):
-            raise PlannedLeadError(f"The confidence must lie from 0.5 to 0.995, not {self.confidence}.")
-        if not all(ratio.is_finite() and ratio > 0 for ratio in self.ratios):
-            raise PlannedLeadError("The ratios of actual over quoted days must be more than zero.")
-        for text, what in (
-            (self.supplier, "its supplier"),
-            (self.evidence, "its evidence"),
-            (self.accepted_by, "the name of who accepted it"),
-        ):
-            if not text.strip():
-                raise PlannedLeadError(f"Planned days need {what}.")
-        for day in (self.accepted_on, self.ended_on):
-            if day is not None and (isinstance(day, datetime) or not isinstance(day, date)):
-                raise PlannedLeadError(f"Planned days hold from a day on, not from {day!r}.")
         if self.ended_on is not None and self.ended_on < self.accepted_on:
             raise PlannedLeadError(
                 f"Planned days end on or after {day_words(self.accepted_on)}, not on {day_words(self.ended_on)}."

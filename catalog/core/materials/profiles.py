@@ -16,6 +16,7 @@ from catalog.core.ground.declared import (
     Schema,
     Text,
     Writing,
+    check,
     write_length,
 )
 from catalog.core.ground.document_reader import Reader
@@ -134,9 +135,10 @@ class ProfileCard:
     limits_sure: Annotated[Sureness | None, "How sure the table is; needed where there is one."] = None
 
     def __post_init__(self) -> None:
-        _known("forms", self.forms, FORMS)
-        _known("positions", self.positions, POSITIONS)
-        _known("grades", self.grades, GRADES)
+        check(self, SpecError)
+        for name in ("forms", "grades", "positions"):
+            if len(getattr(self, name)) != len(set(getattr(self, name))):
+                raise SpecError(f"{name}: each is named once")
         _check_section(self.section)
         if len(self.limits) > MAX_ROWS:
             raise SpecError(f"limits by width: at most {MAX_ROWS} rows, not {len(self.limits)}")
@@ -167,14 +169,6 @@ class ProfileCard:
         (Decimal('450'), None)
         """
         return next((row for row in self.limits if width_mm <= row.to_width_mm), None)
-
-
-def _known(entry: str, values: tuple[str, ...], among: tuple[str, ...]) -> None:
-    for value in values:
-        if value not in among:
-            raise SpecError(f"{entry}: {value!r} is not one of {', '.join(among)}")
-    if len(values) != len(set(values)):
-        raise SpecError(f"{entry}: each is named once")
 
 
 def _check_section(section: tuple[Corner, ...]) -> None:

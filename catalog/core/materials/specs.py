@@ -34,6 +34,7 @@ from catalog.core.ground.declared import (
     Whole,
     Writing,
     build,
+    check,
     read,
     read_fields,
     write,
@@ -298,19 +299,9 @@ class Material:
         return schema | {"allOf": [_figures_of(kind) for kind in KINDS]}
 
     def __post_init__(self) -> None:
-        if self.kind not in KINDS:
-            raise SpecError(f"material {self.code}: kind {self.kind!r} is not one of {', '.join(KINDS)}")
+        check(self, SpecError)
         if (self.kind == OWN_KIND) != bool(self.own_kind.strip()):
             raise SpecError(f"material {self.code}: name its kind where it is of the firm's own, and only there")
-        if self.supply not in SUPPLIES:
-            raise SpecError(f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}")
-        if self.unit_used not in UNITS:
-            raise SpecError(f"material {self.code}: unit used {self.unit_used!r} is not a known unit")
-        if self.waste is not None and not (self.waste.is_finite() and 0 <= self.waste < 2):
-            raise SpecError(f"material {self.code}: waste {self.waste} must be from 0 to below 2 (200 %)")
-        for label, days in (("cushion", self.cushion_workdays), ("sign-off", self.sign_off_workdays)):
-            if days is not None and not 0 <= days <= 250:
-                raise SpecError(f"material {self.code}: {label} days must lie from 0 to 250, not {days}")
         codes = [pack.code for pack in self.packs]
         if len(codes) != len(set(codes)):
             raise SpecError(f"material {self.code}: two packs have the same code")

@@ -26,6 +26,7 @@ goes into figures as people type them (units, fractions, money as printed), whic
 given as hooks. A work-up of the job takes a thousand times as long.
 """
 
+from catalog.core.ground.declared.checks import check
 from catalog.core.ground.declared.documents import (
     As,
     Declared,
@@ -139,6 +140,7 @@ __all__ = [
     "Words",
     "Writing",
     "build",
+    "check",
     "entries_of",
     "entry_of",
     "itself",

@@ -31,7 +31,7 @@ from catalog.core.ground.declared.kinds import (
 )
 from catalog.core.ground.declared.views import NOTHING, Of, View, shown_name, taken_from
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.core.ground.refusal import EntryError, InvalidValue
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import System
 
 T = TypeVar("T")
@@ -99,11 +99,10 @@ def read(declared: type[T], reader: Reader, *, whole: bool = True, **aside: Any)
 
     >>> @dataclass(frozen=True)
     ... class Crate:
-    ...     code: str
-    ...     holds: Annotated[int, Whole(1, 40)] = 1
-    >>> from catalog.core.ground.declared.kinds import Whole
-    >>> read(Crate, Reader({"code": "C-1", "holds": 12}))
-    Crate(code='C-1', holds=12)
+    ...     code: Annotated[str, Text(60)]
+    ...     open: bool = False
+    >>> read(Crate, Reader({"code": "C-1", "open": True}))
+    Crate(code='C-1', open=True)
     """
     own: Callable[[Reader], T] | None = getattr(declared, "from_document", None)
     if own is not None:
@@ -136,10 +135,8 @@ def build(declared: Callable[..., T], reader: Reader, values: Mapping[str, Any])
     """The value itself; what it refuses is said with the path of the entry, or of the object it came from."""
     try:
         return declared(**values)
-    except EntryError as error:
-        raise reader.error(error.field, error.reason) from error
     except InvalidValue as error:
-        raise reader.error("", str(error)) from error
+        raise reader.error(error.field, str(error)) from error
 
 
 def write(

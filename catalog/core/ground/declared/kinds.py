@@ -21,6 +21,8 @@ from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
 
 Schema = dict[str, Any]
 NOT_BLANK = r"\S"
+MAX_MONEY = Decimal("9999999999.99")
+"""As much as is kept of an amount."""
 
 
 class Refs(Protocol):
@@ -60,6 +62,10 @@ class Kind:
             return self.read(reader, name)
         reader.pass_over(name)
         return default
+
+    def fault(self, value: Any) -> str:
+        """Why a value made in a program cannot be one of this kind; empty where it can."""
+        return ""
 
     def write(self, value: Any, how: Writing) -> Any:
         return value
@@ -156,6 +162,9 @@ class Choice(Kind):
     def read(self, reader: Reader, name: str) -> Any:
         return reader.choice(name, self.among)
 
+    def fault(self, value: Any) -> str:
+        return "" if value in self.among else f"{value!r} is not one of {', '.join(map(str, self.among))}"
+
     def schema(self, refs: Refs) -> Schema:
         return {"const": self.among[0]} if self.among in ((True,), (False,)) else {"enum": list(self.among)}
 
@@ -192,6 +201,9 @@ class Number(Kind):
     def read(self, reader: Reader, name: str) -> Decimal:
         return reader.decimal(name, self.low, self.high)
 
+    def fault(self, value: Decimal) -> str:
+        return _outside(value, Decimal(self.low), Decimal(self.high))
+
     def write(self, value: Any, how: Writing) -> Any:
         return None if value is None else format(value.normalize(), "f")
 
@@ -209,6 +221,11 @@ class Whole(Kind):
 
     def read(self, reader: Reader, name: str) -> int:
         return reader.whole(name, self.low, self.high)
+
+    def fault(self, value: Any) -> str:
+        if isinstance(value, int) and not isinstance(value, bool) and self.low <= value <= self.high:
+            return ""
+        return f"must be a whole number from {self.low} to {self.high}, not {value!r}"
 
     def schema(self, refs: Refs) -> Schema:
         return {
@@ -266,6 +283,9 @@ class Money(Kind):
 
     def read(self, reader: Reader, name: str) -> Decimal:
         return reader.money(name, allow_negative=self.allow_negative)
+
+    def fault(self, value: Decimal) -> str:
+        return _outside(value, -MAX_MONEY if self.allow_negative else Decimal(0), MAX_MONEY)
 
     def write(self, value: Any, how: Writing) -> Any:
         return None if value is None else format(value, ".2f" if self.two_places else "f")
@@ -383,6 +403,10 @@ class Day(Kind):
     def read(self, reader: Reader, name: str) -> date:
         return reader.day(name)
 
+    def fault(self, value: Any) -> str:
+        is_day = isinstance(value, date) and not isinstance(value, datetime)
+        return "" if is_day else f"must be a day, not {value!r}"
+
     def write(self, value: date | None, how: Writing) -> Any:
         return None if value is None else value.isoformat()
 
@@ -469,6 +493,9 @@ class Items(Kind):
             raise DocumentError(problems)
         return tuple(entries)
 
+    def fault(self, value: Any) -> str:
+        return next(filter(None, map(self.each.fault, value)), "")
+
     def write(self, value: Any, how: Writing) -> Any:
         return None if value is None else [self.each.write(entry, how) for entry in value]
 
@@ -511,6 +538,10 @@ class Custom(Kind):
 
     def schema(self, refs: Refs) -> Schema:
         return dict(self.described)
+
+
+def _outside(value: Decimal, low: Decimal, high: Decimal) -> str:
+    return "" if value.is_finite() and low <= value <= high else f"must lie from {low:,} to {high:,}, not {value}"
 
 
 def _number(text: str) -> int | float:
