@@ -1,13 +1,12 @@
 """Why no contract came of a job."""
 
-from typing import Any
-
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
-from quoting.life.models import QuoteOutcome
+from quoting.life.api.shapes import OutcomeShown
 from quoting.life.services.outcomes import enter_outcome, outcome_of, take_outcome_back
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
@@ -44,15 +43,4 @@ class OutcomeUndo(ApiView):
 
 
 def answered(job: Job, status: int = 200) -> Response:
-    row = outcome_of(job)
-    return Response({"outcome": written(row) if row else None}, status=status)
-
-
-def written(row: QuoteOutcome) -> dict[str, Any]:
-    return {
-        "kind": row.kind,
-        "words": row.words,
-        "said_on": row.said_on.isoformat(),
-        "entered_at": row.entered_at.isoformat(),
-        "entered_by": row.entered_by_name,
-    }
+    return Response(write(outcome_of(job), OutcomeShown), status=status)

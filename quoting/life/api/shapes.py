@@ -1,97 +1,100 @@
-"""Where a job stands, and why no contract came of it."""
+"""What is sent and answered of why no contract came of a job, and of quotations that are out."""
 
-from typing import Any, get_args
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated
 
-from quoting.core.life.facts import WHO_WORDS
-from quoting.core.life.stations import END_WORDS, STATIONS
-from quoting.core.life.steps import Act
-from quoting.life.models import OutcomeKind
-from quoting.platform.api.parts import (
-    DAY,
-    FLAG,
-    MOMENT,
-    MONEY,
-    NUMBER,
-    ONE_LINE,
-    TEXT,
-    WHOLE,
-    given,
-    many,
-    one_of,
-    or_none,
-    thing,
-)
+from catalog.core.ground.declared import Amount, Of, Rounded, View, itself
+from quoting.life.services.follow_ups import NewFollowUp
+from quoting.life.services.outcomes import NewOutcome
+from quoting.life.services.reading import LifeShown
+from quoting.platform.api.declared import answer_shapes, request_shapes
 
-STEP = thing(
-    "What is done next. `about`: the wall, material, order, activity or change note concerned.",
-    act=one_of(*get_args(Act)),
-    what=TEXT,
-    who=one_of(*WHO_WORDS),
-    person=or_none(TEXT),
-    by=or_none(DAY),
-    days_in_hand=or_none({**WHOLE, "description": "Working days left; negative when late."}),
-    why={**TEXT, "description": "What follows if it is not done."},
-    about=or_none(TEXT),
-)
-COUNTED = thing("", count=WHOLE, value=MONEY)
-SHAPES: dict[str, Any] = {
-    "Life": thing(
-        "Where a job stands: the last station whose fact is true. `lacks`: what an earlier one lacks.",
-        station=one_of(*STATIONS),
-        state={**TEXT, "description": "The station in words, such as Ordered (11 of 13)."},
-        passed=many(thing("", station=one_of(*STATIONS), since=or_none(DAY), lacks=or_none(TEXT))),
-        ahead=many(thing("", station=one_of(*STATIONS), by=or_none(DAY))),
-        ended=or_none(thing("What stopped it.", how=one_of(*END_WORDS), on=DAY, why=TEXT)),
-        steps={**many(STEP), "description": "The first one is next."},
-        beside={**many(TEXT), "description": "Facts beside it, such as late or 2 pieces short."},
-    ),
-    "Outcome": thing(
-        "",
-        outcome=or_none(
-            thing(
-                "Why no contract came of a job.",
-                kind=one_of(*OutcomeKind.values),
-                words=TEXT,
-                said_on=DAY,
-                entered_at=MOMENT,
-                entered_by=TEXT,
-            )
-        ),
-    ),
-    "NewOutcome": given(
-        "`words` are needed for another reason; `said_on` is today when it is not given.",
-        ("kind",),
-        kind=one_of(*OutcomeKind.values),
-        words={"type": "string", "maxLength": 2000},
-        said_on=or_none(DAY),
-    ),
-    "FollowUp": thing(
-        "When somebody asks the client next; null while nobody does.", day=or_none(DAY), person=or_none(TEXT)
-    ),
-    "NewFollowUp": given("`person` is you when it is not given.", (), day=or_none(DAY), person=ONE_LINE),
-    "QuotesOut": thing(
-        "`rate`: won of all decided, from five on; else null.",
-        quotes=many(
-            thing(
-                "`follow_up`: when somebody asks next.",
-                job=TEXT,
-                title=TEXT,
-                client=TEXT,
-                revision=WHOLE,
-                value={**MONEY, "description": "Before tax."},
-                sent_on=DAY,
-                age_days={**WHOLE, "description": "Since it was sent."},
-                valid_until=DAY,
-                expired=FLAG,
-                opened={**WHOLE, "description": "How often its page was opened."},
-                opened_on=or_none(DAY),
-                follow_up=or_none(thing("", day=DAY, person=TEXT)),
-            )
-        ),
-        won=COUNTED,
-        lost=COUNTED,
-        reasons=many(thing("", why=TEXT, count=WHOLE, value=MONEY)),
-        rate=or_none(NUMBER),
-        rate_by_value=or_none(NUMBER),
-    ),
+Money = Annotated[Decimal, Amount()]
+Share = Annotated[Fraction | None, Rounded(4)]
+
+
+class WhyNoContract(View):
+    """Why no contract came of a job."""
+
+    kind: str
+    words: str
+    said_on: date
+    entered_at: datetime
+    entered_by: Annotated[str, Of("entered_by_name")]
+
+
+class OutcomeShown(View):
+    """`outcome` is null while nobody said so."""
+
+    document_name = "outcome"
+
+    outcome: Annotated[WhyNoContract | None, Of(itself)]
+
+
+class FollowUpShown(View):
+    """When somebody asks the client next; null while nobody does."""
+
+    document_name = "follow_up"
+
+    day: Annotated[date | None, Of(lambda row: row and row.day)]
+    person: Annotated[str | None, Of(lambda row: row and row.person)]
+
+
+class NextAsked(View):
+    """When somebody asks next."""
+
+    day: Annotated[date, Of("on")]
+    person: str
+
+
+class QuoteOutShown(View):
+    """A quotation that waits for an answer."""
+
+    job: Annotated[str, Of("job.key")]
+    title: Annotated[str, Of("job.title")]
+    client: Annotated[str, Of("job.client.name")]
+    revision: Annotated[int, Of("revision.number")]
+    value: Annotated[Money, "Before tax."]
+    sent_on: date
+    age_days: Annotated[int, "Since it was sent.", Of("age")]
+    valid_until: Annotated[date, Of("revision.valid_until")]
+    expired: Annotated[bool, Of("is_expired")]
+    opened: Annotated[int, "How often its page was opened.", Of("revision.opened")]
+    opened_on: Annotated[date | None, Of("revision.opened_on")]
+    follow_up: NextAsked | None
+
+
+class Counted(View):
+    """How many, and what they come to."""
+
+    count: int
+    value: Money
+
+
+class ReasonCounted(View):
+    """Quotations lost for one reason."""
+
+    why: Annotated[str, Of(lambda reason: reason[0])]
+    count: Annotated[int, Of(lambda reason: reason[1].count)]
+    value: Annotated[Money, Of(lambda reason: reason[1].value)]
+
+
+class QuotesOutShown(View):
+    """`rate`: won of all decided, from five on; else null."""
+
+    document_name = "quotes_out"
+
+    quotes: tuple[QuoteOutShown, ...]
+    won: Annotated[Counted, Of("decided.won")]
+    lost: Annotated[Counted, Of("decided.lost")]
+    reasons: Annotated[tuple[ReasonCounted, ...], Of("decided.reasons")]
+    rate: Annotated[Share, Of("decided.rate")]
+    rate_by_value: Annotated[Share, Of("decided.rate_by_value")]
+
+
+SHAPES = {
+    **answer_shapes(LifeShown, OutcomeShown, FollowUpShown, QuotesOutShown),
+    **request_shapes(NewOutcome, NewFollowUp),
 }

@@ -1,10 +1,12 @@
 """When somebody asks the client next about a quotation that is out, and who."""
 
-from datetime import datetime
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
@@ -24,17 +26,23 @@ def follow_up_of(job: Job) -> FollowUp | None:
     return rows.filter(revision__quote__job=job, revision__state=RevisionState.ISSUED).first()
 
 
+@dataclass(frozen=True)
+class NewFollowUp:
+    """When somebody asks the client next; without a day nobody does."""
+
+    day: date | None = None
+    person: Annotated[str, Text(MAX_NAME_LENGTH), "You when it is not given."] = ""
+
+
 @transaction.atomic
 def set_follow_up(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> FollowUp | None:
-    """day, person (whoever enters it where nobody is named); without a day nobody follows up.
+    """document: a `NewFollowUp`.
 
     Raises DocumentError, Refused.
     """
     job = Job.objects.select_for_update().get(pk=job.pk)
-    reader = Reader(document)
-    day = reader.optional_day("day")
-    person = reader.text("person", "", longest=MAX_NAME_LENGTH).strip() or signature.by
-    reader.finish()
+    new = read(NewFollowUp, Reader(document))
+    day, person = new.day, new.person.strip() or signature.by
     present = follow_up_of(job)
     if day is None:
         if present is not None:

@@ -1,12 +1,14 @@
 """Why no contract came of a job, as somebody of the firm says: said once, and taken back if wrong."""
 
-from datetime import datetime
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Choice, Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.refusal import EntryError, Refused
 from catalog.services.row_sync import save_if_changed
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
@@ -25,28 +27,37 @@ def outcome_of(job: Job) -> QuoteOutcome | None:
     return QuoteOutcome.objects.filter(job=job, undone_at=None).first()
 
 
+@dataclass(frozen=True)
+class NewOutcome:
+    """Why no contract came of a job. `words` are needed for another reason."""
+
+    kind: Annotated[str, Choice(tuple(OutcomeKind.values))]
+    words: Annotated[str, Text(MAX_WORDS)] = ""
+    said_on: Annotated[date | None, "Today when it is not given."] = None
+
+    def __post_init__(self) -> None:
+        if self.kind == OutcomeKind.OTHER and not self.words.strip():
+            raise EntryError("words", "are missing; say in a few words why it is lost")
+
+
 @transaction.atomic
 def enter_outcome(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[QuoteOutcome, bool]:
-    """kind, words, said_on. The same said twice is one; the row, and whether it is new.
+    """document: a `NewOutcome`. The same said twice is one; the row, and whether it is new.
 
     Raises DocumentError, Refused.
     """
     job = Job.objects.select_for_update().get(pk=job.pk)
-    reader = Reader(document)
-    kind = reader.choice("kind", OutcomeKind.values)
-    words = reader.text("words", "", longest=MAX_WORDS).strip()
-    said_on = reader.optional_day("said_on") or signature.on
-    reader.finish()
-    if kind == OutcomeKind.OTHER and not words:
-        raise DocumentError.at("words", "are missing; say in a few words why it is lost")
+    new = read(NewOutcome, Reader(document))
+    said_on = new.said_on or signature.on
     if said_on > signature.on:
         raise DocumentError.at("said_on", f"{day_words(said_on)} has not come yet; today is {day_words(signature.on)}")
     if job.pk in signed_jobs():
         raise Refused(f"{job} is signed. What becomes of it now is agreed with the client.")
     revision = _latest(job)
-    text = {"kind": kind, "words": words, "said_on": said_on, "revision_id": revision.pk if revision else None}
+    text: dict[str, Any] = {"kind": new.kind, "words": new.words.strip(), "said_on": said_on}
+    text["revision_id"] = revision.pk if revision else None
     present = outcome_of(job)
     if present is not None:
         if all(getattr(present, name) == value for name, value in text.items()):

@@ -3,17 +3,18 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Annotated, Any
 
 from catalog.core.ground.day_words import day_words, with_day_words
+from catalog.core.ground.declared import Choice, Of, View, write
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words, is_late
 from jobs.jobs.models import Job
-from quoting.core.life.facts import WHO_WORDS, JobFacts
+from quoting.core.life.facts import WHO_WORDS, JobFacts, Who
 from quoting.core.life.life import JobLife, life_of
-from quoting.core.life.stations import LABELS
-from quoting.core.life.steps import Step
+from quoting.core.life.stations import END_WORDS, LABELS, STATIONS
+from quoting.core.life.steps import Act, Step
 from quoting.life.models import KeptLife
 from quoting.life.services.gathering import facts_of
 from quoting.platform import clock
@@ -102,37 +103,56 @@ def life_of_job(job: Job, today: date, *, at_desk: bool = True) -> ReadLife:
 
 def lives_as_read(jobs: Collection[Job], at_desk: bool) -> dict[int, Document]:
     today = day_at_the_firm(clock.now())
-    return {pk: life_document(read) for pk, read in lives_of(jobs, today, at_desk=at_desk).items()}
+    return {pk: write(read, LifeShown) for pk, read in lives_of(jobs, today, at_desk=at_desk).items()}
 
 
-def life_document(read: ReadLife) -> Document:
-    """As JSON values, for the API."""
-    life, end = read.life, read.life.end
-    return {
-        "station": life.station,
-        "state": life.words,
-        "passed": [
-            {"station": result.station, "since": _day(result.on), "lacks": result.lack or None}
-            for result in life.passed
-        ],
-        "ahead": [{"station": station, "by": _day(on)} for station, on in life.ahead],
-        "ended": {"how": end.kind, "on": _day(end.on), "why": with_day_words(end.why)} if end else None,
-        "steps": [step_document(step, read.in_hand(step)) for step in life.steps],
-        "beside": list(life.beside),
-    }
+class StationPassed(View):
+    station: Annotated[str, Choice(STATIONS)]
+    since: Annotated[date | None, Of("on")]
+    lacks: Annotated[str | None, "What of it is not done yet.", Of(lambda passed: passed.lack or None)]
 
 
-def step_document(step: Step, in_hand: int | None) -> Document:
-    return {
-        "act": step.act,
-        "what": step.text,
-        "who": step.who,
-        "person": step.person or None,
-        "by": _day(step.by),
-        "days_in_hand": in_hand,
-        "why": with_day_words(step.why),
-        "about": step.about or None,
-    }
+class StationAhead(View):
+    station: Annotated[str, Choice(STATIONS), Of(lambda ahead: ahead[0])]
+    by: Annotated[date | None, Of(lambda ahead: ahead[1])]
+
+
+class LifeEnded(View):
+    """What stopped it."""
+
+    how: Annotated[str, Choice(tuple(END_WORDS)), Of("kind")]
+    on: date
+    why: Annotated[str, Of(lambda end: with_day_words(end.why))]
+
+
+class StepShown(View):
+    """What is done next. `about`: the wall, material, order, activity or change note concerned."""
+
+    act: Act
+    what: Annotated[str, Of("text")]
+    who: Who
+    person: Annotated[str | None, Of(lambda step: step.person or None)]
+    by: date | None
+    days_in_hand: Annotated[
+        int | None, "Working days left; negative when late.", Of(lambda step, read: read.in_hand(step))
+    ]
+    why: Annotated[str, "What follows if it is not done.", Of(lambda step: with_day_words(step.why))]
+    about: Annotated[str | None, Of(lambda step: step.about or None)]
+
+
+class LifeShown(View):
+    """Where a job stands: the last station whose fact is true. `lacks`: what an earlier one lacks."""
+
+    document_name = "life"
+    is_whole = True
+
+    station: Annotated[str, Choice(STATIONS), Of("life.station")]
+    state: Annotated[str, "The station in words, such as Ordered (11 of 13).", Of("life.words")]
+    passed: Annotated[tuple[StationPassed, ...], Of("life.passed")]
+    ahead: Annotated[tuple[StationAhead, ...], Of("life.ahead")]
+    ended: Annotated[LifeEnded | None, Of("life.end")]
+    steps: Annotated[tuple[StepShown, ...], "The first one is next.", Of("life.steps")]
+    beside: Annotated[tuple[str, ...], "Facts beside it, such as late or 2 pieces short.", Of("life.beside")]
 
 
 def who_words(step: Step) -> str:
@@ -142,7 +162,3 @@ def who_words(step: Step) -> str:
 
 def station_label(station: str) -> str:
     return LABELS[station]  # type: ignore[index]
-
-
-def _day(day: date | None) -> str | None:
-    return day.isoformat() if day else None
