@@ -3,19 +3,18 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.plain_text import money
-from jobs.jobs.models import Job
+from catalog.core.ground.declared import write
 from jobs.jobs.services.jobs import job_of
+from quoting.payment_requests.api.shapes import PaymentShown, PaymentsRead, PaymentsShown
 from quoting.payment_requests.models import PaymentReceived
 from quoting.payment_requests.services.payments_received import (
     deposit_of,
     enter_payment,
     payments_of,
-    received_sum,
     undo_payment,
 )
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, day, document_of
+from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 
@@ -23,7 +22,8 @@ from quoting.platform.firm_day import signature_of
 class Payments(ApiView):
     @describe("list_payments", "What was received of the client, and what of the deposit is open.", gives="Payments")
     def get(self, request: Request, key: str) -> Response:
-        return Response(of_payments(job_of(key)))
+        job = job_of(key)
+        return Response(write(PaymentsRead(payments_of(job), deposit_of(job)), PaymentsShown))
 
     @describe(
         "enter_payment",
@@ -36,7 +36,7 @@ class Payments(ApiView):
     def post(self, request: Request, key: str) -> Response:
         now = clock.now()
         row, is_new = enter_payment(job_of(key), document_of(request), signature_of(request.user, now), now=now)
-        return Response(of_payment(row), status=201 if is_new else 200)
+        return Response(write(row, PaymentShown), status=201 if is_new else 200)
 
 
 class UndoPayment(ApiView):
@@ -48,26 +48,5 @@ class UndoPayment(ApiView):
     )
     def post(self, request: Request, key: str, payment_id: int) -> Response:
         row, now = PaymentReceived.objects.get(pk=payment_id, job=job_of(key)), clock.now()
-        return Response(of_payment(undo_payment(row, document_of(request), signature_of(request.user, now), now=now)))
-
-
-def of_payments(job: Job) -> Document:
-    rows, deposit = payments_of(job), deposit_of(job)
-    return {
-        "payments": [of_payment(row) for row in rows],
-        "received": money(received_sum(rows)),
-        "deposit": deposit and {name: money(getattr(deposit, name)) for name in ("due", "received", "open")},
-    }
-
-
-def of_payment(row: PaymentReceived) -> Document:
-    off = row.taken_off
-    return {
-        "id": row.pk,
-        "amount": money(row.amount),
-        "received_on": day(row.received_on),
-        "what_for": row.what_for,
-        "entered_by": row.entered_by_name,
-        "undone_by": off.entered_by_name if off else row.undone_by_name,
-        "undone_reason": off.undone_reason if off else row.undone_reason,
-    }
+        row = undo_payment(row, document_of(request), signature_of(request.user, now), now=now)
+        return Response(write(row, PaymentShown))

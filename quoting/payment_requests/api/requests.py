@@ -4,10 +4,19 @@ from django.http import HttpResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import Document, write
 from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
-from quoting.payment_requests.api.written import of_event, of_mail, of_request, of_requests
+from quoting.payment_requests.api.shapes import (
+    EventMarkShown,
+    JobRequestsShown,
+    PaymentRequestShown,
+    RequestMailShown,
+    RequestMailsShown,
+    RequestsRead,
+    requests_read,
+)
 from quoting.payment_requests.models import EventMark, PaymentRequest
 from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.events import mark_event, take_mark_back
@@ -16,7 +25,7 @@ from quoting.payment_requests.services.mailing import mail_errand, mails_of, pap
 from quoting.payment_requests.services.request_papers import paper_errand
 from quoting.payment_requests.services.standing import requests_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.api.negotiation import AsItIs
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -67,7 +76,7 @@ class CreditRequest(ApiView):
 class RequestMails(ApiView):
     @describe("list_request_mails", "Mails of a request, the latest first.", gives="RequestMails")
     def get(self, request: Request, key: str, request_number: int) -> Response:
-        return Response({"mails": [of_mail(*pair) for pair in mails_of(_row(key, request_number))]})
+        return Response(write(mails_of(_row(key, request_number)), RequestMailsShown))
 
     @describe(
         "send_request",
@@ -80,7 +89,7 @@ class RequestMails(ApiView):
     def post(self, request: Request, key: str, request_number: int) -> Response:
         row, now = _row(key, request_number), clock.now()
         mail, is_new = send_request(row, document_of(request), signature_of(request.user, now), now=now)
-        return Response(of_mail(mail, mail_errand(mail)), status=201 if is_new else 200)
+        return Response(write((mail, mail_errand(mail)), RequestMailShown), status=201 if is_new else 200)
 
 
 class RequestPaperState(ApiView):
@@ -115,7 +124,7 @@ class EventMarks(ApiView):
     def post(self, request: Request, key: str) -> Response:
         now = clock.now()
         row, is_new = mark_event(job_of(key), document_of(request), signature_of(request.user, now), now=now)
-        return Response(of_event(row), status=201 if is_new else 200)
+        return Response(write(row, EventMarkShown), status=201 if is_new else 200)
 
 
 class TakeMarkBack(ApiView):
@@ -127,7 +136,8 @@ class TakeMarkBack(ApiView):
     )
     def post(self, request: Request, key: str, mark_id: int) -> Response:
         row, now = EventMark.objects.select_related("job").get(pk=mark_id, job=job_of(key)), clock.now()
-        return Response(of_event(take_mark_back(row, document_of(request), signature_of(request.user, now), now=now)))
+        row = take_mark_back(row, document_of(request), signature_of(request.user, now), now=now)
+        return Response(write(row, EventMarkShown))
 
 
 def _row(key: str, number: int) -> PaymentRequest:
@@ -136,11 +146,13 @@ def _row(key: str, number: int) -> PaymentRequest:
 
 
 def _one(row: PaymentRequest) -> Document:
-    return of_request(row, asked_of([row.job_id])[row.job_id])
+    return write(requests_read([row], asked_of([row.job_id])[row.job_id])[0], PaymentRequestShown)
 
 
 def _all(job: Job) -> Document:
     rows = PaymentRequest.objects.filter(job=job).defer("snapshot").select_related("credits")
     marks = list(EventMark.objects.filter(job=job))
-    today, request = day_at_the_firm(clock.now()), asked_of([job.pk])[job.pk]
-    return of_requests(list(rows.prefetch_related("notes__note")), requests_of(job), request, marks, today)
+    asked, standing = asked_of([job.pk])[job.pk], requests_of(job)
+    parts = standing.parts() if standing else ()
+    requests = requests_read(rows.prefetch_related("notes__note"), asked)
+    return write(RequestsRead(requests, parts, marks, asked, day_at_the_firm(clock.now())), JobRequestsShown)

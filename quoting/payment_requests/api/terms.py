@@ -4,18 +4,17 @@ from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.plain_text import plain
+from catalog.core.ground.declared import Document, write
 from jobs.jobs.models import Client, Job
 from jobs.jobs.services.jobs import job_of
-from quoting.payment_requests.api.written import of_statement
-from quoting.payment_requests.models import RequestTerms
+from quoting.payment_requests.api.shapes import RequestTermsShown, RetentionShown, StatementShown
+from quoting.payment_requests.models import JobRetention, RequestTerms
 from quoting.payment_requests.services.statements import statement_of
 from quoting.payment_requests.services.terms import retention_of, set_retention, set_terms, terms_of_requests
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, tagged
+from quoting.platform.api.base import ApiView, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm, signature_of
-from quoting.pricing.models.shares import join_share
 
 
 class Terms(ApiView):
@@ -63,21 +62,16 @@ class ClientStatement(ApiView):
     @describe("read_statement", "Requests and payments of all jobs of a client.", gives="Statement")
     def get(self, request: Request, client_id: int) -> Response:
         client, today = Client.objects.get(pk=client_id), day_at_the_firm(clock.now())
-        return Response(of_statement(statement_of(client, today)))
+        return Response(write(statement_of(client, today), StatementShown))
 
 
 def of_terms() -> Document:
     """Empty before the owner has entered them."""
-    row = terms_of_requests() or RequestTerms(tax_number="", days_to_pay=0, how_to_pay="")
-    return {"tax_number": row.tax_number, "days_to_pay": row.days_to_pay, "how_to_pay": row.how_to_pay}
+    return write(terms_of_requests() or RequestTerms(days_to_pay=0), RequestTermsShown)
 
 
 def of_retention(job: Job) -> Document:
-    row = retention_of(job)
-    if row is None:
-        return {"share": None, "event": "", "holds_tax": True}
-    share = join_share(row.share_count, row.share_parts)
-    return {"share": plain(share), "event": row.event, "holds_tax": row.holds_tax}
+    return write(retention_of(job) or JobRetention(), RetentionShown)
 
 
 def _tagged(document: Document) -> Response:

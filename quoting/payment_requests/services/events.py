@@ -1,37 +1,54 @@
 """An event that a part of the price waits for is marked as happened: by whom, on which day; a slip is taken back."""
 
-from datetime import datetime
-from typing import Any
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Text, read
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import past_day
+from jobs.deliveries.services.order_events import day_come
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from quoting.payment_requests.models import EventMark
 from quoting.payment_requests.services.entered import agreed_requests, held_job
 from quoting.platform.people.signatures import Signature
 
-MAX_REASON = 300
+Part = Annotated[str, Text(40), "deposit, instalment 0 and on, notes or release; as the parts of the job say."]
+
+
+@dataclass(frozen=True)
+class NewEventMark:
+    """The day a part's event happened; today where it is not said."""
+
+    request_key: RequestKey
+    part: Part
+    happened_on: date | None = None
+
+
+@dataclass(frozen=True)
+class WhyTakenBack:
+    """Why it was marked by mistake."""
+
+    reason: Annotated[str, Text(300)]
 
 
 @transaction.atomic
 def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[EventMark, bool]:
-    """request_key, part, happened_on. Sent twice it is one. Raises Refused."""
+    """document: as `NewEventMark`. Sent twice it is one. Raises Refused."""
     job = held_job(job)
     request = agreed_requests(job)
-    reader = entry_reader(document)
-    key, part = request_key_of(reader), reader.text("part", longest=40)
-    day = past_day(reader, "happened_on", signature)
+    said = read(NewEventMark, entry_reader(document))
+    part, day = said.part, day_come(said.happened_on, "happened_on", signature)
     known = {entry.part: entry for entry in request.parts() if entry.can_be_marked or entry.part in request.marks}
     if part not in known:
-        raise reader.error("part", f"{part!r} waits for no event; those that do: {', '.join(known) or 'none'}")
-    reader.finish()
-    present = EventMark.objects.filter(request_key=key).first()
+        raise DocumentError.at("part", f"{part!r} waits for no event; those that do: {', '.join(known) or 'none'}")
+    present = EventMark.objects.filter(request_key=said.request_key).first()
     if present is not None:
         refuse_another((present.job_id, present.part, present.happened_on) != (job.pk, part, day), "another event")
         return present, False
@@ -41,7 +58,7 @@ def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now:
     row = EventMark.objects.create(
         job=job,
         revision=request.revision,
-        request_key=key,
+        request_key=said.request_key,
         part=part,
         event=request.event_of(part),
         happened_on=day,
@@ -54,12 +71,10 @@ def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now:
 
 @transaction.atomic
 def take_mark_back(row: EventMark, document: dict[str, Any], signature: Signature, *, now: datetime) -> EventMark:
-    """Marked by mistake: reason. Refused while a request stands on it."""
+    """document: as `WhyTakenBack`. Refused while a request stands on it."""
     job = held_job(row.job)
     row = EventMark.objects.select_for_update(of=("self",)).get(pk=row.pk)
-    reader = entry_reader(document)
-    reason = reader.text("reason", longest=MAX_REASON)
-    reader.finish()
+    reason = read(WhyTakenBack, entry_reader(document)).reason
     if row.voided_at is not None:
         return row
     on_it = next((request for request in agreed_requests(job).live_rows if request.part == row.part), None)

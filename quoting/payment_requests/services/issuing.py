@@ -2,14 +2,17 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
+from decimal import Decimal
+from typing import Annotated, Any
 
 from django.db import transaction
 from django.db.models import F
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Money, Stripped, read
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
@@ -18,6 +21,7 @@ from quoting.payment_requests.models import PaymentRequest, RequestedNote, Reque
 from quoting.payment_requests.models.requests import FIGURES
 from quoting.payment_requests.papers.request_sheet import RequestPaper
 from quoting.payment_requests.services.entered import agreed_requests, held_job
+from quoting.payment_requests.services.events import Part
 from quoting.payment_requests.services.request_paper import credit_paper, request_paper
 from quoting.payment_requests.services.request_papers import ask_for_paper
 from quoting.payment_requests.services.request_snapshots import frozen_request, request_snapshot
@@ -29,7 +33,6 @@ from quoting.platform.posting import month_to_post
 from quoting.quotes.services.snapshots import hash_of
 
 LATEST_DUE = timedelta(days=365)
-MAX_REASON = 300
 
 
 class NotAsShown(Refused):
@@ -48,21 +51,39 @@ class _Head:
     on: date
 
 
-def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: datetime) -> tuple[PaymentRequest, bool]:
-    """request_key, part, due, shown: the sum to pay as it was shown, so that no other is issued. Sent twice it is one.
+@dataclass(frozen=True)
+class NewRequest:
+    """A part of the price whose event is marked."""
 
-    Raises Refused, with nothing stored; DocumentError.
-    """
+    request_key: Annotated[RequestKey, As(example="boards-up")]
+    part: Annotated[Part, As(example="instalment 1")]
+    due: Annotated[date | None, "By the firm's terms where it is not said.", As(example="2027-06-04")] = None
+    shown: Annotated[
+        Decimal | None,
+        Money(allow_negative=True),
+        "The sum to pay as it was shown; no other is issued.",
+        As(example="8864.59"),
+    ] = None
+
+
+@dataclass(frozen=True)
+class NewCreditOfRequest:
+    """The request is taken back whole."""
+
+    request_key: RequestKey
+    reason: Annotated[str, Stripped(300)]
+
+
+def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: datetime) -> tuple[PaymentRequest, bool]:
+    """document: as `NewRequest`. Sent twice it is one. Raises Refused, with nothing stored; DocumentError."""
     with transaction.atomic():
         job = held_job(job)
-        reader, on = entry_reader(document), signature_of(by, now).on
-        key, part = request_key_of(reader), reader.text("part", longest=40)
-        due, shown = reader.optional_day("due"), reader.optional_money("shown", allow_negative=True)
+        said, on = read(NewRequest, entry_reader(document)), signature_of(by, now).on
+        key, part, due, shown = said.request_key, said.part, said.due, said.shown
         if due is not None and not on <= due <= on + LATEST_DUE:
-            raise reader.error(
+            raise DocumentError.at(
                 "due", f"{day_words(due)} is no day to pay by; it is from today, {day_words(on)}, to a year ahead"
             )
-        reader.finish()
         present = PaymentRequest.objects.filter(request_key=key).first()
         if present is not None:
             refuse_another((present.job_id, present.part) != (job.pk, part), "another request")
@@ -165,15 +186,14 @@ def next_number() -> int:
 def credit_request(
     row: PaymentRequest, document: dict[str, Any], by: Person, *, now: datetime
 ) -> tuple[PaymentRequest, bool]:
-    """request_key, reason. A request taken back whole by another; what it asked for may then be asked for anew.
+    """document: as `NewCreditOfRequest`. What the request asked for may then be asked for anew.
 
     Sent twice it is one. Raises Refused.
     """
     with transaction.atomic():
         job = held_job(row.job)
-        reader, on = entry_reader(document), signature_of(by, now).on
-        key, reason = request_key_of(reader), reader.text("reason", longest=MAX_REASON).strip()
-        reader.finish()
+        said, on = read(NewCreditOfRequest, entry_reader(document)), signature_of(by, now).on
+        key = said.request_key
         row = PaymentRequest.objects.select_related("revision").get(pk=row.pk)
         present = PaymentRequest.objects.filter(request_key=key).first()
         if present is not None:
@@ -181,7 +201,7 @@ def credit_request(
             return present, False
         request = agreed_requests(job)
         _refuse_credit(request, row)
-        return _credit(request, row, _Head(key, by, now, on), reason), True
+        return _credit(request, row, _Head(key, by, now, on), said.reason), True
 
 
 def _refuse_credit(request: JobRequests, row: PaymentRequest) -> None:

@@ -4,15 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Money, Stripped, read
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.reasons import Reason
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, past_day
+from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, day_come
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.services.job_standings import job_standings
@@ -23,7 +25,17 @@ from quoting.platform.posting import month_to_post
 
 DEPOSIT = "Deposit"
 NOTHING = Decimal("0.00")
-SAID = ("job_id", "amount", "received_on", "what_for")
+
+
+@dataclass(frozen=True)
+class NewPayment:
+    """For the deposit where nothing else is said."""
+
+    request_key: RequestKey
+    amount: Annotated[Decimal, Money()]
+    paid_ahead: Annotated[bool, "Of what is more than is asked for, which is refused otherwise."] = False
+    received_on: date | None = None
+    what_for: Annotated[str, Stripped(MAX_NAME_LENGTH)] = DEPOSIT
 
 
 @dataclass(frozen=True)
@@ -62,28 +74,26 @@ def deposit_of(job: Job) -> DepositStanding | None:
 def enter_payment(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[PaymentReceived, bool]:
-    """Money that came in: request_key, amount, received_on, what_for, paid_ahead. Sent twice it is one payment.
-
-    paid_ahead: said of what is more than anybody asked for, which is refused otherwise.
-    """
+    """document: as `NewPayment`. Sent twice it is one payment."""
     with transaction.atomic():
         job = Job.objects.select_for_update().get(pk=job.pk)
-        reader = entry_reader(document)
-        key, amount = request_key_of(reader), reader.money("amount")
-        day, ahead = past_day(reader, "received_on", signature), reader.flag("paid_ahead", False)
-        what_for = reader.text("what_for", DEPOSIT, longest=MAX_NAME_LENGTH).strip() or DEPOSIT
-        reader.finish()
+        said = read(NewPayment, entry_reader(document))
+        amount, day = said.amount, day_come(said.received_on, "received_on", signature)
         if not amount:
             raise DocumentError.at("amount", f"{amount} is no payment; it is more than nought")
-        text = dict(zip(SAID, (job.pk, amount, day, what_for), strict=True))
-        present = PaymentReceived.objects.filter(request_key=key).first()
+        text = {"job_id": job.pk, "amount": amount, "received_on": day, "what_for": said.what_for or DEPOSIT}
+        present = PaymentReceived.objects.filter(request_key=said.request_key).first()
         if present is not None:
             refuse_another(any(getattr(present, name) != entry for name, entry in text.items()), "another payment")
             return present, False
-        if not ahead:
+        if not said.paid_ahead:
             _refuse_more_than_asked(job, amount)
         row = PaymentReceived.objects.create(
-            request_key=key, **text, posted_month=month_to_post(day), entered_at=now, entered_by_name=signature.by
+            request_key=said.request_key,
+            **text,
+            posted_month=month_to_post(day),
+            entered_at=now,
+            entered_by_name=signature.by,
         )
         fact_changed(job.pk)
         return row, True
@@ -106,9 +116,7 @@ def undo_payment(
     Of a closed month the row stays as it is, and another takes its amount off in the first open month.
     """
     row = PaymentReceived.objects.select_for_update().get(pk=row.pk)
-    reader = entry_reader(document)
-    reason = reader.text("reason")
-    reader.finish()
+    reason = read(Reason, entry_reader(document)).reason
     if row.is_undone:
         return row
     if month_to_post(row.posted_month) == row.posted_month:

@@ -1,11 +1,13 @@
 """What the firm prints on each request, and what a client holds back of one job's; the owner sets both."""
 
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Number, Stripped, Whole, read
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
@@ -18,26 +20,36 @@ from quoting.payment_requests.services.entered import held_job
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models.shares import split_share
 
-MAX_HELD = "0.5"
-
 
 def terms_of_requests() -> RequestTerms | None:
     """None until the owner enters them: without them nothing is issued."""
     return RequestTerms.objects.first()
 
 
+@dataclass(frozen=True, kw_only=True)
+class NewRequestTerms:
+    """Printed on each request issued from then on."""
+
+    tax_number: Annotated[str, Stripped(60)] = ""
+    days_to_pay: Annotated[int, Whole(0, MAX_DAYS_TO_PAY)]
+    how_to_pay: Annotated[str, Stripped(MAX_HOW_TO_PAY)]
+
+
+@dataclass(frozen=True)
+class NewRetention:
+    """Set before the first request."""
+
+    share: Annotated[Decimal, Number(high="0.5"), "0.05 is 5 %; 0 holds nothing back."]
+    event: Annotated[str, Stripped(200)]
+    holds_tax: Annotated[bool, "Else the tax is due at once."] = True
+
+
 @transaction.atomic
 def set_terms(document: dict[str, Any]) -> RequestTerms:
-    """tax_number, days_to_pay, how_to_pay."""
-    reader = entry_reader(document)
-    figures = {
-        "tax_number": reader.text("tax_number", "", longest=60).strip(),
-        "days_to_pay": reader.whole("days_to_pay", 0, MAX_DAYS_TO_PAY),
-        "how_to_pay": reader.text("how_to_pay", longest=MAX_HOW_TO_PAY).strip(),
-    }
-    reader.finish()
+    """document: as `NewRequestTerms`."""
+    said = read(NewRequestTerms, entry_reader(document))
     row = RequestTerms.objects.select_for_update().first() or RequestTerms()
-    save_if_changed(row, figures)
+    save_if_changed(row, asdict(said))
     return row
 
 
@@ -49,13 +61,10 @@ def retention_of(job: Job) -> JobRetention | None:
 def set_retention(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime, seen_version: int | None = None
 ) -> JobRetention:
-    """share (0.05 for 5 %; 0 holds nothing back), event, holds_tax. Refused once a request stands."""
+    """document: as `NewRetention`. Refused once a request stands."""
     job = held_job(job)
-    reader = entry_reader(document)
-    share: Decimal = reader.decimal("share", "0", MAX_HELD)
-    event, holds_tax = reader.text("event", longest=200).strip(), reader.flag("holds_tax", True)
-    count, parts = split_share(share)
-    reader.finish()
+    said = read(NewRetention, entry_reader(document))
+    count, parts = split_share(said.share)
     standing = PaymentRequest.objects.filter(job=job, credits=None, credited_by=None).first()
     if standing is not None:
         raise Refused(f"{standing} stands. What is held back is agreed before the first request.")
@@ -64,7 +73,7 @@ def set_retention(
         row = JobRetention(job=job)
     else:
         next_version(row, seen_version)
-    figures = {"share_count": count, "share_parts": parts, "holds_tax": holds_tax, "event": event}
+    figures = {"share_count": count, "share_parts": parts, "holds_tax": said.holds_tax, "event": said.event}
     save_if_changed(row, figures | {"set_at": now, "set_by_name": signature.by})
     fact_changed(job.pk)
     return row

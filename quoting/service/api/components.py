@@ -26,7 +26,6 @@ from quoting.field_checks.api import shapes as field_check
 from quoting.job_money.api.shapes import job_money
 from quoting.life.api import shapes as life
 from quoting.month.api import shapes as month
-from quoting.payment_requests.api import payment_shapes
 from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
 from quoting.platform.people import access
@@ -116,7 +115,6 @@ def shapes() -> Schema:
         month.SHAPES,
         record.SHAPES,
         payment_requests.SHAPES,
-        payment_shapes.SHAPES,
         texts.SHAPES,
         field_check.SHAPES,
         lead_record.SHAPES,
