@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from typing import Annotated
 
 from catalog.core.ground.day_words import month_words
+from catalog.core.ground.declared import As, Declared, Exact, Items, Words
 from catalog.core.ground.money import to_cents
+from quoting.core.money.bridge import BridgeCause
 
 NOTHING = Decimal("0.00")
+MAX_ROWS = 1_000_000
 COUNTS = ("", "", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -21,8 +25,8 @@ class RowAmount:
     """What one row came to in the cost of a job. row: names it, with how it counts. what: in words."""
 
     row: str
-    what: str
-    amount: Decimal
+    what: Annotated[str, Words()]
+    amount: Annotated[Decimal, Exact()]
     day: date | None = None
 
 
@@ -34,9 +38,9 @@ class Cause:
     many hours over; empty where the amount says it.
     """
 
-    name: str
-    amount: Decimal
-    points: Decimal = NOTHING
+    name: Annotated[BridgeCause, As(name="cause")]
+    amount: Annotated[Decimal, Exact()]
+    points: Annotated[Decimal, Exact()] = NOTHING
     why: str = ""
 
     @property
@@ -54,21 +58,21 @@ class JobOfMonth:
     """
 
     key: str
-    title: str
-    client: str
+    title: Annotated[str, Words()]
+    client: Annotated[str, Words()]
     done_on: date | None
-    price: Decimal
-    quoted: Decimal
-    contract: Decimal
-    agreed: Decimal
-    cost: Decimal
+    price: Annotated[Decimal, Exact()]
+    quoted: Annotated[Decimal, Exact()]
+    contract: Annotated[Decimal, Exact()]
+    agreed: Annotated[Decimal, Exact()]
+    cost: Annotated[Decimal, Exact()]
+    to_date: Annotated[Decimal, Exact()] = field(init=False)
     causes: tuple[Cause, ...] = ()
-    rows: tuple[RowAmount, ...] = ()
+    rows: Annotated[tuple[RowAmount, ...], Items(Declared(RowAmount), MAX_ROWS)] = ()
     gaps: tuple[str, ...] = ()
 
-    @property
-    def to_date(self) -> Decimal:
-        return _sum(row.amount for row in self.rows)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "to_date", _sum(row.amount for row in self.rows))
 
     @property
     def quoted_margin(self) -> Fraction | None:
@@ -161,12 +165,16 @@ class OverheadOfMonth:
 
 @dataclass(frozen=True)
 class LaterNews:
-    """A row that came to something else than when the month was closed. was, now: in whole cents, 0 where absent."""
+    """A row that came to something else than when the month was closed. was, now: in whole cents, 0 where absent.
+
+    corrects: what it corrects, in words; empty where nobody has looked.
+    """
 
     row: str
     what: str
     was: Decimal
     now: Decimal
+    corrects: str = ""
 
     @property
     def change(self) -> Decimal:

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any, cast
 
+from catalog.core.ground.declared import Document, read
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
-from quoting.core.money.bridge import Bridge, BridgeCause, BridgeError, BridgeStep, bridge_of
+from quoting.core.money.bridge import Bridge, BridgeError, BridgeStep, bridge_of
 from quoting.core.money.cost_parts import TO_DATE, CostPart
 from quoting.core.money.job_costs import JobCosts
 from quoting.core.money.month_figures import Cause, JobOfMonth, RowAmount
-
-Document = dict[str, Any]
-AMOUNTS = ("price", "quoted", "contract", "agreed", "cost")
 
 
 def job_of_month(key: str, title: str, client: str, done_on: date | None, costs: JobCosts) -> JobOfMonth:
@@ -43,7 +40,7 @@ def job_of_month(key: str, title: str, client: str, done_on: date | None, costs:
 
 def bridge_of_month(job: JobOfMonth) -> Bridge:
     """The bridge of a job as a month shows it, without the rows behind its steps."""
-    steps = tuple(BridgeStep(cast(BridgeCause, cause.name), cause.amount, cause.points, ()) for cause in job.causes)
+    steps = tuple(BridgeStep(cause.name, cause.amount, cause.points, ()) for cause in job.causes)
     return Bridge(
         job.price,
         job.quoted,
@@ -57,44 +54,9 @@ def bridge_of_month(job: JobOfMonth) -> Bridge:
     )
 
 
-def write_job(job: JobOfMonth) -> Document:
-    """As JSON values; `read_job` reads it back the same."""
-    return {
-        "key": job.key,
-        "title": job.title,
-        "client": job.client,
-        "done_on": job.done_on and job.done_on.isoformat(),
-        **{name: str(getattr(job, name)) for name in AMOUNTS},
-        "to_date": str(job.to_date),
-        "causes": [
-            {"cause": cause.name, "amount": str(cause.amount), "points": str(cause.points), "why": cause.why}
-            for cause in job.causes
-        ],
-        "rows": [
-            {"row": row.row, "what": row.what, "amount": str(row.amount), "day": row.day and row.day.isoformat()}
-            for row in job.rows
-        ],
-        "gaps": list(job.gaps),
-    }
-
-
-def read_job(stored: Mapping[str, Any]) -> JobOfMonth:
-    return JobOfMonth(
-        stored["key"],
-        stored["title"],
-        stored["client"],
-        _day(stored["done_on"]),
-        causes=tuple(
-            Cause(entry["cause"], Decimal(entry["amount"]), Decimal(entry["points"]), entry["why"])
-            for entry in stored["causes"]
-        ),
-        rows=tuple(
-            RowAmount(entry["row"], entry["what"], Decimal(entry["amount"]), _day(entry["day"]))
-            for entry in stored["rows"]
-        ),
-        gaps=tuple(stored["gaps"]),
-        **{name: Decimal(stored[name]) for name in AMOUNTS},
-    )
+def read_job(stored: Document) -> JobOfMonth:
+    """Of a document that may say more of it."""
+    return read(JobOfMonth, Reader(stored), whole=False)
 
 
 def _points(price: Decimal, cost: Decimal) -> Decimal:
@@ -110,7 +72,3 @@ def _why(step: BridgeStep) -> str:
         return ""
     hours = sum((part.quantity for part in step.parts), Fraction(0))
     return f"{plain(to_cents(hours))} h over" if hours > 0 else ""
-
-
-def _day(text: str | None) -> date | None:
-    return date.fromisoformat(text) if text else None

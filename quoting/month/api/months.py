@@ -6,17 +6,25 @@ from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import Document, write
 from jobs.jobs.services.jobs import job_of
+from quoting.month.api.shapes import (
+    MonthHead,
+    MonthHeadShown,
+    MonthSentenceShown,
+    OverheadActualShown,
+    OverheadsShown,
+)
 from quoting.month.models import CauseSentence, ClosedMonth, OverheadActual
-from quoting.month.pages.asked_month import month_key, month_or_404
+from quoting.month.pages.asked_month import month_or_404
 from quoting.month.services.closing import close_month
-from quoting.month.services.known_now import JobKnownNow, known_now, write_news
+from quoting.month.services.known_now import known_now
 from quoting.month.services.month_documents import month_document
 from quoting.month.services.overhead import enter_overhead, void_overhead
 from quoting.month.services.sentences import say_why
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, day, document_of, held, mark_of, tagged
+from quoting.platform.api.base import ApiView, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 
@@ -72,7 +80,7 @@ class MonthSentence(ApiView):
 class Overheads(ApiView):
     @describe("list_overhead", "What running the firm cost beside its jobs, the latest first.", gives="Overheads")
     def get(self, request: Request) -> Response:
-        return Response({"overhead": [of_overhead(row) for row in OverheadActual.objects.order_by("-day", "-pk")]})
+        return Response(write(OverheadActual.objects.order_by("-day", "-pk"), OverheadsShown))
 
     @describe(
         "enter_overhead",
@@ -85,7 +93,7 @@ class Overheads(ApiView):
     def post(self, request: Request) -> Response:
         now = clock.now()
         row, is_new = enter_overhead(document_of(request), signature_of(request.user, now), now=now)
-        return Response(of_overhead(row), status=201 if is_new else 200)
+        return Response(write(row, OverheadActualShown), status=201 if is_new else 200)
 
 
 class VoidOverhead(ApiView):
@@ -98,40 +106,20 @@ class VoidOverhead(ApiView):
     )
     def post(self, request: Request, overhead_id: int) -> Response:
         row, now = OverheadActual.objects.get(pk=overhead_id), clock.now()
-        return Response(of_overhead(void_overhead(row, document_of(request), signature_of(request.user, now), now=now)))
+        row = void_overhead(row, document_of(request), signature_of(request.user, now), now=now)
+        return Response(write(row, OverheadActualShown))
 
 
 def written(month: date, today: date) -> Document:
     row = ClosedMonth.objects.filter(month=month).first()
     stored = snapshot_of(row) if row else month_document(month, today)
-    closed = row and {"at": row.closed_at, "by": row.closed_by_name, "sha256": row.snapshot_sha256}
-    news = [_known(now) for now in known_now(row, today, stored)] if row else []
-    figures = {name: value for name, value in stored.items() if name not in KEPT_APART}
-    return {"month": month_key(month), "closed": closed, "known_now": news, **figures}
-
-
-def of_overhead(row: OverheadActual) -> Document:
-    return {
-        "id": row.pk,
-        "what": row.what,
-        "amount": str(row.amount),
-        "day": day(row.day),
-        "month": month_key(row.posted_month),
-        "bill": row.bill,
-        "entered_by": row.entered_by_name,
-        "voided_by": row.voided_by_name,
-        "void_reason": row.void_reason,
-    }
-
-
-def _known(now: JobKnownNow) -> Document:
-    figures = {"to_date": str(now.now.to_date), "cost": str(now.now.cost), "contract": str(now.now.contract)}
-    return {"job": now.now.key, **figures, "rows": [write_news(row) for row in now.rows]}
+    head = MonthHead(month, row, known_now(row, today, stored) if row else [])
+    return write(head, MonthHeadShown) | {name: value for name, value in stored.items() if name not in KEPT_APART}
 
 
 def _sentence(key: str, month: date) -> Document:
     row = CauseSentence.objects.filter(month=month, job__key=key).first()
-    return {"text": row.text if row else "", "by": row.entered_by_name if row else ""}
+    return write(row or CauseSentence(), MonthSentenceShown)
 
 
 def _said(key: str, month: date) -> Response:

@@ -1,127 +1,101 @@
 """Shapes of the owner's month."""
 
-from typing import Any
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any, NamedTuple
 
-from quoting.core.money.bridge import CAUSES
+from catalog.core.ground.declared import As, Exact, Moment, Month, Of, View, Writing, itself
+from quoting.month.models import ClosedMonth
 from quoting.month.models.closed_months import MAX_SENTENCE
-from quoting.platform.api.parts import (
-    DAY,
-    FIGURE,
-    MOMENT,
-    MONEY,
-    NEEDED_TEXT,
-    ONE_LINE,
-    TEXT,
-    WHOLE,
-    given,
-    many,
-    one_of,
-    or_none,
-    thing,
-)
-from quoting.quotes.api.shapes.quote import SHA256
+from quoting.month.services.known_now import JobKnownNow, NewsShown
+from quoting.month.services.month_shown import MonthFigures
+from quoting.month.services.overhead import NewOverhead
+from quoting.platform.api.declared import EnteredAndVoided, answer_shapes, request_shapes
+from quoting.platform.api.parts import NEEDED_TEXT, given
 
-MONTH = {"type": "string", "pattern": r"^20[0-9]{2}-(0[1-9]|1[0-2])$", "description": "Such as 2027-05."}
-NUMBER_OR_NONE = or_none(WHOLE)
-OF_A_JOB = {"job": TEXT, "id": WHOLE, "title": TEXT, "client": TEXT}
-NEWS = thing(
-    "A row that came to something else than was told. `corrects`: what it corrects, in words.",
-    row=TEXT,
-    what=TEXT,
-    was=MONEY,
-    now=MONEY,
-    change=MONEY,
-    corrects=TEXT,
-)
-JOB = thing(
-    "`said`: the owner's own sentence. `cost`: at completion. `rows`: they add up to `to_date`.",
-    id=WHOLE,
-    key=TEXT,
-    title=TEXT,
-    client=TEXT,
-    done_on=or_none(DAY),
-    state=TEXT,
-    next=TEXT,
-    next_by=or_none(DAY),
-    said=TEXT,
-    price=MONEY,
-    quoted=MONEY,
-    contract=MONEY,
-    agreed=MONEY,
-    cost=MONEY,
-    to_date=MONEY,
-    causes=many(thing("", cause=one_of(*CAUSES), amount=MONEY, points=MONEY, why=TEXT)),
-    rows=many(thing("", row=TEXT, what=TEXT, amount=MONEY, day=or_none(DAY))),
-    gaps=many(TEXT),
-)
+Money = Annotated[Decimal, Exact()]
+
+
+class MonthHead(NamedTuple):
+    month: date
+    closed: ClosedMonth | None
+    known_now: list[JobKnownNow]
+
+
+class JobKnownNowShown(View):
+    """A job of which something came since the close."""
+
+    document_name = "job_known_now"
+
+    job: Annotated[str, Of("now.key")]
+    to_date: Annotated[Money, Of("now.to_date")]
+    cost: Annotated[Money, Of("now.cost")]
+    contract: Annotated[Money, Of("now.contract")]
+    rows: tuple[NewsShown, ...]
+
+
+class AsHeld(Moment):
+    """Written by whoever answers."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value
+
+
+class MonthClosed(View):
+    """Who closed it, and the mark of what was kept."""
+
+    at: Annotated[datetime, AsHeld(), Of("closed_at")]
+    by: Annotated[str, Of("closed_by_name")]
+    sha256: Annotated[str, Of("snapshot_sha256")]
+
+
+class MonthHeadShown(View):
+    month: Annotated[date, Month()]
+    closed: MonthClosed | None
+    known_now: tuple[JobKnownNowShown, ...]
+
+
+class MonthShown(MonthHeadShown):
+    """`until`: the last day that counts. `later`: what counts in it for earlier, closed months."""
+
+    document_name = "month"
+
+    figures: Annotated[MonthFigures, As(spread=True)]
+
+
+class MonthSentenceShown(View):
+    """Empty while nothing is said."""
+
+    document_name = "month_sentence"
+
+    text: str
+    by: Annotated[str, Of("entered_by_name")]
+
+
+class OverheadActualShown(View):
+    """`month`: the month it counts in."""
+
+    document_name = "overhead_actual"
+
+    id: int
+    what: str
+    amount: Money
+    day: date
+    month: Annotated[date, Month(), Of("posted_month")]
+    bill: str
+    entered: Annotated[EnteredAndVoided, As(spread=True), Of(itself)]
+
+
+class OverheadsShown(View):
+    """The latest first."""
+
+    document_name = "overheads"
+
+    overhead: Annotated[tuple[OverheadActualShown, ...], Of(itself)]
+
+
 SHAPES: dict[str, Any] = {
-    "Month": thing(
-        "`until`: the last day that counts. `later`: what counts in it for earlier, closed months.",
-        month=MONTH,
-        closed=or_none(thing("", at=MOMENT, by=TEXT, sha256=SHA256)),
-        known_now=many(
-            thing(
-                "A job of which something came since the close.",
-                job=TEXT,
-                to_date=MONEY,
-                cost=MONEY,
-                contract=MONEY,
-                rows=many(NEWS),
-            )
-        ),
-        currency=TEXT,
-        until=DAY,
-        made=TEXT,
-        lost=TEXT,
-        jobs=many(JOB),
-        to_collect=many(thing("", job=TEXT, id=WHOLE, client=TEXT, request=WHOLE, what=TEXT, open=MONEY, due=DAY)),
-        quotes_out=many(thing("", **OF_A_JOB, sent_on=DAY, valid_until=DAY, value=MONEY, opened=TEXT)),
-        missing=many(thing("", what=TEXT, amount=or_none(MONEY), page=TEXT, about=NUMBER_OR_NONE, day=or_none(DAY))),
-        unsigned=many(thing("", **OF_A_JOB, note=WHOLE, what=TEXT, price=MONEY)),
-        unbilled=many(thing("", **OF_A_JOB, unbilled=MONEY)),
-        late_orders=many(thing("", **OF_A_JOB, order=TEXT, what=TEXT, expected_on=DAY)),
-        suppliers=many(thing("", supplier=TEXT, in_time=WHOLE, of=WHOLE)),
-        standards=many(thing("", name=TEXT, value=FIGURE, source=TEXT)),
-        overhead=thing(
-            "Null where it is not known: no rule, or nothing entered.",
-            minutes=WHOLE,
-            per_hour=or_none(FIGURE),
-            share=or_none(FIGURE),
-            recovered=or_none(MONEY),
-            actual=or_none(MONEY),
-            short=or_none(MONEY),
-        ),
-        cash=thing("Requests due by then, and bills due from `until` on.", until=DAY, coming=MONEY, going=MONEY),
-        hours=many(thing("Work on jobs by step.", step=TEXT, minutes=WHOLE)),
-        counted={
-            "type": "object",
-            "description": "Rows and sums of each file for the bookkeeper.",
-            "additionalProperties": {"type": "object", "additionalProperties": {"anyOf": [WHOLE, FIGURE]}},
-        },
-        later=many(thing("", month=MONTH, id=NUMBER_OR_NONE, job=TEXT, title=TEXT, change=MONEY, rows=many(NEWS))),
-    ),
-    "MonthSentence": thing("Empty while nothing is said.", text=TEXT, by=TEXT),
+    **answer_shapes(MonthShown, MonthSentenceShown, OverheadsShown),
+    **request_shapes(NewOverhead),
     "NewMonthSentence": given("", ("text",), text={**NEEDED_TEXT, "maxLength": MAX_SENTENCE}),
-    "OverheadActual": thing(
-        "`month`: the month it counts in.",
-        id=WHOLE,
-        what=TEXT,
-        amount=MONEY,
-        day=DAY,
-        month=MONTH,
-        bill=TEXT,
-        entered_by=TEXT,
-        voided_by=TEXT,
-        void_reason=TEXT,
-    ),
-    "NewOverhead": given(
-        "Less than nought came back. `day` is today when it is not given.",
-        ("request_key", "what", "amount"),
-        request_key={**NEEDED_TEXT, "maxLength": 100},
-        what=ONE_LINE,
-        amount=FIGURE,
-        day=or_none(DAY),
-        bill={"type": "string", "maxLength": 100},
-    ),
 }
-SHAPES["Overheads"] = thing("", overhead=many(SHAPES["OverheadActual"]))

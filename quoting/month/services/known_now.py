@@ -1,11 +1,12 @@
 """What is known of closed months by now: what came later, row by row, beside what was closed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated
 
+from catalog.core.ground.declared import Document, Exact, Month, View
 from jobs.bills.models import BillLine
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.hours.models import TimeEntry
@@ -19,8 +20,6 @@ from quoting.month.services.month_jobs import with_costs
 from quoting.month.services.posted_rows import overhead_rows
 from quoting.month.services.snapshots import snapshot_of
 
-Document = dict[str, Any]
-
 
 @dataclass(frozen=True)
 class JobKnownNow:
@@ -29,6 +28,44 @@ class JobKnownNow:
     closed: JobOfMonth
     now: JobOfMonth
     rows: tuple[LaterNews, ...]
+
+
+@dataclass(frozen=True)
+class LaterOfJob:
+    """What a job of an earlier month came to since; id: None of what is of no job."""
+
+    month: date
+    id: int | None
+    job: str
+    title: str
+    change: Decimal
+    rows: tuple[LaterNews, ...] = ()
+
+
+class NewsShown(View):
+    """A row that came to something else than was told. `corrects`: what it corrects, in words."""
+
+    document_name = "later_news"
+
+    row: str
+    what: str
+    was: Annotated[Decimal, Exact()]
+    now: Annotated[Decimal, Exact()]
+    change: Annotated[Decimal, Exact()]
+    corrects: str
+
+
+class LaterShown(View):
+    """What counts in a month for an earlier, closed one."""
+
+    document_name = "later_of_job"
+
+    month: Annotated[date, Month()]
+    id: int | None
+    job: str
+    title: str
+    change: Annotated[Decimal, Exact()]
+    rows: tuple[NewsShown, ...]
 
 
 def known_now(row: ClosedMonth, today: date, stored: Document | None = None) -> list[JobKnownNow]:
@@ -40,7 +77,7 @@ def known_now(row: ClosedMonth, today: date, stored: Document | None = None) -> 
     return [entry for entry in steps if entry.rows or entry.closed.cost != entry.now.cost]
 
 
-def later_of(month: date, today: date) -> list[Document]:
+def later_of(month: date, today: date) -> list[LaterOfJob]:
     """What counts in the month for earlier, closed months: of each its jobs, with the rows and what they change."""
     by_month: dict[date, set[int]] = {}
     for job, day in _late_rows(month):
@@ -63,17 +100,17 @@ def _late_rows(month: date) -> Iterable[tuple[int, date]]:
 
 def _of_month(
     closed: dict[date, ClosedMonth], of: date, jobs: set[int], month: date, today: date
-) -> Iterable[Document]:
+) -> Iterable[LaterOfJob]:
     was = {entry["id"]: read_job(entry) for entry in snapshot_of(closed[of])["jobs"] if entry["id"] in jobs}
     amounts = _told_since(closed, of, month)
     for pk, now in _figures(jobs, of, today).items():
-        rows = {row.row: row for row in was[pk].rows} if pk in was else {}
-        before = {**rows, **{amount.row: amount for amount in amounts.get(pk, ())}}
+        known = {row.row: row for row in was[pk].rows} if pk in was else {}
+        before = {**known, **{amount.row: amount for amount in amounts.get(pk, ())}}
         if news := later_news(before.values(), now.rows):
             change = sum((fresh.change for fresh in news), Decimal("0.00"))
-            about = {"month": f"{of:%Y-%m}", "id": pk, "job": now.key, "title": now.title, "change": str(change)}
             corrected = corrected_by(news)
-            yield {**about, "rows": [write_news(fresh, corrected.get(fresh.row, "")) for fresh in news]}
+            rows = tuple(replace(fresh, corrects=corrected.get(fresh.row, "")) for fresh in news)
+            yield LaterOfJob(of, pk, now.key, now.title, change, rows)
 
 
 def _told_since(closed: dict[date, ClosedMonth], of: date, month: date) -> dict[int, list[RowAmount]]:
@@ -87,10 +124,9 @@ def _told_since(closed: dict[date, ClosedMonth], of: date, month: date) -> dict[
     return amounts
 
 
-def _overhead(month: date) -> Iterable[Document]:
+def _overhead(month: date) -> Iterable[LaterOfJob]:
     for row in (actual for actual in overhead_rows(month) if actual.day < month):
-        about = {"month": f"{row.day:%Y-%m}", "id": None, "job": "", "title": row.what, "change": str(row.amount)}
-        yield {**about, "rows": []}
+        yield LaterOfJob(row.day, None, "", row.what, row.amount)
 
 
 def _figures(jobs: Iterable[int], month: date, today: date) -> dict[int, JobOfMonth]:
@@ -110,8 +146,3 @@ def corrected_by(news: Iterable[LaterNews]) -> dict[str, str]:
         of_order = f"{line.order_line.order.number}, {line.order_line.what}" if line.order_line else None
         corrected[f"billed {line.bill_id}/{line.place}"] = line.bill.reverses or of_order
     return {row: str(entry) for row, entry in corrected.items() if entry is not None}
-
-
-def write_news(fresh: LaterNews, corrects: str = "") -> Document:
-    amounts = {name: str(getattr(fresh, name)) for name in ("was", "now", "change")}
-    return {"row": fresh.row, "what": fresh.what, **amounts, "corrects": corrects}

@@ -1,21 +1,23 @@
 """What running the firm cost beside its jobs, as the office enters it."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Money, Stripped, Text, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import request_key_of
+from catalog.core.ground.request_keys import RequestKey
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Category
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.core.costs.bills import number_key
-from jobs.deliveries.services.order_events import past_day
+from jobs.deliveries.services.order_events import day_come
 from quoting.core.money.month_figures import OverheadOfMonth
 from quoting.month.models import OverheadActual
 from quoting.month.services.posted_rows import entries_of, overhead_rows
@@ -23,7 +25,23 @@ from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import hold_open, month_to_post
 from quoting.pricing.services.pricing import pricing_of
 
-SAID = ("what", "amount", "day", "bill")
+
+@dataclass(frozen=True)
+class WhyVoided:
+    """Why it was entered by mistake."""
+
+    reason: Annotated[str, Text(300)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewOverhead:
+    """A cost of running the firm; less than nought came back. `day` is today when it is not given."""
+
+    request_key: RequestKey
+    what: Annotated[str, Stripped(200)]
+    amount: Annotated[Decimal, Money(allow_negative=True)]
+    day: date | None = None
+    bill: Annotated[str, Stripped(100)] = ""
 
 
 class AnotherCost(Refused):
@@ -35,25 +53,21 @@ class AnotherCost(Refused):
 
 @transaction.atomic
 def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[OverheadActual, bool]:
-    """request_key, what, amount, day, bill. Less than nought came back. Sent twice it is one."""
-    reader = entry_reader(document)
-    key, what = request_key_of(reader), reader.text("what", longest=200).strip()
-    amount, day = reader.money("amount", allow_negative=True), past_day(reader, "day", signature)
-    bill = reader.text("bill", "", longest=100).strip()
-    reader.finish()
-    if not what or not amount:
-        name, why = ("what", "say what it was for") if not what else ("amount", "nought is no cost")
-        raise DocumentError.at(name, why)
-    text = dict(zip(SAID, (what, amount, day, bill), strict=True))
+    """document: as `NewOverhead`. Sent twice it is one."""
+    said = read(NewOverhead, entry_reader(document))
+    day = day_come(said.day, "day", signature)
+    if not said.amount:
+        raise DocumentError.at("amount", "nought is no cost")
+    text = {"what": said.what, "amount": said.amount, "day": day, "bill": said.bill}
     posted = month_to_post(day)
-    present = OverheadActual.objects.filter(request_key=key).first()
+    present = OverheadActual.objects.filter(request_key=said.request_key).first()
     if present is not None:
         if any(getattr(present, name) != entry for name, entry in text.items()):
             raise AnotherCost
         return present, False
-    _refuse_twice(bill)
+    _refuse_twice(said.bill)
     marks = {"posted_month": posted, "entered_at": now, "entered_by_name": signature.by}
-    return OverheadActual.objects.create(request_key=key, **text, **marks), True
+    return OverheadActual.objects.create(request_key=said.request_key, **text, **marks), True
 
 
 @transaction.atomic
@@ -61,9 +75,7 @@ def void_overhead(
     row: OverheadActual, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> OverheadActual:
     """Entered by mistake: reason. It stays to be seen, and counts for nothing."""
-    reader = entry_reader(document)
-    reason = reader.text("reason", longest=300)
-    reader.finish()
+    reason = read(WhyVoided, entry_reader(document)).reason
     row = OverheadActual.objects.select_for_update().get(pk=row.pk)
     if row.voided_at is None:
         hold_open(row.posted_month)

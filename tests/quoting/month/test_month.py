@@ -11,7 +11,7 @@ from jobs.bills.models import Bill
 from quoting.life.models import KeptLife
 from quoting.month.models import CauseSentence, ClosedMonth
 from quoting.month.services.closing import close_month
-from quoting.month.services.known_now import known_now, later_of
+from quoting.month.services.known_now import known_now
 from quoting.month.services.month_documents import month_document
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform.posting import month_to_post
@@ -63,7 +63,7 @@ def the_job(document):
 def test_a_bill_after_the_close_moves_the_next_month_by_6_00_for_the_closed_one(hall):
     row = close()
     bill_of_boards(hall)
-    [later] = later_of(OCTOBER, TODAY)
+    [later] = month_document(OCTOBER, TODAY)["later"]
     assert (later["month"], later["job"], later["change"]) == ("2026-09", "J-0201", "6.00")
     assert [(one["change"], one["corrects"]) for one in later["rows"]] == [
         ("464.40", "P-1, Board"), ("-458.40", ""),
@@ -88,7 +88,7 @@ def test_what_a_later_month_has_told_is_not_told_again(hall):
     day = date(2026, 9, 30)
     bill = bill_row("A-780", day=day, posted_month=date(2026, 11, 1), total=D("9.00"))
     bill_line(bill, hall.job, "9.00")
-    [later] = later_of(date(2026, 11, 1), november)
+    [later] = month_document(date(2026, 11, 1), november)["later"]
     assert (later["month"], later["change"]) == ("2026-09", "9.00")
 
 

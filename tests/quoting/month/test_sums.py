@@ -15,7 +15,7 @@ from jobs.bills.services.voiding import void_bill
 from quoting.core.money.month import month_of, next_month
 from quoting.month.models import ClosedMonth, OverheadActual
 from quoting.month.services.closing import close_month
-from quoting.month.services.month_documents import counted
+from quoting.month.services.month_counts import counted
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform.people.signatures import Signature
 from quoting.service.audit.month_audit import months_are_as_they_were_closed

@@ -10,7 +10,8 @@
 `Annotated` holds the kind (bounds, unit), where the type alone does not say it; a description; and `As(...)`: another
 name, label, example, withheld. A field without a default is needed. `read`, `write`, `entries_of`: documents.py;
 `Schemas`: schemas.py; the kinds: kinds.py; answers that show a value of another form: `View` and `Of`, views.py.
-A `Constant` may be a `ClassVar`: it stands in documents and is no part of the value.
+A `Constant` may be a `ClassVar`: it stands in documents and is no part of the value. What a field without `init` works
+out of the others is written and passed over in reading.
 A class whose document has another form has `from_document(reader)` (with `read_fields` and `build`), `to_document()`
 (with `write_fields`), `document_schema(schema, refs)`.
 Files: `quoting.core.quotes.file_schemas` lists the classes of fixtures/schema, and `manage.py schemas` writes them. The
@@ -52,6 +53,7 @@ from catalog.core.ground.declared.kinds import (
     Custom,
     Day,
     Email,
+    Exact,
     Figure,
     Flag,
     Items,
@@ -108,6 +110,7 @@ __all__ = [
     "Document",
     "Email",
     "Entry",
+    "Exact",
     "Figure",
     "Flag",
     "InWords",

@@ -65,7 +65,7 @@ class As:
 
 @dataclass(frozen=True)
 class Entry:
-    """A declared field: of the dataclass (`field`), in documents (`name`). of_class: no part of the value."""
+    """A declared field: of the dataclass (`field`), in documents (`name`). of_class: no part of what makes the value."""
 
     field: str
     name: str
@@ -115,6 +115,9 @@ def read_fields(declared: type, reader: Reader, *, whole: bool = True) -> dict[s
     values: dict[str, Any] = {}
     problems: list[DocumentProblem] = []
     for entry in _own_entries(declared):
+        if entry.of_class and not isinstance(entry.kind, Constant):
+            reader.pass_over(entry.name)
+            continue
         try:
             value = entry.read(reader)
             if not entry.of_class:
@@ -302,6 +305,7 @@ def _entry(field: Any, hint: Any) -> Entry:
         default,
         stated.options,
         taken_from(field.name, None),
+        of_class=not field.init,
     )
 
 

@@ -136,7 +136,10 @@ class Stripped(Text):
 
 @dataclass(frozen=True)
 class Words(Kind):
-    """Text of an answer, as it stands; it may be empty."""
+    """Text as it stands; it may be empty."""
+
+    def read(self, reader: Reader, name: str) -> str:
+        return reader.text(name, "")
 
     def schema(self, refs: Refs) -> Schema:
         return {"type": "string"}
@@ -314,6 +317,17 @@ class Figure(Kind):
 
     def schema(self, refs: Refs) -> Schema:
         return {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
+
+
+@dataclass(frozen=True)
+class Exact(Figure):
+    """A figure as it is held, with its zeros."""
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        return reader.decimal(name, "-1e15", "1e15")
+
+    def write(self, value: Decimal | None, how: Writing) -> Any:
+        return None if value is None else format(value, "f")
 
 
 @dataclass(frozen=True)

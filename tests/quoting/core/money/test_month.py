@@ -4,6 +4,7 @@ from decimal import Decimal as D
 
 import pytest
 
+from catalog.core.ground.declared import write
 from quoting.core.money.job_costs import job_costs
 from quoting.core.money.month import last_day, next_month, why_not_closed
 from quoting.core.money.month_figures import (
@@ -16,7 +17,7 @@ from quoting.core.money.month_figures import (
     made_sentence,
     percent,
 )
-from quoting.core.money.month_job import bridge_of_month, job_of_month, read_job, write_job
+from quoting.core.money.month_job import bridge_of_month, job_of_month, read_job
 from tests.support.orrinsby import on_9_june, orrinsby
 
 FEBRUARY = date(2027, 2, 1)
@@ -109,7 +110,7 @@ def test_a_job_of_the_month_adds_up_and_reads_back_the_same():
     job = job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(orrinsby()))
     assert (job.to_date, job.cost, percent(job.margin, 2)) == (D("9085.58"), D("17274.28"), "33.15 %")
     assert job.largest_causes[0].words == "10 h over"
-    assert read_job(write_job(job)) == job
+    assert read_job(write(job)) == job
     assert bridge_of_month(job).lost == D("4.85")
 
 
