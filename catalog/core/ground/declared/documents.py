@@ -65,7 +65,7 @@ class As:
 
 @dataclass(frozen=True)
 class Entry:
-    """A declared field: of the dataclass (`field`), in documents (`name`). of_class: no part of what makes the value."""
+    """A declared field: of the dataclass (`field`), in documents (`name`). of_class: nothing makes the value of it."""
 
     field: str
     name: str
