@@ -46,7 +46,7 @@ class Schemas:
         entries = entries_of(declared)
         needed = [entry.name for entry in entries if self._is_needed(entry)]
         schema: Schema = {
-            "description": getattr(declared, "document_description", "") or _first_sentence(declared),
+            "description": getattr(declared, "document_description", "") or _first_paragraph(declared),
             "type": "object",
             "properties": {entry.name: self._property(entry) for entry in entries},
             **({"required": needed} if needed else {}),
@@ -85,5 +85,5 @@ def schema_name(declared: Any) -> str:
     return own or re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", declared.__name__).lower()
 
 
-def _first_sentence(declared: Any) -> str:
-    return (getdoc(declared) or "").partition("\n")[0].strip()
+def _first_paragraph(declared: Any) -> str:
+    return " ".join((getdoc(declared) or "").partition("\n\n")[0].split())
