@@ -31,7 +31,7 @@ from catalog.core.ground.declared.kinds import (
 )
 from catalog.core.ground.declared.views import NOTHING, Of, View, shown_name, taken_from
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
-from catalog.core.ground.refusal import InvalidValue
+from catalog.core.ground.refusal import EntryError, InvalidValue
 from catalog.core.ground.units import System
 
 T = TypeVar("T")
@@ -138,6 +138,8 @@ def build(declared: Callable[..., T], reader: Reader, values: Mapping[str, Any])
     """The value itself; what it refuses is said with the path of the entry, or of the object it came from."""
     try:
         return declared(**values)
+    except EntryError as error:
+        raise reader.error(error.field, error.reason) from error
     except InvalidValue as error:
         raise reader.error(error.field, str(error)) from error
 
