@@ -6,6 +6,7 @@ from jobs.core.measure import wall_spec
 from jobs.core.measure.curve import FACES
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_POSITION, between, one_of
+from quoting.platform.models.core_values import core_value
 
 FACE_CHOICES = [(face, face) for face in FACES]
 DIRECTIONS = [("lengthwise", "Lengthwise"), ("widthwise", "Widthwise")]
@@ -37,4 +38,4 @@ class Layer(models.Model):
         return f"{self.face} layer {self.order + 1}: {self.board_id}"
 
     def to_core(self) -> wall_spec.Layer:
-        return wall_spec.Layer(self.board_id, self.direction, self.moisture)  # type: ignore[arg-type]
+        return core_value(wall_spec.Layer, self)

@@ -6,6 +6,7 @@ from jobs.core.measure.site_measurements import LeanTaken
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, over_zero
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 
 class ArcLean(models.Model):
@@ -34,4 +35,4 @@ class ArcLean(models.Model):
         return f"lean {self.order + 1} of piece {self.piece + 1}"
 
     def to_core(self) -> LeanTaken:
-        return LeanTaken(self.piece, Lean(float(self.along_mm), float(self.outwards_mm), float(self.height_mm)))
+        return LeanTaken(self.piece, core_value(Lean, self))

@@ -6,6 +6,7 @@ from jobs.walls.models.brought_in import brought_in_of
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import one_of, stated
 from quoting.platform.models.brought_in import ConfirmedColumns
+from quoting.platform.models.core_values import core_value
 
 
 class DimensionMark(ConfirmedColumns):
@@ -31,5 +32,4 @@ class DimensionMark(ConfirmedColumns):
         return f"{self.dimension} {self.how}"
 
     def to_core(self) -> MarkedDimension:
-        status = DimensionStatus(self.how, self.by, self.on, brought_in_of(self))  # type: ignore[arg-type]
-        return MarkedDimension(self.dimension, status)
+        return MarkedDimension(self.dimension, core_value(DimensionStatus, self, brought_in=brought_in_of(self)))

@@ -8,6 +8,7 @@ from jobs.core.measure.survey import CASING_FACES, MEASURED_ON
 from jobs.walls.models.walls import LINE_CHOICES, Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero, stated
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]
 
@@ -59,17 +60,7 @@ class Opening(models.Model):
         return self.name
 
     def to_core(self) -> survey.Opening:
-        return survey.Opening(
-            self.name,
-            float(self.centre_at_mm),
-            float(self.width_mm),
-            float(self.height_mm),
-            float(self.sill_mm),
-            self.frame,  # type: ignore[arg-type]
-            self.measured_on or None,  # type: ignore[arg-type]
-            None if self.arch_rise_mm is None else float(self.arch_rise_mm),
-            self._casing(),
-        )
+        return core_value(survey.Opening, self, measured_on=self.measured_on or None, casing=self._casing())
 
     def _casing(self) -> survey.OpeningCasing | None:
         if self.casing_legs_id is None:

@@ -25,6 +25,7 @@ from jobs.core.measure.survey import (
 from jobs.walls.models.walls import LINE_CHOICES, Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero, yes_or_no
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 FIGURES: Mapping[str, tuple[str, ...]] = {
     "length": ("length_mm",),
@@ -38,6 +39,16 @@ FIGURES: Mapping[str, tuple[str, ...]] = {
     "template": ("length_mm", "chord_mm", "turned_deg"),
 }
 """How a piece may be given -> the columns that hold it; every other of these columns is empty."""
+GIVEN: Mapping[str, type[ArcGiven]] = {
+    "radius_angle": RadiusAngle,
+    "radius_arc": RadiusArcLength,
+    "chord_rise": ChordRise,
+    "radius_chord": RadiusChord,
+    "arc_chord": ArcLengthChord,
+    "matched": MatchedCurve,
+    "points": ThreePoints,
+}
+"""How an arc may be given, in the core."""
 
 SHAPES = [("arc", "Arc"), ("straight", "Straight"), ("template", "To a template")]
 COLUMNS = tuple(sorted({column for columns in FIGURES.values() for column in columns}))
@@ -117,7 +128,7 @@ class WallPiece(models.Model):
         if self.shape == "template":
             return self._to_template(kink_rad)
         if self.shape == "straight":
-            return StraightPiece(float(self.length_mm), kink_rad)  # type: ignore[arg-type]
+            return core_value(StraightPiece, self, kink_rad=kink_rad)
         return ArcPiece(
             self._given(),
             self.turn or None,  # type: ignore[arg-type]
@@ -126,30 +137,15 @@ class WallPiece(models.Model):
         )
 
     def _to_template(self, kink_rad: float) -> TemplatePiece:
-        return TemplatePiece(
-            float(self.length_mm),  # type: ignore[arg-type]
-            float(self.chord_mm),  # type: ignore[arg-type]
-            math.radians(float(self.turned_deg)),  # type: ignore[arg-type]
-            self.template,
-            self.measured_on or None,  # type: ignore[arg-type]
-            kink_rad,
-        )
+        turned_rad = math.radians(float(self.turned_deg))  # type: ignore[arg-type]
+        line = self.measured_on or None
+        return core_value(TemplatePiece, self, turned_rad=turned_rad, measured_on=line, kink_rad=kink_rad)
 
     def _given(self) -> ArcGiven:
-        values = [float(getattr(self, column)) for column in FIGURES[self.given_by] if column != "major"]
-        match self.given_by:
-            case "radius_angle":
-                return RadiusAngle(values[0], math.radians(values[1]))
-            case "radius_arc":
-                return RadiusArcLength(*values)
-            case "chord_rise":
-                return ChordRise(*values)
-            case "radius_chord":
-                return RadiusChord(*values, major=bool(self.major))
-            case "arc_chord":
-                return ArcLengthChord(*values)
-            case "matched":
-                return MatchedCurve(*values)
-            case _:
-                x1, y1, x2, y2, x3, y3 = values
-                return ThreePoints(((x1, y1), (x2, y2), (x3, y3)))
+        more: dict[str, Any] = {}
+        if self.given_by == "radius_angle":
+            more["sweep_rad"] = math.radians(float(self.angle_deg))  # type: ignore[arg-type]
+        if self.given_by == "points":
+            figures = [float(getattr(self, column)) for column in POINTS]
+            more["points"] = tuple(zip(figures[::2], figures[1::2], strict=True))
+        return core_value(GIVEN[self.given_by], self, **more)

@@ -8,6 +8,7 @@ from jobs.core.measure.site_measurements import READING_FIGURES, READING_WAYS, R
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 FIGURES: Mapping[str, tuple[str, ...]] = {
     way: tuple(f"{name}_mm" for name in names) for way, names in READING_FIGURES.items()
@@ -62,11 +63,5 @@ class ArcReading(models.Model):
         return f"reading {self.order + 1} of piece {self.piece + 1}"
 
     def to_core(self) -> ReadingTaken:
-        return ReadingTaken(
-            self.piece,
-            self.way,  # type: ignore[arg-type]
-            tuple(float(getattr(self, column)) for column in FIGURES[self.way]),
-            None if self.accuracy_mm is None else float(self.accuracy_mm),
-            float(self.span_accuracy_mm),
-            None if self.at_height_mm is None else float(self.at_height_mm),
-        )
+        figures_mm = tuple(float(getattr(self, column)) for column in FIGURES[self.way])
+        return core_value(ReadingTaken, self, figures_mm=figures_mm)

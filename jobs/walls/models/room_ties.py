@@ -6,6 +6,7 @@ from jobs.core.measure.room_tie import MAX_JOINTS, MAX_NAME_LENGTH
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, between, one_of, over_zero, stated
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 TAPES = ("first_to_start_mm", "second_to_start_mm", "first_to_point_mm", "second_to_point_mm")
 SIDES = ("left", "right")
@@ -41,14 +42,4 @@ class RoomTie(models.Model):
         return f"{self.first} and {self.second}"
 
     def to_core(self) -> room_tie.RoomTie:
-        return room_tie.RoomTie(
-            self.first,
-            self.second,
-            float(self.apart_mm),
-            float(self.first_to_start_mm),
-            float(self.second_to_start_mm),
-            float(self.first_to_point_mm),
-            float(self.second_to_point_mm),
-            self.joint,
-            self.side,  # type: ignore[arg-type]
-        )
+        return core_value(room_tie.RoomTie, self)

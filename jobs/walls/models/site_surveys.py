@@ -10,6 +10,7 @@ from jobs.walls.models.pieces import angle_column
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, over_zero
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 OF_THE_FIT = ("tolerance_mm", "start_along_mm", "start_offset_mm", "heading_deg")
 
@@ -78,4 +79,4 @@ class BaselineOffset(models.Model):
         return f"offset {self.order + 1}"
 
     def to_core(self) -> Offset:
-        return Offset(float(self.along_mm), float(self.offset_mm))
+        return core_value(Offset, self)

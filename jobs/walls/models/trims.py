@@ -9,6 +9,7 @@ from jobs.walls.models.layers import FACE_CHOICES
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 BENDS = [("easy", "Flat against the wall"), ("hard", "On edge")]
 GRADES = [("paint", "Paint grade"), ("stain", "Stain grade")]
@@ -56,19 +57,4 @@ class TrimRun(models.Model):
         return self.name
 
     def to_core(self) -> wall_spec.TrimRun:
-        return wall_spec.TrimRun(
-            name=self.name,
-            face=self.face,  # type: ignore[arg-type]
-            position=self.position,  # type: ignore[arg-type]
-            material=self.material_id,
-            form=self.form,  # type: ignore[arg-type]
-            grade=self.grade or None,  # type: ignore[arg-type]
-            application=self.application,
-            foot_mm=None if self.foot_mm is None else float(self.foot_mm),
-            returns_mm=float(self.returns_mm),
-            splices_allowed=self.splices_allowed,
-            template=self.template,
-            needs_backing=self.needs_backing,
-            need_by=self.need_by,
-            bend=self.bend or None,  # type: ignore[arg-type]
-        )
+        return core_value(wall_spec.TrimRun, self, grade=self.grade or None, bend=self.bend or None)

@@ -10,6 +10,7 @@ from jobs.core.measure.wall_spec import ENDS, LEVELS, MAX_END_STUDS, TOPS, FaceB
 from jobs.jobs.models.jobs import WALL_PARTS, Job
 from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import length_column
+from quoting.platform.models.core_values import core_value
 
 LINE_CHOICES = [(line, line.replace("_", " ")) for line in MEASURED_ON]
 
@@ -72,25 +73,18 @@ class Wall(models.Model):
         kit: dict[str, tuple[str, ...]] = {}
         for entry in self.kit_entries.all():
             kit[entry.role] = (*kit.get(entry.role, ()), entry.material_id)
-        return WallSpec(
-            key=self.key,
-            name=self.name,
+        return core_value(
+            WallSpec,
+            self,
             pieces=tuple(piece.to_core() for piece in self.pieces.all()),
             heights=HeightProfile(tuple(height.to_core() for height in self.heights.all())),
-            measured_on=self.measured_on,  # type: ignore[arg-type]
-            track=self.track_id,
-            stud=self.stud_id,
             left=self._face("left", self.left_level, self.left_painted),
             right=self._face("right", self.right_level, self.right_painted),
             openings=tuple(opening.to_core() for opening in self.openings.all()),
             trims=tuple(trim.to_core() for trim in self.trims.all()),
-            stud_depth_mm=None if self.stud_depth_mm is None else float(self.stud_depth_mm),
-            stud_spacing_mm=None if self.stud_spacing_mm is None else float(self.stud_spacing_mm),
-            insulated=self.insulated,
             kit=kit,
             overrides=tuple(override.to_core() for override in self.overrides.all()),
             taken=self._taken(),
-            top=self.top,  # type: ignore[arg-type]
             ends=WallEnds(self.start_end, self.end_end, self.end_studs),  # type: ignore[arg-type]
             room=next((tie.to_core() for tie in self.room_ties.all()), None),
         )

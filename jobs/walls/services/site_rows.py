@@ -7,10 +7,11 @@ from typing import Any
 
 from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.site_measurements import Baseline, LeanTaken, ReadingTaken, SiteMeasurements
-from jobs.walls.models import ArcLean, ArcReading, Wall
+from jobs.walls.models import ArcLean, ArcReading, BaselineOffset, DimensionMark, Wall
 from jobs.walls.models.readings import COLUMNS, FIGURES
 from quoting.platform.models.brought_in import confirmed_figures
 from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
+from quoting.platform.models.core_values import column_values
 
 
 def fill_taken(wall: Wall, taken: SiteMeasurements) -> None:
@@ -22,10 +23,7 @@ def fill_taken(wall: Wall, taken: SiteMeasurements) -> None:
     offsets = taken.baseline.offsets if taken.baseline else ()
     sync_rows(
         wall.baseline_offsets.all(),
-        (
-            {"order": place, "along_mm": quantized(offset.along_mm), "offset_mm": quantized(offset.offset_mm)}
-            for place, offset in enumerate(offsets)
-        ),
+        (column_values(offset, BaselineOffset, order=place) for place, offset in enumerate(offsets)),
         key=("order",),
         owner=owner,
     )
@@ -36,34 +34,21 @@ def reading_figures(readings: Iterable[ReadingTaken]) -> Iterable[Figures]:
     for reading in readings:
         figures: dict[str, Any] = dict.fromkeys(COLUMNS)
         figures |= zip(FIGURES[reading.way], (quantized(figure) for figure in reading.figures_mm), strict=True)
-        yield figures | {
-            "piece": reading.piece,
-            "order": places[reading.piece],
-            "way": reading.way,
-            "accuracy_mm": quantized_or_none(reading.accuracy_mm),
-            "span_accuracy_mm": quantized(reading.span_accuracy_mm),
-            "at_height_mm": quantized_or_none(reading.at_height_mm),
-        }
+        yield figures | column_values(reading, ArcReading, order=places[reading.piece])
         places[reading.piece] += 1
 
 
 def lean_figures(leans: Iterable[LeanTaken]) -> Iterable[Figures]:
     places: Counter[int] = Counter()
     for lean in leans:
-        yield {
-            "piece": lean.piece,
-            "order": places[lean.piece],
-            "along_mm": quantized(lean.lean.along_mm),
-            "outwards_mm": quantized(lean.lean.outwards_mm),
-            "height_mm": quantized(lean.lean.height_mm),
-        }
+        yield column_values(lean.lean, ArcLean, piece=lean.piece, order=places[lean.piece])
         places[lean.piece] += 1
 
 
 def mark_figures(taken: SiteMeasurements) -> Iterable[Figures]:
     for mark in taken.marks:
-        text = {"dimension": mark.dimension, "how": mark.mark.how, "by": mark.mark.by, "on": mark.mark.on}
-        yield text | confirmed_figures(mark.mark.brought_in)
+        confirmed = confirmed_figures(mark.mark.brought_in)
+        yield column_values(mark.mark, DimensionMark, dimension=mark.dimension, **confirmed)
 
 
 def survey_figures(taken: SiteMeasurements) -> Iterable[Figures]:

@@ -6,106 +6,71 @@ from datetime import date
 
 from catalog.services.row_sync import Figures
 from jobs.core.measure.findings import Override
-from jobs.core.measure.room_tie import LENGTHS, RoomTie
+from jobs.core.measure.room_tie import RoomTie
 from jobs.core.measure.survey import (
     ArcGiven,
-    ArcLengthChord,
-    ChordRise,
-    MatchedCurve,
     Opening,
     OpeningCasing,
     Piece,
     RadiusAngle,
-    RadiusArcLength,
-    RadiusChord,
     StraightPiece,
     TemplatePiece,
     ThreePoints,
 )
 from jobs.core.measure.wall_spec import TrimRun, WallSpec
 from jobs.walls import models
-from jobs.walls.models.pieces import COLUMNS, POINTS
+from jobs.walls.models.pieces import COLUMNS, GIVEN, POINTS
 from quoting.platform.models.brought_in import confirmed_figures
-from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
+from quoting.platform.models.columns import BILLIONTH, quantized
 from quoting.platform.models.core_values import column_values
+
+GIVEN_BY = {kind: given_by for given_by, kind in GIVEN.items()}
 
 
 def wall_figures(spec: WallSpec) -> Figures:
-    return {
-        "key": spec.key,
-        "name": spec.name,
-        "measured_on": spec.measured_on,
-        "track_id": spec.track,
-        "stud_id": spec.stud,
-        "stud_depth_mm": quantized_or_none(spec.stud_depth_mm),
-        "stud_spacing_mm": quantized_or_none(spec.stud_spacing_mm),
-        "insulated": spec.insulated,
-        "left_level": spec.left.level,
-        "right_level": spec.right.level,
-        "left_painted": spec.left.painted,
-        "right_painted": spec.right.painted,
-        "top": spec.top,
-        "start_end": spec.ends.start,
-        "end_end": spec.ends.end,
-        "end_studs": spec.ends.studs,
-    }
+    return column_values(
+        spec,
+        models.Wall,
+        left_level=spec.left.level,
+        right_level=spec.right.level,
+        left_painted=spec.left.painted,
+        right_painted=spec.right.painted,
+        start_end=spec.ends.start,
+        end_end=spec.ends.end,
+        end_studs=spec.ends.studs,
+    )
 
 
 def room_figures(tie: RoomTie | None) -> Iterable[Figures]:
     """One row, or none where nothing ties the wall to the building."""
     if tie is not None:
-        lengths = {name: quantized(getattr(tie, name)) for name in LENGTHS}
-        yield {"first": tie.first, "second": tie.second, **lengths, "joint": tie.joint, "side": tie.side}
+        yield column_values(tie, models.RoomTie)
 
 
 def piece_figures(place: int, piece: Piece) -> Figures:
-    figures = dict.fromkeys(COLUMNS) | {
-        "order": place,
-        "kink_deg": quantized(math.degrees(piece.kink_rad), BILLIONTH),
-        "template": None,
-    }
+    empty = dict.fromkeys(COLUMNS) | {"turn": "", "measured_on": "", "template": None}
+    kink = quantized(math.degrees(piece.kink_rad), BILLIONTH)
+    return empty | {"order": place, "shape": piece.shape, "kink_deg": kink} | dict(_own_figures(piece))
+
+
+def _own_figures(piece: Piece) -> Figures:
     if isinstance(piece, StraightPiece):
-        straight = {"shape": "straight", "given_by": "length", "turn": "", "measured_on": ""}
-        return figures | straight | {"length_mm": quantized(piece.length_mm)}
+        return column_values(piece, models.WallPiece, given_by="length")
+    line = piece.measured_on or ""
     if isinstance(piece, TemplatePiece):
-        return figures | _to_template(piece)
-    arc = {"shape": "arc", "turn": piece.turn or "", "measured_on": piece.measured_on or ""}
-    return figures | arc | dict(_given(piece.given))
-
-
-def _to_template(piece: TemplatePiece) -> Figures:
-    return {
-        "shape": "template",
-        "given_by": "template",
-        "turn": "",
-        "measured_on": piece.measured_on or "",
-        "length_mm": quantized(piece.length_mm),
-        "chord_mm": quantized(piece.chord_mm),
-        "turned_deg": quantized(math.degrees(piece.turned_rad), BILLIONTH),
-        "template": piece.template,
-    }
+        turned = quantized(math.degrees(piece.turned_rad), BILLIONTH)
+        return column_values(piece, models.WallPiece, given_by="template", measured_on=line, turned_deg=turned)
+    return {"turn": piece.turn or "", "measured_on": line, **_given(piece.given)}
 
 
 def _given(given: ArcGiven) -> Figures:
-    match given:
-        case RadiusAngle(radius, sweep):
-            angle = quantized(math.degrees(sweep), BILLIONTH)
-            return {"given_by": "radius_angle", "radius_mm": quantized(radius), "angle_deg": angle}
-        case RadiusArcLength(radius, arc):
-            return {"given_by": "radius_arc", "radius_mm": quantized(radius), "arc_mm": quantized(arc)}
-        case ChordRise(chord, rise):
-            return {"given_by": "chord_rise", "chord_mm": quantized(chord), "rise_mm": quantized(rise)}
-        case RadiusChord(radius, chord, major):
-            lengths = {"radius_mm": quantized(radius), "chord_mm": quantized(chord)}
-            return {"given_by": "radius_chord", **lengths, "major": major}
-        case ArcLengthChord(arc, chord):
-            return {"given_by": "arc_chord", "arc_mm": quantized(arc), "chord_mm": quantized(chord)}
-        case MatchedCurve(chord, rise, arc):
-            lengths = {"chord_mm": quantized(chord), "rise_mm": quantized(rise), "arc_mm": quantized(arc)}
-            return {"given_by": "matched", **lengths}
-        case ThreePoints((first, middle, last)):
-            figures = (quantized(value) for value in (*first, *middle, *last))
-            return {"given_by": "points", **dict(zip(POINTS, figures, strict=True))}
+    figures = column_values(given, models.WallPiece, given_by=GIVEN_BY[type(given)])
+    if isinstance(given, RadiusAngle):
+        figures["angle_deg"] = quantized(math.degrees(given.sweep_rad), BILLIONTH)
+    if isinstance(given, ThreePoints):
+        flat = (quantized(value) for point in given.points for value in point)
+        figures |= zip(POINTS, flat, strict=True)
+    return figures
 
 
 def height_figures(spec: WallSpec) -> Iterable[Figures]:
@@ -114,30 +79,10 @@ def height_figures(spec: WallSpec) -> Iterable[Figures]:
 
 
 def opening_figures(place: int, opening: Opening) -> Figures:
-    return {
-        "order": place,
-        "name": opening.name,
-        "centre_at_mm": quantized(opening.centre_at_mm),
-        "width_mm": quantized(opening.width_mm),
-        "height_mm": quantized(opening.height_mm),
-        "sill_mm": quantized(opening.sill_mm),
-        "frame": opening.frame,
-        "measured_on": opening.measured_on or "",
-        "arch_rise_mm": quantized_or_none(opening.arch_rise_mm),
-        **_casing_figures(opening.casing),
-    }
-
-
-def _casing_figures(casing: OpeningCasing | None) -> Figures:
-    if casing is None:
-        return {
-            "casing_legs_id": None,
-            "casing_head_id": None,
-            "casing_reveal_mm": quantized(0.0),
-            "casing_faces": "both",
-        }
-    return {
-        "casing_legs_id": casing.legs,
+    own = column_values(opening, models.Opening, order=place, measured_on=opening.measured_on or "")
+    casing = opening.casing or OpeningCasing("")
+    return own | {
+        "casing_legs_id": casing.legs or None,
         "casing_head_id": casing.head,
         "casing_reveal_mm": quantized(casing.reveal_mm),
         "casing_faces": casing.faces,
@@ -147,33 +92,11 @@ def _casing_figures(casing: OpeningCasing | None) -> Figures:
 def layer_figures(spec: WallSpec) -> Iterable[Figures]:
     for face, build in (("left", spec.left), ("right", spec.right)):
         for place, layer in enumerate(build.layers):
-            yield {
-                "face": face,
-                "order": place,
-                "board_id": layer.board,
-                "direction": layer.direction,
-                "moisture": layer.moisture,
-            }
+            yield column_values(layer, models.Layer, face=face, order=place)
 
 
 def trim_figures(place: int, trim: TrimRun) -> Figures:
-    return {
-        "order": place,
-        "name": trim.name,
-        "face": trim.face,
-        "position": trim.position,
-        "material_id": trim.material,
-        "form": trim.form,
-        "grade": trim.grade or "",
-        "application": trim.application,
-        "foot_mm": quantized_or_none(trim.foot_mm),
-        "returns_mm": quantized(trim.returns_mm),
-        "splices_allowed": trim.splices_allowed,
-        "template": trim.template,
-        "needs_backing": trim.needs_backing,
-        "need_by": trim.need_by,
-        "bend": trim.bend or "",
-    }
+    return column_values(trim, models.TrimRun, order=place, grade=trim.grade or "", bend=trim.bend or "")
 
 
 def override_figures(override: Override) -> Figures:
