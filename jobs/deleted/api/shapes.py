@@ -1,21 +1,31 @@
 """What was deleted as the API says it."""
 
-from typing import Any
+from datetime import datetime
+from typing import Annotated
 
-from quoting.platform.api.parts import MOMENT, TEXT, WHOLE, many, one_of, or_none, ref, thing
+from catalog.core.ground.declared import Choice, Of, TextOrNull, View, itself
+from jobs.deleted.models import DeletedKind
+from quoting.platform.api.declared import answer_shapes
 
-SHAPES: dict[str, Any] = {
-    "DeletedPart": thing(
-        "A part of a job that was deleted. until: put back by then, or it is gone.",
-        id=WHOLE,
-        kind=one_of("wall", "item", "order", "change"),
-        key=TEXT,
-        name=TEXT,
-        deleted_at=MOMENT,
-        deleted_by=TEXT,
-        until=MOMENT,
-        put_back_at=or_none(MOMENT),
-        put_back_by=or_none(TEXT),
-    ),
-    "DeletedList": thing("", deleted=many(ref("DeletedPart"))),
-}
+
+class DeletedPart(View):
+    """A part of a job that was deleted. until: put back by then, or it is gone."""
+
+    id: int
+    kind: Annotated[str, Choice(tuple(DeletedKind.values))]
+    key: str
+    name: str
+    deleted_at: datetime
+    deleted_by: Annotated[str, Of("deleted_by_name")]
+    until: datetime
+    put_back_at: datetime | None
+    put_back_by: Annotated[str, TextOrNull(), Of("put_back_by_name")]
+
+
+class DeletedList(View):
+    """What of a job was deleted and may be put back."""
+
+    deleted: Annotated[tuple[DeletedPart, ...], Of(itself)]
+
+
+SHAPES = answer_shapes(DeletedPart, DeletedList)

@@ -4,11 +4,13 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import export_job, job_of, list_jobs
 from jobs.jobs.services.lives import lives_as_documents
+from jobs.whole_jobs.api.shapes import JobInShort
 from jobs.whole_jobs.services.job_entries import create_job, save_job_head
 from jobs.work_up.api.visible import job_for
 from quoting.platform import clock
@@ -96,20 +98,7 @@ class OneJob(ApiView):
 
 def in_short(request: Request, jobs: Sequence[Job]) -> list[Document]:
     lives = lives_as_documents(jobs, at_desk=sees_costs(request))
-    return [_in_short(job) | {"life": lives[job.pk]} for job in jobs]
-
-
-def _in_short(job: Job) -> Document:
-    return {
-        "key": job.key,
-        "title": job.title,
-        "client": job.client.name,
-        "client_id": job.client_id,
-        "start_on": job.start_on.isoformat() if job.start_on else None,
-        "closed_on": job.closed_on.isoformat() if job.closed_on else None,
-        "version": job.version,
-        "wall_count": job.wall_count,  # type: ignore[attr-defined]
-    }
+    return [write(job, JobInShort, within=lives) for job in jobs]
 
 
 def written(request: Request, job: Job) -> Document:

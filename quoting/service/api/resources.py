@@ -4,8 +4,9 @@ from copy import deepcopy
 from typing import Any
 
 from catalog.core.materials.entries import MaterialEntry, SupplierEntry
+from jobs.whole_jobs.api.shapes import JobInShort
 from quoting.platform.api.declared import answer_shapes, request_shapes
-from quoting.platform.api.parts import DAY, IDENTITY, TEXT, VERSION, WHOLE, many, or_none, page, ref, thing
+from quoting.platform.api.parts import DAY, IDENTITY, TEXT, VERSION, many, or_none, page, ref, thing
 
 Schema = dict[str, Any]
 UNITS: Schema = {"enum": ["in", "mm", None], "default": "in", "description": "Unit of lengths given without one."}
@@ -23,7 +24,7 @@ def shapes(read: Schema) -> Schema:
         "JobEntry": thing("A job and its walls, as in a job file.", job=ref("Job"), **job_parts, **stored),
         "NewJob": _new_job(job),
         "JobChanges": _job_changes(read["Client"], job),
-        "JobInShort": _in_short(),
+        **answer_shapes(JobInShort),
         "MaterialEntry": answer_shapes(MaterialEntry)["MaterialEntry"],
         "NewMaterial": material,
         "MaterialChanges": loosened(material),
@@ -111,21 +112,6 @@ def _job_changes(client: Schema, job: Schema) -> Schema:
         "properties": {"client": loosened(client), "job": loosened(job), "note": NOTE},
         "additionalProperties": False,
     }
-
-
-def _in_short() -> Schema:
-    return thing(
-        "A job in a list.",
-        key=TEXT,
-        title=TEXT,
-        client=TEXT,
-        client_id=IDENTITY,
-        start_on=or_none(DAY),
-        closed_on=or_none(DAY),
-        version=VERSION,
-        wall_count=WHOLE,
-        life=ref("Life"),
-    )
 
 
 def _pricing_by_name(pricing: Schema) -> Schema:
