@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import Amount
 from catalog.core.ground.money import to_cents
 from quoting.core.money.completion import steps_with_work_after_done
 from quoting.core.money.cost_parts import CostPart
@@ -54,7 +56,7 @@ class CostWarning:
 
     kind: str
     sentence: str
-    amount: Decimal | None = None
+    amount: Annotated[Decimal | None, Amount()] = None
     item: str = ""
 
 

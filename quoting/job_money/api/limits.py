@@ -5,10 +5,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.api.catalog import answered
-from catalog.core.ground.plain_text import plain
+from catalog.core.ground.declared import Document, write
+from quoting.job_money.api.shapes.job_money import MoneyLimitsShown
 from quoting.job_money.models import MoneyLimits
 from quoting.job_money.services.limits import money_limits, set_limits
-from quoting.platform.api.base import ApiView, Document, document_of, held
+from quoting.platform.api.base import ApiView, document_of, held
 from quoting.platform.api.describing import describe
 
 
@@ -33,9 +34,4 @@ class Limits(ApiView):
 
 
 def of_limits() -> Document:
-    row = money_limits()
-    return {
-        "days_without_bill": row.days_without_bill,
-        "under_billed": plain(row.share),
-        "points_a_month": plain(row.points),
-    }
+    return write(money_limits(), MoneyLimitsShown)

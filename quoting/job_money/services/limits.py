@@ -1,11 +1,13 @@
 """From when on the money of a job is warned of; the owner sets it, without a word of theirs the usual limits hold."""
 
+from dataclasses import asdict, dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Number, Whole, read
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.money.cost_warnings import WarningLimits
@@ -29,18 +31,20 @@ def limits_of_firm() -> WarningLimits:
     )
 
 
+@dataclass(frozen=True)
+class NewMoneyLimits:
+    """From when on the money of a job is warned of."""
+
+    days_without_bill: Annotated[int, Whole(0, MAX_DAYS)]
+    under_billed: Annotated[Decimal, Number(high="1"), "Share of the contract, 0.1 for 10 %."]
+    points_a_month: Annotated[Decimal, Number(high=str(MAX_POINTS)), "Of margin."]
+
+
 @transaction.atomic
 def set_limits(document: dict[str, Any]) -> MoneyLimits:
-    """days_without_bill, under_billed (0.1 for 10 % of the contract), points_a_month."""
-    reader = entry_reader(document)
-    figures = {
-        "days_without_bill": reader.whole("days_without_bill", 0, MAX_DAYS),
-        "under_billed": reader.decimal("under_billed", "0", "1"),
-        "points_a_month": reader.decimal("points_a_month", "0", str(MAX_POINTS)),
-    }
-    reader.finish()
+    """document: as `NewMoneyLimits`."""
     row = MoneyLimits.objects.select_for_update().first() or MoneyLimits()
-    save_if_changed(row, figures)
+    save_if_changed(row, asdict(read(NewMoneyLimits, entry_reader(document))))
     return row
 
 

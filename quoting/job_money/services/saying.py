@@ -1,13 +1,16 @@
 """What a person says is still to be spent on an item, under their name and with a reason."""
 
+from dataclasses import asdict, dataclass
 from datetime import datetime
-from typing import Any
+from decimal import Decimal
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Choice, Money, Text, read
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import MAX_REQUEST_KEY, refuse_another
+from catalog.core.ground.refusal import EntryError, Refused
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from quoting.core.money.quoted import CATEGORIES
@@ -17,32 +20,37 @@ from quoting.job_money.services.job_costs import job_costs_of
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-SAID = ("job_id", "category", "item", "how", "amount", "reason")
+
+@dataclass(frozen=True, kw_only=True)
+class NewLeft:
+    """What a person says is still to be spent on an item, commitments included."""
+
+    request_key: RequestKey
+    category: Annotated[str, Choice(CATEGORIES)]
+    item: Annotated[str, Text(MAX_ITEM)]
+    how: Annotated[str, Choice(tuple(How.values))]
+    amount: Annotated[Decimal | None, Money()] = None
+    reason: Annotated[str, Text(300)]
+
+    def __post_init__(self) -> None:
+        if (self.how == How.AMOUNT) != (self.amount is not None):
+            is_missing = self.amount is None
+            message = "is said, and nothing is to be spent; leave it empty"
+            raise EntryError("amount", "is missing: say what it still costs" if is_missing else message)
 
 
 @transaction.atomic
 def say_to_go(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[SaidLeft, bool]:
-    """request_key, category, item, how, amount, reason. Sent twice it is one; the newest of an item counts."""
+    """document: as `NewLeft`. Sent twice it is one; the newest of an item counts."""
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
-    reader = entry_reader(document)
-    key = reader.text("request_key", longest=MAX_REQUEST_KEY)
-    category, item = reader.choice("category", CATEGORIES), reader.text("item", longest=MAX_ITEM)
-    how, amount = reader.choice("how", tuple(How.values)), reader.optional_money("amount")
-    reason = reader.text("reason", longest=300)
-    reader.finish()
-    if (how == How.AMOUNT) != (amount is not None):
-        message = (
-            "is missing: say what it still costs"
-            if amount is None
-            else "is said, and nothing is to be spent; leave it empty"
-        )
-        raise DocumentError.at("amount", message)
-    text = dict(zip(SAID, (job.pk, category, item, how, amount, reason), strict=True))
+    said = read(NewLeft, entry_reader(document))
+    text = asdict(said) | {"job_id": job.pk}
+    key = text.pop("request_key")
     present = SaidLeft.objects.filter(request_key=key).first()
     if present is not None:
         refuse_another(any(getattr(present, name) != entry for name, entry in text.items()), "something else")
         return present, False
-    _refuse_unknown(job, category, item, signature)
+    _refuse_unknown(job, said.category, said.item, signature)
     month = month_to_post(signature.on)
     row = SaidLeft.objects.create(
         request_key=key, **text, day=signature.on, posted_month=month, said_at=now, said_by_name=signature.by
