@@ -4,40 +4,23 @@ from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.plain_text import half_up, plain
+from catalog.core.ground.declared import Document, write
+from catalog.core.ground.plain_text import plain
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, day, document_of, held, mark_of, tagged
+from quoting.platform.api.base import ApiView, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
-from quoting.record.models import LearntStandard
+from quoting.record.api.shapes import Learnt, LearntStandardShown, LeftOutJob
 from quoting.record.services.accepting import accept_standard
 from quoting.record.services.leaving_out import boards_of, count_left_over, leave_out, left_over_of, take_in_again
-from quoting.record.services.resting import open_quotes
-from quoting.record.services.suggesting import Suggestion, suggestions
 
 
 class SuggestedStandards(ApiView):
     @describe("list_suggested_standards", "What closed jobs say of each standard, and what was taken.", gives="Learnt")
     def get(self, request: Request) -> Response:
-        return Response(
-            {
-                "suggested": [of_suggestion(suggestion) for suggestion in suggestions()],
-                "accepted": [of_learnt(row) for row in LearntStandard.objects.all()],
-                "open_quotes": [
-                    {
-                        "job": row.quote.job.key,
-                        "revision": row.number,
-                        "rests_on": [
-                            {"standard": entry.learnt.standard, "value": plain(entry.value), "former": entry.is_former}
-                            for entry in on
-                        ],
-                    }
-                    for row, on in open_quotes()
-                ],
-            }
-        )
+        return Response(write(None, Learnt))
 
     @describe(
         "accept_standard",
@@ -50,7 +33,7 @@ class SuggestedStandards(ApiView):
     def post(self, request: Request) -> Response:
         now = clock.now()
         row, is_new = accept_standard(document_of(request), signature_of(request.user, now), now=now)
-        return Response(of_learnt(row), status=201 if is_new else 200)
+        return Response(write(row, LearntStandardShown), status=201 if is_new else 200)
 
 
 class LeftOutJobs(ApiView):
@@ -65,8 +48,7 @@ class LeftOutJobs(ApiView):
     def post(self, request: Request) -> Response:
         now = clock.now()
         row, is_new = leave_out(document_of(request), signature_of(request.user, now), now=now)
-        document = {"standard": row.standard, "job": row.job.key, "reason": row.reason, "by": row.entered_by_name}
-        return Response(document, status=201 if is_new else 200)
+        return Response(write(row, LeftOutJob), status=201 if is_new else 200)
 
 
 class LeftOutUndo(ApiView):
@@ -105,41 +87,3 @@ def answered(job: Job) -> Response:
 def of_left_over(job: Job) -> Document:
     counted = left_over_of(job)
     return {"left_over": {row.code: plain(counted.get(row.code)) for row in boards_of(job)}}
-
-
-def of_suggestion(suggestion: Suggestion) -> Document:
-    lesson = suggestion.lesson
-    return {
-        "standard": suggestion.standard,
-        "label": suggestion.label,
-        "unit": suggestion.unit,
-        "was": plain(suggestion.was),
-        "value": plain(suggestion.value),
-        "typical": plain(suggestion.typical),
-        "offered": suggestion.is_offered,
-        "why_not": lesson.why_not,
-        "error_was": plain(half_up(lesson.error_was, 4)),
-        "error": plain(half_up(lesson.error, 4)),
-        "jobs": [
-            {
-                "job": job.job,
-                "closed_on": day(job.closed_on),
-                "by_standard": plain(half_up(job.by_standard, 4)),
-                "actual": plain(half_up(job.actual, 4)),
-            }
-            for job in lesson.used
-        ],
-        "left_out": [{"job": job.job, "reason": why} for job, why in lesson.left_out],
-    }
-
-
-def of_learnt(row: LearntStandard) -> Document:
-    figures = ("was", "value", "typical", "error_was", "error")
-    return {
-        "standard": row.standard,
-        **{name: plain(getattr(row, name)) for name in figures},
-        "jobs": row.used,
-        "left_out": row.left_out,
-        "accepted_by": row.accepted_by_name,
-        "accepted_on": day(row.accepted_on),
-    }

@@ -1,15 +1,17 @@
 """The owner takes a standard from the record: dated, under a name, with what it rests on kept beside it."""
 
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Number, Text, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import refuse_another, request_key_of
+from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.models import Firm
 from catalog.services.entries import change_material
 from catalog.services.firm import set_standard
@@ -19,21 +21,27 @@ from quoting.record.models import LearntStandard
 from quoting.record.services.suggesting import Suggestion, suggestion_of
 
 OWN_RECORD = "own record"
-MOST = "1000000"
+
+
+@dataclass(frozen=True)
+class AcceptedStandard:
+    """A standard as it was suggested."""
+
+    request_key: RequestKey
+    standard: Annotated[str, Text(120), "Its name, or `waste` and the code of a material."]
+    value: Annotated[Decimal, Number(), "As it was suggested."]
 
 
 @transaction.atomic
 def accept_standard(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[LearntStandard, bool]:
-    """request_key, standard, and the value as it was seen. Sent twice it is accepted once; the row, whether it is new.
+    """document: as `AcceptedStandard`. Sent twice it is accepted once; the row, whether it is new.
 
     Raises DocumentError, Refused.
     """
     # Of two who accept at once the second reads what the first wrote.
     list(Firm.objects.select_for_update().values_list("pk"))
-    reader = Reader(document)
-    key, standard = request_key_of(reader), reader.text("standard", longest=120)
-    seen = reader.decimal("value", "0", MOST)
-    reader.finish()
+    sent = read(AcceptedStandard, Reader(document))
+    key, standard, seen = sent.request_key, sent.standard, sent.value
     present = LearntStandard.objects.filter(request_key=key).first()
     if present is not None:
         refuse_another((present.standard, present.value) != (standard, quantized(seen)), "another standard")

@@ -1,12 +1,14 @@
 """A closed job is not to teach a standard, by name and with a reason; and how much of its boards was left over."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Stripped, Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.models import Material
@@ -21,15 +23,26 @@ from quoting.record.models.closed_jobs import MAX_LEFT_OVER, MAX_REASON
 from quoting.record.services.agreed import BOARD
 
 
+@dataclass(frozen=True)
+class NotLeftOut:
+    """A closed job, and the standard it is to teach."""
+
+    standard: Annotated[str, Text(120), "Its name, or `waste` and the code of a material."]
+    job: Annotated[str, Text(60), "Its key."]
+
+
+@dataclass(frozen=True)
+class NewLeftOut(NotLeftOut):
+    """A closed job that is not to teach a standard."""
+
+    reason: Annotated[str, Stripped(MAX_REASON)]
+
+
 @transaction.atomic
 def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[LeftOut, bool]:
-    """standard, job (its key), reason. Said twice it is one. Raises DocumentError, Refused."""
-    reader = Reader(document)
-    standard, job = _standard(reader), _job(reader)
-    reason = reader.text("reason", longest=MAX_REASON).strip()
-    reader.finish()
-    if not reason:
-        raise DocumentError.at("reason", "is missing; say in a few words why")
+    """document: as `NewLeftOut`. Said twice it is one. Raises DocumentError, Refused."""
+    sent = read(NewLeftOut, Reader(document))
+    standard, job, reason = _known_standard(sent.standard), _closed_job(sent.job), sent.reason
     present = LeftOut.objects.filter(job=job, standard=standard, undone_at=None).first()
     if present is not None and present.reason == reason:
         return present, False
@@ -41,28 +54,25 @@ def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) 
 
 @transaction.atomic
 def take_in_again(document: dict[str, Any], signature: Signature, *, now: datetime) -> bool:
-    """standard, job. Whether it was left out."""
-    reader = Reader(document)
-    standard, job = _standard(reader), _job(reader)
-    reader.finish()
+    """document: as `NotLeftOut`. Whether it was left out."""
+    sent = read(NotLeftOut, Reader(document))
+    standard, job = _known_standard(sent.standard), _closed_job(sent.job)
     row = LeftOut.objects.filter(job=job, standard=standard, undone_at=None).first()
     return row is not None and save_if_changed(row, {"undone_at": now, "undone_by_name": signature.by})
 
 
-def _standard(reader: Reader) -> str:
-    name = reader.text("standard", longest=120)
+def _known_standard(name: str) -> str:
     material = name.removeprefix(WASTE) if name.startswith(WASTE) else ""
     if name not in TEACHES and not (material and Material.objects.filter(code=material).exists()):
         known = ", ".join(TEACHES)
-        raise reader.error("standard", f'"{name}" is not one of {known}, or waste and the code of a material')
+        raise DocumentError.at("standard", f'"{name}" is not one of {known}, or waste and the code of a material')
     return name
 
 
-def _job(reader: Reader) -> Job:
-    key = reader.text("job", longest=60)
+def _closed_job(key: str) -> Job:
     job = Job.objects.select_for_update().filter(key=key).first()
     if job is None:
-        raise reader.error("job", f'"{key}" is no job')
+        raise DocumentError.at("job", f'"{key}" is no job')
     if job.closed_on is None:
         raise Refused(f"{job} is not closed. Only closed jobs teach a standard.")
     return job
