@@ -8,12 +8,12 @@ from typing import Any
 
 from django.db import connection
 
+from catalog.core.ground.declared import write
 from catalog.models import Supplier
 from jobs.jobs.models import Job
 from jobs.needs.models import StoredNeed
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import answer_change, issue_change
-from quoting.core.money.quoted_document import write_quoted
 from quoting.job_money.models import QuotedSide
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.pricing.services.taxes import set_labour_rate
@@ -62,7 +62,7 @@ def _agreed() -> Job:
     accept(with_paper(issued(job)))
     thaw(connection)
     lines = [replace(one, item=CODES.get(one.item, one.item)) for one in plain.quoted()]
-    QuotedSide.objects.update(price=D("24600.00"), lines=json.dumps(write_quoted(lines)))
+    QuotedSide.objects.update(price=D("24600.00"), lines=json.dumps([write(line) for line in lines]))
     freeze(connection)
     _note(job, {"title": "Niche", "lines": [{"what": "Niche", "price": "1240.00"}], "costs": NICHE}, is_signed=True)
     _note(job, {"title": "Door", "lines": [{"what": "Door", "price": "690.00"}]}, is_signed=False)

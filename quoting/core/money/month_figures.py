@@ -172,13 +172,13 @@ class LaterNews:
 
     row: str
     what: str
-    was: Decimal
-    now: Decimal
+    was: Annotated[Decimal, Exact()]
+    now: Annotated[Decimal, Exact()]
+    change: Annotated[Decimal, Exact()] = field(init=False)
     corrects: str = ""
 
-    @property
-    def change(self) -> Decimal:
-        return self.now - self.was
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "change", self.now - self.was)
 
 
 def later_news(closed: Iterable[RowAmount], now: Iterable[RowAmount]) -> tuple[LaterNews, ...]:

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Annotated, Literal
 
+from catalog.core.ground.declared import Custom, Exact, Words
 from catalog.core.ground.money import to_cents
 
 ItemKind = Literal["", "allowance", "overhead", "contingency"]
@@ -15,6 +16,11 @@ NOTHING = Decimal("0.00")
 FREIGHT = "freight"
 CATEGORIES = ("materials", "labour", "subcontract", "other", FREIGHT)
 LUMP_CATEGORIES = ("subcontract", "other")
+
+
+_FRACTION = Custom(
+    lambda reader, name: Fraction(reader.raw(name)), lambda value: str(Fraction(value)), {"type": "string"}
+)
 
 
 @dataclass(frozen=True)
@@ -29,10 +35,10 @@ class QuotedCost:
     """
 
     category: str
-    item: str
-    what: str
-    quantity: Decimal
-    unit_cost: Decimal | Fraction
+    item: Annotated[str, Words()]
+    what: Annotated[str, Words()]
+    quantity: Annotated[Decimal, Exact()]
+    unit_cost: Annotated[Decimal | Fraction, _FRACTION]
     kind: ItemKind = ""
     takes_rest: bool = False
     is_assumed: bool = False

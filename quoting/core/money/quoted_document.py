@@ -15,7 +15,6 @@ from typing import Any
 from catalog.core.ground.money import to_cents
 from quoting.core.money.quoted import FREIGHT, ItemKind, QuotedCost
 from quoting.core.prices.options import PricedOption
-from quoting.core.prices.overhead import OverheadRule
 from quoting.core.quotes.job_file import PricingSpec
 
 Document = dict[str, Any]
@@ -92,45 +91,6 @@ def assumed(item: str, what: str, of_price: Decimal, price: Decimal, cost: Decim
     )
 
 
-def write_quoted(lines: Sequence[QuotedCost]) -> list[Document]:
-    """As JSON values that `read_quoted` reads back the same."""
-    return [
-        {
-            "category": line.category,
-            "item": line.item,
-            "what": line.what,
-            "quantity": str(line.quantity),
-            "unit_cost": str(Fraction(line.unit_cost)),
-            "kind": line.kind,
-            "takes_rest": line.takes_rest,
-            "is_assumed": line.is_assumed,
-        }
-        for line in lines
-    ]
-
-
-def read_quoted(lines: Sequence[Document]) -> tuple[QuotedCost, ...]:
-    """What `write_quoted` wrote."""
-    return tuple(
-        QuotedCost(**{**line, "quantity": Decimal(line["quantity"]), "unit_cost": Fraction(line["unit_cost"])})
-        for line in lines
-    )
-
-
-def write_overhead(rule: OverheadRule | None) -> Document | None:
-    """The rule as `read_overhead` reads it back."""
-    if rule is None:
-        return None
-    return {name: _plain(getattr(rule, name)) for name in ("share_of_cost", "per_labour_hour")}
-
-
-def read_overhead(written: Document | None) -> OverheadRule | None:
-    """What `write_overhead` wrote."""
-    if written is None:
-        return None
-    return OverheadRule(**{name: None if entry is None else Decimal(entry) for name, entry in written.items()})
-
-
 def _entered_materials(cost: Document) -> QuotedCost:
     return QuotedCost("materials", cost["what"], cost["what"], Decimal(1), Decimal(cost["cost"]), takes_rest=True)
 
@@ -173,7 +133,3 @@ def _by_hand(costs: Sequence[Document], steps: Mapping[str, str]) -> list[Quoted
 def _on_cost(cost: Document, kind: str) -> QuotedCost:
     kinds: Mapping[str, ItemKind] = {"overhead": "overhead", "contingency": "contingency"}
     return QuotedCost("other", kind, cost["what"], Decimal(1), Decimal(cost["cost"]), kinds[kind])
-
-
-def _plain(value: Decimal | None) -> str | None:
-    return None if value is None else format(value, "f")

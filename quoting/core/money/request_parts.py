@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
+from typing import Annotated
 
+from catalog.core.ground.declared import Amount
 from catalog.core.ground.money import split_by_shares, to_cents
 from catalog.core.ground.refusal import InvalidValue
 from quoting.core.prices.payments import Instalment, instalments_due
@@ -26,12 +28,14 @@ class Parts:
     Decimal('27.06')
     """
 
-    price: Decimal = NOTHING
-    tax: Decimal = NOTHING
+    document_name = "price_and_tax"
 
-    @property
-    def total(self) -> Decimal:
-        return self.price + self.tax
+    price: Annotated[Decimal, Amount()] = NOTHING
+    tax: Annotated[Decimal, Amount()] = NOTHING
+    total: Annotated[Decimal, Amount()] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "total", self.price + self.tax)
 
     def __add__(self, other: Parts) -> Parts:
         return Parts(self.price + other.price, self.tax + other.tax)

@@ -3,8 +3,9 @@ from functools import cached_property
 
 from django.db import models
 
+from catalog.core.ground.declared import read
+from catalog.core.ground.document_reader import Reader
 from quoting.core.money.quoted import QuotedCost
-from quoting.core.money.quoted_document import read_overhead, read_quoted
 from quoting.core.prices.overhead import OverheadRule
 from quoting.platform.models.bounds import between, stated
 from quoting.pricing.models.totals import MAX_TOTAL, total_column
@@ -34,8 +35,9 @@ class QuotedSide(models.Model):
 
     @cached_property
     def quoted(self) -> tuple[QuotedCost, ...]:
-        return read_quoted(json.loads(self.lines))
+        return tuple(read(QuotedCost, Reader(line)) for line in json.loads(self.lines))
 
     @cached_property
     def overhead_rule(self) -> OverheadRule | None:
-        return read_overhead(json.loads(self.overhead))
+        written = json.loads(self.overhead)
+        return written and read(OverheadRule, Reader(written))

@@ -5,7 +5,8 @@ from collections.abc import Collection
 
 from django.db import transaction
 
-from quoting.core.money.quoted_document import chosen_lines, pieces_made, quoted_lines, write_overhead, write_quoted
+from catalog.core.ground.declared import write
+from quoting.core.money.quoted_document import chosen_lines, pieces_made, quoted_lines
 from quoting.core.quotes.job_file import read_job_file
 from quoting.job_money.models import QuotedSide
 from quoting.platform import clock
@@ -50,8 +51,8 @@ def _read(revision: QuoteRevision) -> QuotedSide:
     return QuotedSide(
         revision=revision,
         price=answer.price if answer else revision.price,
-        lines=json.dumps(write_quoted(lines), ensure_ascii=False),
-        overhead=json.dumps(write_overhead(overhead)),
+        lines=json.dumps([write(line) for line in lines], ensure_ascii=False),
+        overhead=json.dumps(write(overhead) if overhead else None),
         made_at=clock.now(),
     )
 

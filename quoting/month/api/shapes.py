@@ -5,9 +5,10 @@ from decimal import Decimal
 from typing import Annotated, Any, NamedTuple
 
 from catalog.core.ground.declared import As, Exact, Moment, Month, Of, View, Writing, itself
+from quoting.core.money.month_figures import LaterNews
 from quoting.month.models import ClosedMonth
 from quoting.month.models.closed_months import MAX_SENTENCE
-from quoting.month.services.known_now import JobKnownNow, NewsShown
+from quoting.month.services.known_now import JobKnownNow
 from quoting.month.services.month_shown import MonthFigures
 from quoting.month.services.overhead import NewOverhead
 from quoting.platform.api.declared import EnteredAndVoided, answer_shapes, request_shapes
@@ -31,7 +32,7 @@ class JobKnownNowShown(View):
     to_date: Annotated[Money, Of("now.to_date")]
     cost: Annotated[Money, Of("now.cost")]
     contract: Annotated[Money, Of("now.contract")]
-    rows: tuple[NewsShown, ...]
+    rows: tuple[LaterNews, ...]
 
 
 class AsHeld(Moment):

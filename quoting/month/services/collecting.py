@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import Exact
 from jobs.bills.models import Bill
 from jobs.jobs.models import Job
 from quoting.core.money.settling import Asked, Standing
@@ -27,8 +29,8 @@ class CashAhead:
     """coming: open requests due by `until`, overdue ones too. going: bills due from the day on."""
 
     until: date
-    coming: Decimal
-    going: Decimal
+    coming: Annotated[Decimal, Exact()]
+    going: Annotated[Decimal, Exact()]
 
 
 def to_collect(until: date) -> list[ToCollect]:

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
-from catalog.core.ground.declared import Document, Exact, Month, View
+from catalog.core.ground.declared import Count, Document, Exact, Month
 from jobs.bills.models import BillLine
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.hours.models import TimeEntry
@@ -34,38 +34,12 @@ class JobKnownNow:
 class LaterOfJob:
     """What a job of an earlier month came to since; id: None of what is of no job."""
 
-    month: date
-    id: int | None
-    job: str
-    title: str
-    change: Decimal
-    rows: tuple[LaterNews, ...] = ()
-
-
-class NewsShown(View):
-    """A row that came to something else than was told. `corrects`: what it corrects, in words."""
-
-    document_name = "later_news"
-
-    row: str
-    what: str
-    was: Annotated[Decimal, Exact()]
-    now: Annotated[Decimal, Exact()]
-    change: Annotated[Decimal, Exact()]
-    corrects: str
-
-
-class LaterShown(View):
-    """What counts in a month for an earlier, closed one."""
-
-    document_name = "later_of_job"
-
     month: Annotated[date, Month()]
-    id: int | None
+    id: Annotated[int | None, Count()]
     job: str
     title: str
     change: Annotated[Decimal, Exact()]
-    rows: tuple[NewsShown, ...]
+    rows: tuple[LaterNews, ...] = ()
 
 
 def known_now(row: ClosedMonth, today: date, stored: Document | None = None) -> list[JobKnownNow]:

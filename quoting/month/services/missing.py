@@ -5,10 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Annotated
 
 from django.db.models import FilteredRelation, Q
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Count, Exact
 from catalog.services.book import firm_of
 from jobs.bills.models import Bill
 from jobs.hours.models import Worker
@@ -26,10 +28,12 @@ Works = tuple[str, date, date | None]
 class Missing:
     """amount: what rests on it, None where nobody knows. page, about: where it is entered; day: of the hours."""
 
-    sentence: str
-    amount: Decimal | None = None
+    document_name = "missing_entry"
+
+    sentence: Annotated[str, As(name="what")]
+    amount: Annotated[Decimal | None, Exact()] = None
     page: str = ""
-    about: int | None = None
+    about: Annotated[int | None, Count()] = None
     day: date | None = None
 
 

@@ -12,8 +12,8 @@ from catalog.services.book import firm_of
 from quoting.core.life.stations import LABELS
 from quoting.core.money.month_figures import JobOfMonth, loss_sentence, made_sentence
 from quoting.life.services.quotes_out import QuoteOut, quotes_out
-from quoting.month.services.collecting import ToCollect, cash_ahead
-from quoting.month.services.known_now import LaterShown, later_of
+from quoting.month.services.collecting import CashAhead, ToCollect, cash_ahead
+from quoting.month.services.known_now import LaterOfJob, later_of
 from quoting.month.services.missing import Missing, missing_of
 from quoting.month.services.month_counts import StepMinutes, SupplierMet, counted, hours_by_step, suppliers_met
 from quoting.month.services.month_jobs import MonthJob
@@ -122,18 +122,6 @@ class QuoteOutShown(JobNamed):
     opened: Annotated[str, Of("opened_words")]
 
 
-class MissingShown(View):
-    """What is not entered yet. amount: what rests on it."""
-
-    document_name = "missing_entry"
-
-    what: Annotated[str, Of("sentence")]
-    amount: Money | None
-    page: str
-    about: int | None
-    day: date | None
-
-
 class UnsignedNote(View):
     """A change note nobody has signed."""
 
@@ -179,16 +167,6 @@ class OverheadShown(View):
     short: Money | None
 
 
-class CashShown(View):
-    """Requests due by then, and bills due from the month's end on."""
-
-    document_name = "cash_ahead"
-
-    until: date
-    coming: Money
-    going: Money
-
-
 _CountOrSum = Custom(lambda reader, name: reader.raw(name), lambda value: value, {"type": ["integer", "string"]})
 
 
@@ -204,14 +182,14 @@ class MonthFigures(View):
     jobs: tuple[MonthJobShown, ...]
     to_collect: Annotated[tuple[ToCollectShown, ...], Of("requests")]
     quotes_out: Annotated[tuple[QuoteOutShown, ...], Of("out")]
-    missing: tuple[MissingShown, ...]
+    missing: tuple[Missing, ...]
     unsigned: tuple[UnsignedNote, ...]
     unbilled: Annotated[tuple[UnbilledJob, ...], Of(lambda read: [job for job in read.jobs if job.unbilled > 0])]
     late_orders: Annotated[tuple[LateOrder, ...], Of("late")]
     suppliers: Annotated[tuple[SupplierMet, ...], Of(lambda read: suppliers_met(read.month, read.until))]
     standards: tuple[StandardStated, ...]
     overhead: Annotated[OverheadShown, Of(lambda read: overhead_of(read.month))]
-    cash: Annotated[CashShown, Of(lambda read: cash_ahead(read.requests, read.until))]
+    cash: Annotated[CashAhead, Of(lambda read: cash_ahead(read.requests, read.until))]
     hours: Annotated[tuple[StepMinutes, ...], Of(lambda read: hours_by_step(read.month))]
     counted: Annotated[
         Any,
@@ -219,4 +197,4 @@ class MonthFigures(View):
         "Rows and sums of each file for the bookkeeper.",
         Of(lambda read: counted(read.month)),
     ]
-    later: Annotated[tuple[LaterShown, ...], Of(lambda read: later_of(read.month, read.today))]
+    later: Annotated[tuple[LaterOfJob, ...], Of(lambda read: later_of(read.month, read.today))]

@@ -6,13 +6,14 @@ from decimal import Decimal
 from typing import Annotated, Any, NamedTuple
 
 from catalog.core.ground.declared import Amount, As, Choice, Figure, Of, View, itself
-from quoting.core.money.request_parts import NOTHING
+from quoting.core.money.request_parts import NOTHING, Parts
 from quoting.core.money.settling import STATE_WORDS, Asked, Standing
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentReceived, PaymentRequest
 from quoting.payment_requests.services.events import NewEventMark, WhyTakenBack
 from quoting.payment_requests.services.issuing import NewCreditOfRequest, NewRequest
 from quoting.payment_requests.services.payments_received import DepositStanding, NewPayment, received_sum
 from quoting.payment_requests.services.standing import PartAsked
+from quoting.payment_requests.services.statements import Entry
 from quoting.payment_requests.services.terms import NewRequestTerms, NewRetention
 from quoting.platform.api.declared import answer_shapes, request_shapes
 from quoting.platform.errands.models import ErrandState
@@ -20,16 +21,6 @@ from quoting.platform.models.mail_ways import MailWay
 from quoting.pricing.models.shares import join_share
 
 Money = Annotated[Decimal, Amount()]
-
-
-class PartsShown(View):
-    """A sum before tax, the tax on it, and both."""
-
-    document_name = "price_and_tax"
-
-    price: Money
-    tax: Money
-    total: Money
 
 
 class IssuedShown(View):
@@ -42,12 +33,12 @@ class IssuedShown(View):
     event_on: date
     due: date
     currency: str
-    asked: Annotated[PartsShown, Of(lambda row: row.parts("asked"))]
-    noted: Annotated[PartsShown, Of(lambda row: row.parts("noted"))]
-    credited: Annotated[PartsShown, Of(lambda row: row.parts("credited"))]
-    held: Annotated[PartsShown, Of(lambda row: row.parts("held"))]
+    asked: Annotated[Parts, Of(lambda row: row.parts("asked"))]
+    noted: Annotated[Parts, Of(lambda row: row.parts("noted"))]
+    credited: Annotated[Parts, Of(lambda row: row.parts("credited"))]
+    held: Annotated[Parts, Of(lambda row: row.parts("held"))]
     notes: Annotated[tuple[int, ...], Of(lambda row: [note.note.number for note in row.notes.all()])]
-    to_pay: PartsShown
+    to_pay: Parts
 
 
 class OfACredit(NamedTuple):
@@ -98,7 +89,7 @@ class PartAskedShown(View):
     what: str
     event_on: date | None
     request: Annotated[int | None, Of("live.number")]
-    to_pay: Annotated[PartsShown | None, Of("next.to_pay")]
+    to_pay: Annotated[Parts | None, Of("next.to_pay")]
     why: str
 
 
@@ -136,9 +127,9 @@ class JobRequestsShown(View):
     requests: tuple[PaymentRequestShown, ...]
     parts: tuple[PartAskedShown, ...]
     events: tuple[EventMarkShown, ...]
-    requested: Annotated[PartsShown, Of("asked.requested")]
+    requested: Annotated[Parts, Of("asked.requested")]
     billed: Annotated[Money, "Price parts requested, what is held included.", Of("asked.billed")]
-    held: Annotated[PartsShown, Of("asked.held")]
+    held: Annotated[Parts, Of("asked.held")]
     paid: Annotated[Money, Of("asked.paid")]
     open: Annotated[Money, Of("asked.open")]
     overdue: Annotated[Money, Of(_overdue)]
@@ -198,19 +189,6 @@ class RequestTermsShown(View):
     how_to_pay: str
 
 
-class StatementEntryShown(View):
-    """balance: of the job, after the entry."""
-
-    document_name = "statement_entry"
-
-    day: date
-    what: str
-    asked: Money | None
-    paid: Money | None
-    balance: Money
-    due: date | None
-
-
 class StatementJobShown(View):
     """One job of a client."""
 
@@ -219,7 +197,7 @@ class StatementJobShown(View):
     job: Annotated[str, Of("job.key")]
     open: Annotated[Money, Of("asked.open")]
     held: Annotated[Money, Of("asked.held.total")]
-    entries: tuple[StatementEntryShown, ...]
+    entries: tuple[Entry, ...]
 
 
 class StatementShown(View):

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Annotated
 
+from catalog.core.ground.declared import Amount
 from catalog.services.book import firm_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.jobs.models import Client, Job
@@ -28,11 +30,13 @@ from quoting.platform.papers.papers import RENDER_STATEMENT
 class Entry:
     """A request or credit (asked), or a payment (paid). balance: of the job, after it; under 0: paid ahead."""
 
+    document_name = "statement_entry"
+
     day: date
     what: str
-    asked: Decimal | None
-    paid: Decimal | None
-    balance: Decimal
+    asked: Annotated[Decimal | None, Amount()]
+    paid: Annotated[Decimal | None, Amount()]
+    balance: Annotated[Decimal, Amount()]
     due: date | None = None
 
 
