@@ -1,7 +1,5 @@
 """The letter of a claim: filled from what was checked in, made in the background, kept with the receipt."""
 
-import hashlib
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Annotated, Any
@@ -23,11 +21,10 @@ from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.pieces import how_pieces_came
 from jobs.orders.services.sheet_runs import piece_rows
 from quoting.platform.errands.models import Errand
-from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.formatting import day_words
 from quoting.platform.models.columns import normalized
 from quoting.platform.papers.paper_documents import write_paper
-from quoting.platform.papers.papers import RENDER_CLAIM_LETTER
+from quoting.platform.papers.papers import RENDER_CLAIM_LETTER, last_asked, queue_paper
 from quoting.platform.papers.parts import Measure
 from quoting.platform.papers.photos import PaperPhoto
 from quoting.platform.people.signatures import Signature
@@ -50,15 +47,12 @@ def request_letter(row: ReceiptLine, document: dict[str, Any], signature: Signat
 
 def queue_letter(row: ReceiptLine, asks: str, signature: Signature, now: Any) -> Errand:
     refuse_unclaimed(row)
-    document = write_paper(claim_letter(row, asks, signature))
-    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
-    payload = {"receipt": row.pk, "paper": document}
-    return queue_errand(RENDER_CLAIM_LETTER, f"receipt {row.pk} {digest}", payload, now)
+    paper = claim_letter(row, asks, signature)
+    return queue_paper(RENDER_CLAIM_LETTER, f"receipt {row.pk}", paper, now, receipt=row.pk)
 
 
 def letter_errand(row: ReceiptLine) -> Errand | None:
-    errands = Errand.objects.filter(kind=RENDER_CLAIM_LETTER, payload__receipt=row.pk)
-    return errands.defer("payload").order_by("-pk").first()
+    return last_asked(RENDER_CLAIM_LETTER, receipt=row.pk)
 
 
 def refuse_unclaimed(row: ReceiptLine) -> None:

@@ -1,7 +1,5 @@
 """Order sheets: filled from what the lines state, made in the background, kept with the order."""
 
-import hashlib
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -24,12 +22,10 @@ from jobs.orders.services.order_totals import OrderSums, sums_of
 from jobs.orders.services.sheet_runs import runs_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
-from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.formatting import amount_words, day_words
 from quoting.platform.models.columns import normalized
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.paper_documents import write_paper
-from quoting.platform.papers.papers import RENDER_ORDER_SHEET
+from quoting.platform.papers.papers import RENDER_ORDER_SHEET, last_asked, queue_paper
 from quoting.platform.papers.parts import Measure, Party
 
 ASKS = (
@@ -52,14 +48,11 @@ class Live:
 
 def request_sheet(order: Order, by: str, now: datetime, moment: datetime) -> Errand:
     """The same sheet asked for twice is one paper. moment: now by the firm's own clock."""
-    document = write_paper(order_sheet(order, by, moment))
-    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
-    return queue_errand(RENDER_ORDER_SHEET, f"{order.number} {digest}", {"order": order.pk, "paper": document}, now)
+    return queue_paper(RENDER_ORDER_SHEET, order.number, order_sheet(order, by, moment), now, order=order.pk)
 
 
 def sheet_errand(order: Order) -> Errand | None:
-    errands = Errand.objects.filter(kind=RENDER_ORDER_SHEET, payload__order=order.pk)
-    return errands.defer("payload").order_by("-pk").first()
+    return last_asked(RENDER_ORDER_SHEET, order=order.pk)
 
 
 def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:

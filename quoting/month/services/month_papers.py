@@ -1,7 +1,5 @@
 """The paper of a month: one page, from the same document as its page on the screen."""
 
-import hashlib
-import json
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
@@ -19,11 +17,9 @@ from quoting.month.papers.month_sheet import MonthLine, MonthPaper
 from quoting.month.services.month_documents import month_document
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform.errands.models import Errand
-from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.formatting import amount_words
 from quoting.platform.papers.drawings import Drawing
-from quoting.platform.papers.paper_documents import write_paper
-from quoting.platform.papers.papers import RENDER_MONTH
+from quoting.platform.papers.papers import RENDER_MONTH, last_asked, queue_paper
 from quoting.platform.papers.parts import Measure
 
 Document = dict[str, Any]
@@ -32,15 +28,12 @@ MAX_JOBS, MAX_STEPS, MAX_LEARNT = 5, 8, 2
 
 def ask_for_month(month: date, today: date, now: datetime) -> Errand:
     """Asked for twice with the same figures it is one paper."""
-    paper = write_paper(month_paper(month, today))
-    digest = hashlib.sha256(json.dumps(paper, sort_keys=True).encode()).hexdigest()
-    key = f"{month:%Y-%m}"
-    return queue_errand(RENDER_MONTH, f"month {key} {digest}", {"month": key, "paper": paper}, now)
+    name = f"{month:%Y-%m}"
+    return queue_paper(RENDER_MONTH, f"month {name}", month_paper(month, today), now, month=name)
 
 
 def last_paper(month: date) -> Errand | None:
-    wanted = Errand.objects.filter(kind=RENDER_MONTH, payload__month=f"{month:%Y-%m}")
-    return wanted.defer("payload").order_by("-pk").first()
+    return last_asked(RENDER_MONTH, month=f"{month:%Y-%m}")
 
 
 def month_paper(month: date, today: date) -> MonthPaper:

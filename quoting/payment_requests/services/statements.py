@@ -1,7 +1,5 @@
 """A client's statement: the requests and payments of all their jobs by day, what is open, overdue and held."""
 
-import hashlib
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -20,10 +18,8 @@ from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.request_paper import client_party
 from quoting.payment_requests.services.terms import terms_of_requests
 from quoting.platform.errands.models import Errand
-from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.formatting import amount_words, day_words, money_words
-from quoting.platform.papers.paper_documents import write_paper
-from quoting.platform.papers.papers import RENDER_STATEMENT
+from quoting.platform.papers.papers import RENDER_STATEMENT, last_asked, queue_paper
 
 
 @dataclass(frozen=True)
@@ -105,15 +101,12 @@ def _paid_words(received: PaymentReceived) -> str:
 
 def ask_for_statement(client: Client, today: date, now: datetime) -> Errand:
     """The same statement asked for twice is one paper."""
-    document = write_paper(statement_paper(statement_of(client, today)))
-    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
-    payload = {"client": client.pk, "paper": document}
-    return queue_errand(RENDER_STATEMENT, f"client {client.pk} {digest}", payload, now)
+    paper = statement_paper(statement_of(client, today))
+    return queue_paper(RENDER_STATEMENT, f"client {client.pk}", paper, now, client=client.pk)
 
 
 def last_statement(client: Client) -> Errand | None:
-    wanted = Errand.objects.filter(kind=RENDER_STATEMENT, payload__client=client.pk)
-    return wanted.defer("payload").order_by("-pk").first()
+    return last_asked(RENDER_STATEMENT, client=client.pk)
 
 
 def statement_paper(statement: Statement) -> StatementPaper:

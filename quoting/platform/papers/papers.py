@@ -56,17 +56,26 @@ def key_of_revision(revision: Any) -> str:
     return f"{revision.quote.number} revision {revision.number}"
 
 
-def queue_filled(kind: str, job: Any, paper: Any, now: datetime) -> Errand:
+def queue_paper(kind: str, name: str, paper: Any, now: datetime, **of: Any) -> Errand:
+    """The same paper asked for twice is one. name: what it is of, in the key of its errand. of: the same, by ids."""
     document = write_paper(paper)
     digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
-    return queue_errand(kind, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
+    return queue_errand(kind, f"{name} {digest}", {**of, "paper": document}, now)
+
+
+def queue_filled(kind: str, job: Any, paper: Any, now: datetime) -> Errand:
+    return queue_paper(kind, job.key, paper, now, job=job.pk)
 
 
 def last_errand(kind: str, job: Any, **about: str) -> Errand | None:
     """about: what the paper asked for says of itself, such as the name of its wall."""
-    texts = {f"payload__paper__{name}": value for name, value in about.items()}
-    result = Errand.objects.filter(kind=kind, payload__job=job.pk, **texts)
-    return result.defer("payload").order_by("-pk").first()
+    return last_asked(kind, job=job.pk, **{f"paper__{name}": value for name, value in about.items()})
+
+
+def last_asked(kind: str, **of: Any) -> Errand | None:
+    """The errand asked for last, of what it was queued for."""
+    errands = Errand.objects.filter(kind=kind, **{f"payload__{name}": value for name, value in of.items()})
+    return errands.defer("payload").order_by("-pk").first()
 
 
 def paper_key(errand: Errand) -> str:
