@@ -19,7 +19,7 @@ from jobs.deliveries.models import Confirmation, ConfirmedLine
 from jobs.deliveries.services.comparing_orders import confirmed_of
 from jobs.deliveries.services.known_radii import radius_lines_of
 from jobs.deliveries.services.order_events import (
-    day_come,
+    day_of,
     held_order,
     judged_lines,
     line_named,
@@ -67,9 +67,7 @@ def enter_confirmation(
     with transaction.atomic():
         order = held_order(order.pk)
         asked = read(NewConfirmation, entry_reader(document, bare_unit=bare_unit))
-        why = "the day it was ordered"
-        day = day_come(asked.received_on, "received_on", signature, not_before=order.placed_on, why=why)
-        lines = lines_by_place(order)
+        day, lines = day_of(order, asked.received_on, "received_on", signature), lines_by_place(order)
         confirmed_lines = judged_lines(
             asked.lines, lambda line: (line_named(line.place, lines, order), _confirmed(line.confirmed, order))
         )

@@ -10,7 +10,7 @@ from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.deliveries.services.order_events import day_come, held_order, line_at
+from jobs.deliveries.services.order_events import day_of, held_order, line_at
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.order_changes import orders_changed
@@ -41,7 +41,7 @@ def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) ->
     order = held_order(line.order_id)
     line = line_at(order, line.place)
     asked = read(NewEnd, Reader(document))
-    day = day_come(asked.ended_on, "ended_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    day = day_of(order, asked.ended_on, "ended_on", signature)
     if line.ended_on is None and state_of(line).is_complete:
         raise Refused(f"All of {line.what} has come: nothing is left to end.")
     if line.ended_on is None:

@@ -66,6 +66,11 @@ def judged_lines(entries: Iterable[Entry], judge: Callable[[Entry], Judged]) -> 
     return lines
 
 
+def day_of(order: Order, day: date | None, path: str, signature: Signature) -> date:
+    """A day on which something became of an order, not before it was placed; today where none is said."""
+    return day_come(day, path, signature, not_before=order.placed_on, why="the day it was ordered")
+
+
 def past_day(reader: Reader, name: str, signature: Signature, *, not_before: date | None = None, why: str = "") -> date:
     """A day that has come, today where none is said."""
     return day_come(reader.optional_day(name), reader.where(name), signature, not_before=not_before, why=why)

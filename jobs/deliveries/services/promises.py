@@ -11,7 +11,7 @@ from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, day_come, held_order, line_at
+from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, day_of, held_order, line_at
 from jobs.orders.models import OrderLine, Promise
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
@@ -38,7 +38,7 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     order = held_order(line.order_id)
     line = line_at(order, line.place)
     given = read(NewPromise, Reader(document))
-    told_on = day_come(given.told_on, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    told_on = day_of(order, given.told_on, "told_on", signature)
     if line.ended_on is not None:
         raise Refused(f"Nothing more of {line.what} is expected since {day_words(line.ended_on)}.")
     _refuse_before_order(given.promised_on, order.placed_on)

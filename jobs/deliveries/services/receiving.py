@@ -20,7 +20,7 @@ from jobs.core.ordering.receiving import ReceiptState, Received, receipt_state, 
 from jobs.core.takeoff.cut_list import OnHand
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceivedPiece
 from jobs.deliveries.services.order_events import (
-    day_come,
+    day_of,
     held_order,
     judged_lines,
     line_named,
@@ -87,8 +87,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
     with transaction.atomic():
         order = held_order(order.pk)
         asked = read(NewDelivery, Reader(document))
-        why = "the day it was ordered"
-        received_on = day_come(asked.received_on, "received_on", signature, not_before=order.placed_on, why=why)
+        received_on = day_of(order, asked.received_on, "received_on", signature)
         lines, present = lines_by_place(order), Delivery.objects.filter(request_key=asked.request_key).first()
         came = judged_lines(asked.lines, lambda line: _came(line, line_named(line.place, lines, order), present))
         if present is not None:

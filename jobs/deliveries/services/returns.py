@@ -15,7 +15,7 @@ from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.models import ReturnedGoods
-from jobs.deliveries.services.order_events import MAX_QUANTITY, day_come, held_order, line_at
+from jobs.deliveries.services.order_events import MAX_QUANTITY, day_come, day_of, held_order, line_at
 from jobs.orders.models import OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized
@@ -60,7 +60,7 @@ def send_back(
     order = held_order(line.order_id)
     line = line_at(order, line.place)
     asked = read(NewReturn, entry_reader(document))
-    day = day_come(asked.sent_on, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    day = day_of(order, asked.sent_on, "sent_on", signature)
     quantity = quantized(asked.quantity)
     figures = asdict(asked) | {"line_id": line.pk, "sent_on": day, "quantity": quantity}
     present = ReturnedGoods.objects.filter(request_key=asked.request_key).first()

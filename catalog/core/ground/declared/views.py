@@ -36,9 +36,11 @@ class View:
 class Of:
     """Where a property is taken from: a path of attributes, nothing where there is nothing on the way, or a function
     of the value, or of the value and the nearest whole around it. One declared `As(left_out=True)` is left out where
-    the value has no such attribute, or the function gives NOTHING."""
+    the value has no such attribute, or the function gives NOTHING. otherwise: what a path shows where there is
+    nothing."""
 
     source: str | Callable[..., Any]
+    otherwise: Any = None
 
 
 NOTHING = object()
@@ -152,7 +154,8 @@ def taken_from(name: str, of: Of | None, *, left_out: bool = False) -> Callable[
     if "." not in source:
         get = attrgetter(source)
         return lambda value, how: get(value)
-    return lambda value, how: _along(value, source.split("."))
+    path, otherwise = source.split("."), of.otherwise if of else None
+    return lambda value, how: otherwise if (end := _along(value, path)) is None else end
 
 
 def _along(value: Any, path: list[str]) -> Any:

@@ -88,12 +88,8 @@ class LineOfOrder(LineNamed):
     order_by: date | None
     quoted_workdays: int | None
     quoted_dock_on: date | None
-    released_by: Annotated[str, Of(lambda line: line.release.released_by_name if line.release else "")]
-    replaces: Annotated[
-        str,
-        Of(lambda line: line.replaces.order.number if line.replaces else ""),
-        "The order whose goods came damaged or wrong.",
-    ]
+    released_by: Annotated[str, Of("release.released_by_name", "")]
+    replaces: Annotated[str, Of("replaces.order.number", ""), "The order whose goods came damaged or wrong."]
     choices: Annotated[tuple[PieceChoice, ...], Of(_choices)]
 
 
@@ -134,12 +130,12 @@ class Order(View):
     ]
     stops: Annotated[
         tuple[str, ...],
-        Of(lambda read: read.standing.stops if read.standing else ()),
+        Of("standing.stops", ()),
         "Why it cannot be placed as things stand; empty once it is.",
     ]
     unsigned: Annotated[
         tuple[str, ...],
-        Of(lambda read: read.standing.unsigned_names if read.standing else ()),
+        Of("standing.unsigned_names", ()),
         "Stock of jobs that are not signed, and what is ordered again for them; placing asks unsigned_reason.",
     ]
     mails: Annotated[tuple[SentMail, ...], Of(lambda read: mails_of(read.order))]
@@ -187,9 +183,7 @@ class OrderItem(View):
     missing: Annotated[tuple[str, ...], Of("standing.item.statement.missing_sentences")]
     holds: Annotated[tuple[ItemHold, ...], Of("standing.holds")]
     needs_release: Annotated[bool, Of("standing.needs_release")]
-    released_by: Annotated[
-        str, Of(lambda read: read.standing.release.released_by_name if read.standing.release else "")
-    ]
+    released_by: Annotated[str, Of("standing.release.released_by_name", "")]
     signed: Annotated[bool, Of("standing.is_signed")]
     asks_reason: Annotated[
         bool, Of("standing.asks_reason"), "Stock of a job that is not signed: placing its order asks why."
@@ -227,9 +221,9 @@ class LateRemedy(View):
 class ItemToOrder(OrderItem):
     """One material of one job, with the ways to order it; none of what is on an order or of no known supplier."""
 
-    choices: Annotated[tuple[WayToOrder, ...], Of(lambda read: read.ways.choices if read.ways else ())]
+    choices: Annotated[tuple[WayToOrder, ...], Of("ways.choices", ())]
     best: Annotated[Way | None, Of("ways.best.way")]
-    remedies: Annotated[tuple[LateRemedy, ...], Of(lambda read: read.ways.remedies if read.ways else ())]
+    remedies: Annotated[tuple[LateRemedy, ...], Of("ways.remedies", ())]
 
 
 @dataclass(frozen=True)
