@@ -14,6 +14,7 @@ from jobs.deliveries.api.shapes import claims as shapes
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, receipts_with_parts, settle_claim
 from jobs.deliveries.services.replacements import (
+    NewReplacement,
     check_of_receipt,
     draft_replacement,
     left_to_replace,
@@ -88,7 +89,7 @@ class ReplaceReceipt(ApiView):
         again=True,
     )
     def post(self, request: Request, receipt_id: int) -> Response:
-        asked, row = read(shapes.NewReplacement, Reader(document_of(request))), receipt(receipt_id)
+        asked, row = read(NewReplacement, Reader(document_of(request))), receipt(receipt_id)
         order, is_new = draft_replacement(row, **asdict(asked), by=request.user.full_name, now=clock.now())
         return Response(write(order, shapes.OrderNamed), status=201 if is_new else 200)
 

@@ -1,5 +1,6 @@
 """Claims by the days left, and one receipt: claimed, settled, corrected, ordered again."""
 
+from dataclasses import asdict
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -7,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
@@ -39,6 +41,7 @@ from jobs.deliveries.services.order_events import MAX_QUANTITY
 from jobs.deliveries.services.received_pieces import STATES
 from jobs.deliveries.services.receiving import state_of
 from jobs.deliveries.services.replacements import (
+    NewReplacement,
     check_of_receipt,
     draft_replacement,
     left_to_replace,
@@ -175,11 +178,8 @@ def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:
 
     def act() -> str:
         form.is_valid()
-        reader = Reader(form.entries())
-        reader.pass_over("request_key")
-        quantity = reader.optional_decimal("quantity", "0", "1000000")
-        key = request_key(request)
-        order, _ = draft_replacement(row, request_key=key, quantity=quantity, by=request.user.full_name, now=now)
+        asked = read(NewReplacement, Reader(form.entries() | {"request_key": request_key(request)}))
+        order, _ = draft_replacement(row, **asdict(asked), by=request.user.full_name, now=now)
         made.append(order_page(order))
         return f"Draft {order}: check it, then place it."
 

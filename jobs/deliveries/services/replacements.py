@@ -4,12 +4,14 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Items, Whole
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import RequestKey
 from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
 from catalog.services.book import book_of
@@ -19,6 +21,7 @@ from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine
 from jobs.deliveries.services.claims import receipts_with_parts
 from jobs.deliveries.services.order_events import held_order
+from jobs.deliveries.services.received_pieces import MAX_PIECES, SomeCame
 from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_numbers import numbered
@@ -27,6 +30,15 @@ from jobs.orders.services.pieces import to_order_again
 from jobs.orders.services.replacement_lines import left_short, replacement_figures
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.models.columns import normalized, quantized
+
+
+@dataclass(frozen=True)
+class NewReplacement:
+    """All that is left where neither a quantity nor numbers of pieces are said."""
+
+    request_key: RequestKey
+    quantity: SomeCame = None
+    pieces: Annotated[tuple[int, ...], Items(Whole(1, MAX_PIECES), MAX_PIECES), "Their numbers on the line."] = ()
 
 
 @dataclass(frozen=True)

@@ -8,16 +8,14 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any
 
-from catalog.core.ground.declared import Count, Declared, Figure, Items, Of, Text, View, Whole
+from catalog.core.ground.declared import Count, Declared, Figure, Items, Of, Text, View
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.request_keys import RequestKey
 from jobs.deliveries.api.shapes.deliveries import Receipt
 from jobs.deliveries.services.claim_letters import NewClaimLetter
 from jobs.deliveries.services.claim_mailing import NewClaimMail
 from jobs.deliveries.services.claims import Correction, NewClaim, SettledClaim
 from jobs.deliveries.services.deliveries import MAX_CAPTION
-from jobs.deliveries.services.received_pieces import MAX_PIECES, SomeCame
-from jobs.deliveries.services.replacements import NeedCheck
+from jobs.deliveries.services.replacements import NeedCheck, NewReplacement
 from jobs.orders.api.shapes.orders import SentMail
 from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 from quoting.platform.papers.pictures import MAX_BYTES
@@ -105,15 +103,6 @@ class NewReceiptPhoto:
     caption: Annotated[
         str, Text(longest=MAX_CAPTION), "What is to be seen; the note of the line where it is not said."
     ] = ""
-
-
-@dataclass(frozen=True)
-class NewReplacement:
-    """All that is left where neither a quantity nor numbers of pieces are said."""
-
-    request_key: RequestKey
-    quantity: SomeCame = None
-    pieces: Annotated[tuple[int, ...], Items(Whole(1, MAX_PIECES), MAX_PIECES), "Their numbers on the line."] = ()
 
 
 SHAPES = answer_shapes(Receipt, ReceiptPhotos, Claims, ClaimMails, Replacement, OrderNamed) | request_shapes(
