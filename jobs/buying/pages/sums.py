@@ -23,7 +23,7 @@ class ShownSums:
     saved: tuple[str, ...] = ()
 
     @property
-    def told(self) -> bool:
+    def is_of_something(self) -> bool:
         return self.ticked > 0
 
 

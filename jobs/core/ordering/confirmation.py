@@ -239,7 +239,7 @@ def _lengths(
     if _same(sorted(values), sorted(confirmed.lengths_mm), within_mm):
         return None
     sentences = [
-        _told(format_length(value, system) for value in sorted(every, reverse=True))
+        _listed(format_length(value, system) for value in sorted(every, reverse=True))
         for every in (values, confirmed.lengths_mm)
     ]
     return _difference("lengths", "Lengths", *sentences)
@@ -255,7 +255,9 @@ def _radii(
         return "No radius is confirmed."
     if _same(values, confirmed.radii_mm, within_mm):
         return None
-    ordered, text = (_told(format_measure(value, system) for value in every) for every in (values, confirmed.radii_mm))
+    ordered, text = (
+        _listed(format_measure(value, system) for value in every) for every in (values, confirmed.radii_mm)
+    )
     known = dict.fromkeys(
         f"{format_measure(radius, system)} is the radius of the {LINE_WORDS[line]}"  # type: ignore[index]
         for radius, line in zip(confirmed.radii_mm, confirmed.radius_lines, strict=False)
@@ -351,7 +353,7 @@ def _same(values: Sequence[float], confirmed: Sequence[float], within_mm: float)
     )
 
 
-def _told(figures: Iterable[str]) -> str:
+def _listed(figures: Iterable[str]) -> str:
     return ", ".join(figures)
 
 

@@ -64,7 +64,7 @@ class ConfirmedFacts:
     """What was confirmed of a line last. mark: of that confirmation. accepted: by somebody as it stands."""
 
     mark: str
-    found: Comparison
+    comparison: Comparison
     received_on: date
     accepted: bool = False
     promised_on: date | None = None
@@ -229,7 +229,7 @@ def _confirmed(line: LineFacts) -> Iterator[Deviation]:
         return
     words: dict[DeviationKind, list[str]] = {}
     extra = None
-    for difference in confirmed.found.differences:
+    for difference in confirmed.comparison.differences:
         if difference.is_late or (difference.extra is not None and difference.extra <= 0):
             continue
         words.setdefault(_COMPARED[difference.compared], []).append(difference.sentence)

@@ -138,16 +138,16 @@ def _delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[Or
         by = order.promised_on if chase.kind in ("ship_check", "promise_passed") else chase.since
         by = by or chase.since
         words = _ASKS[chase.kind].format(order.supplier)
-        yield OrderAct(chase.kind, words, _asked_of(order, chase.kind), by, days_in_hand(today, by, firm))
+        yield OrderAct(chase.kind, words, _question_of(order, chase.kind), by, days_in_hand(today, by, firm))
     elif order.confirmed_on is None and order.placed_on is not None:
         by = confirm_by(order.placed_on, firm)
         yield OrderAct("confirm", _ASKS["confirm"], "", by, days_in_hand(today, by, firm))
     else:
         in_hand = None if order.promised_on is None else days_in_hand(today, order.promised_on, firm)
-        yield OrderAct("arrive", "Check in what comes", _asked_of(order, "half_lead"), order.promised_on, in_hand)
+        yield OrderAct("arrive", "Check in what comes", _question_of(order, "half_lead"), order.promised_on, in_hand)
 
 
-def _asked_of(order: OrderFacts, kind: ChaseKind) -> str:
+def _question_of(order: OrderFacts, kind: ChaseKind) -> str:
     if kind == "confirm":
         return f"Placed {day_words(order.placed_on)}, not confirmed: ask {order.supplier} for it."
     if order.promised_on is None:

@@ -394,7 +394,7 @@ def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: l
     dated = [_to_date(entry, calendar, not_before.get(entry.key)) for entry in plan.activities]
     try:
         result = schedule(dated, plan.links, job.start_on)
-        stored = None if job.promised_on is None else _kept_by(job.promised_on, dated, plan.links, job.start_on)
+        stored = None if job.promised_on is None else _times_by(job.promised_on, dated, plan.links, job.start_on)
     except CircleError as error:
         findings.append(Finding("activities/circle", "gap", _circle_in_words(error.circle, plan.activities)))
         return plan
@@ -430,7 +430,7 @@ def _to_date(activity: PlannedActivity, calendar: WorkCalendar, not_before: date
     return DatedActivity(activity.key, activity.duration_workdays, calendar, not_before, began_on, ended_on)
 
 
-def _kept_by(
+def _times_by(
     promised_on: date, dated: Sequence[DatedActivity], links: Sequence[Link], start: date
 ) -> Mapping[str, DatedTimes]:
     return schedule(dated, links, start, finish_by=promised_on).times

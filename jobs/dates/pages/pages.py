@@ -64,7 +64,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def _listed(request: HttpRequest, read: OpenJobItems, filters: Filters) -> dict[str, object]:
     with_suppliers = filters.sees_suppliers
-    result = listing(read, filters, page_asked(request))
+    result = listing(read, filters, page_number(request))
     lines = lines_of(read.desk, result.items, result.ordered, with_suppliers=with_suppliers)
     gaps = gaps_of_items([*result.undated, *result.items])
     if not filters.asks_for_nothing:
@@ -102,7 +102,7 @@ def order_dates_paper(request: HttpRequest, job_id: int) -> HttpResponse:
     return redirect("job_order_dates", job.pk)
 
 
-def page_asked(request: HttpRequest) -> int:
+def page_number(request: HttpRequest) -> int:
     wanted = request.GET.get("page", "")
     return int(wanted) if wanted.isascii() and wanted.isdigit() and len(wanted) <= 6 else 1
 

@@ -7,14 +7,12 @@ from rest_framework.response import Response
 
 from catalog.core.ground.declared import write
 from jobs.held_templates.models import HeldTemplate
-from jobs.held_templates.services.templates import add_template, change_template, move_template
+from jobs.held_templates.services.templates import ENTRIES, add_template, change_template, move_template
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, page_of, query_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
-
-ENTRIES = ("name", "shape", "wall", "line", "piece", "traced_by", "traced_on")
 
 
 class Templates(ApiView):

@@ -7,7 +7,7 @@ from typing import Any
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import read, write
+from catalog.core.ground.declared import entries_of, read, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from jobs.core.takeoff import held_templates
@@ -16,6 +16,8 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
 from quoting.platform.models.core_values import column_values
 from quoting.platform.people.signatures import Signature
+
+ENTRIES = tuple(entry.name for entry in entries_of(held_templates.HeldTemplate) if entry.name != "moves")
 
 
 @transaction.atomic
@@ -52,9 +54,8 @@ def change_template(row: HeldTemplate, document: dict[str, Any], signature: Sign
     job = Job.objects.select_for_update().get(pk=row.job_id)
     row = HeldTemplate.objects.get(pk=row.pk)
     stored = row.to_core()
-    entries = {"name", "shape", "wall", "line", "piece", "traced_by", "traced_on"}
-    given = {name: value for name, value in document.items() if name in entries}
-    unknown = sorted(set(document) - entries)
+    given = {name: value for name, value in document.items() if name in ENTRIES}
+    unknown = sorted(set(document) - set(ENTRIES))
     if unknown:
         raise DocumentError(DocumentProblem(name, "is not a name known here") for name in unknown)
     spec = _read(write(stored) | given, signature)

@@ -47,11 +47,11 @@ MAX_WAIT_S, LOOK_EVERY_S = 3.0, 0.1
 
 @dataclass(frozen=True)
 class StoredJob:
-    """What stands of one job. found: of a work-up of this moment, None where rows are read."""
+    """What stands of one job. work: of a work-up of this moment, None where rows are read."""
 
     job_id: int
     facts: JobFacts
-    found: JobResult | None = None
+    work: JobResult | None = None
 
     @property
     def trouble(self) -> str:
@@ -60,14 +60,14 @@ class StoredJob:
 
     @cached_property
     def takeoff(self) -> Takeoff | None:
-        if self.found is not None:
-            return self.found.done.takeoff if self.found.done else None
+        if self.work is not None:
+            return self.work.done.takeoff if self.work.done else None
         return self._read(TAKEOFF, Takeoff)
 
     @cached_property
     def plan(self) -> ActivityPlan | None:
-        if self.found is not None:
-            return self.found.done.plan if self.found.done else None
+        if self.work is not None:
+            return self.work.done.plan if self.work.done else None
         return self._read(PLAN, ActivityPlan)
 
     def _read(self, kind: str, of: type[T]) -> T | None:
@@ -148,7 +148,7 @@ class _Standing:
 
 
 def _standing(job_id: int, today: date) -> StoredJob | None:
-    pair = _kept(job_id, today)
+    pair = _stored(job_id, today)
     if pair is None:
         return None
     stored, is_dated = pair
@@ -157,7 +157,7 @@ def _standing(job_id: int, today: date) -> StoredJob | None:
     return stored
 
 
-def _kept(job_id: int, today: date) -> tuple[StoredJob, bool] | None:
+def _stored(job_id: int, today: date) -> tuple[StoredJob, bool] | None:
     """What stands of a job, and whether the days of its needs do too."""
     stands = _Standing(today)
     rows = StoredResult.objects.filter(job=job_id, kind=FACTS, rules=stands.rules)
@@ -169,7 +169,7 @@ def _kept(job_id: int, today: date) -> tuple[StoredJob, bool] | None:
 
 def is_as_stored(job: Job, today: date) -> bool:
     """For the audit: whether what claims to stand is what a work-up finds now; drawings are not drawn again."""
-    pair = _kept(job.pk, today)
+    pair = _stored(job.pk, today)
     if pair is None:
         return True
     work = work_of(job, book_of(), today)

@@ -14,23 +14,23 @@ KIND_WORDS = {"inspection": "inspection", "hold": "hold", "delivery": "material 
 class ActivityLine:
     """One activity of the table. held: what sets its start, in words. waits: for what it waits before it, in words."""
 
-    one: PlannedActivity
+    activity: PlannedActivity
     kind: str
     held: str
     waits: tuple[str, ...]
 
     @property
     def is_tapped(self) -> bool:
-        return self.one.kind in TAPPED
+        return self.activity.kind in TAPPED
 
     @property
     def float_words(self) -> str:
-        times = self.one.times
+        times = self.activity.times
         return "" if times is None else float_words(times.total_float_workdays)
 
     @property
     def promise_words(self) -> str:
-        promised = self.one.promised
+        promised = self.activity.promised
         return "" if promised is None else float_words(promised.total_float_workdays)
 
 

@@ -19,12 +19,12 @@ class DayLine:
 
     @property
     def begun(self) -> date | None:
-        actual = self.line.one.actual if self.line else None
+        actual = self.line.activity.actual if self.line else None
         return actual.began_on if actual else None
 
     @property
     def ended(self) -> date | None:
-        actual = self.line.one.actual if self.line else None
+        actual = self.line.activity.actual if self.line else None
         return actual.ended_on if actual else None
 
     @property
@@ -37,7 +37,7 @@ def day_lines(plan: ActivityPlan | None, rows: list[DatesRow]) -> list[DayLine]:
     """In the order of the plan; rows of what is not in it follow."""
     by_key = {row.form.name: row for row in rows if isinstance(row.form, ActivityForm)}
     lines = activity_lines(plan) if plan else []
-    result = [DayLine(line.one.name, line, by_key.pop(line.one.key, None)) for line in lines]
+    result = [DayLine(line.activity.name, line, by_key.pop(line.activity.key, None)) for line in lines]
     return [*result, *(DayLine(row.label, None, row) for row in by_key.values())]
 
 

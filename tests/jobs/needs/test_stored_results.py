@@ -74,7 +74,7 @@ def test_walls_takeoff_and_activities_are_read_from_plain_values_as_they_were():
 def test_a_job_is_read_from_rows_as_a_new_work_up_finds_it():
     for job in stored_jobs():
         found, done = stored_job(job, TODAY), fresh(job)
-        assert found.found is None, "read from rows"
+        assert found.work is None, "read from rows"
         assert (found.takeoff, found.plan) == (done.takeoff, done.plan)
         assert found.facts == result_rows.facts_of(done)
 

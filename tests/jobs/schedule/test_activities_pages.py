@@ -46,9 +46,9 @@ def dated(*jobs):
 def test_critical_is_said_in_words_and_the_slack_to_the_promised_day_counted(as_, dental):
     change(dental, promised_on="2027-01-29")
     page = as_("lead").get(reverse("job_dates", args=[dental.pk]))
-    lines = {one.line.one.key: one.line for one in page.context["lines"]}
+    lines = {one.line.activity.key: one.line for one in page.context["lines"]}
     # Trim and paint alone set the end, for trim is held; what comes before has float.
-    assert [key for key, line in lines.items() if line.one.times.critical] == ["trim", "paint"]
+    assert [key for key, line in lines.items() if line.activity.times.critical] == ["trim", "paint"]
     assert page.context["slack"] == "3 working days to spare" and "<strong>Critical</strong>" in page.content.decode()
     assert 'role="img"' in page.context["svg"]
 
