@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from catalog.core.ground.declared.kinds import Text
+
+MAX_WHY = 300
 
 
 @dataclass(frozen=True)
@@ -10,3 +15,10 @@ class Reason:
     """Why it is done."""
 
     reason: str
+
+
+@dataclass(frozen=True)
+class WhyTakenBack:
+    """Why what was entered is taken back."""
+
+    reason: Annotated[str, Text(MAX_WHY)]

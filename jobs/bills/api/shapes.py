@@ -7,7 +7,8 @@ from typing import Annotated, Any
 from catalog.core.ground.declared import Amount, As, Choice, Figure, Month, Of, View, itself
 from jobs.bills.models import Bill, BillKind, BillLine, Category
 from jobs.bills.services.listing import STATES
-from quoting.platform.api.declared import EnteredAndVoided, answer_shapes
+from jobs.bills.services.voiding import BillVoid
+from quoting.platform.api.declared import EnteredAndVoided, answer_shapes, request_shapes
 from quoting.platform.api.parts import (
     DAY,
     IDENTITY,
@@ -200,7 +201,7 @@ SHAPES: dict[str, Schema] = {
     "BillPage": page("Bill"),
     "NewBill": given("Lines, freight and tax come to the total.", ("request_key", *NEEDED), request_key=KEY, **ENTRY),
     "EnteredDraft": given("As a new bill, under the key of the draft.", NEEDED, **ENTRY),
-    "BillVoid": given("", ("reason",), reason={**NEEDED_TEXT, "maxLength": 300, "example": "Entered twice"}),
+    **request_shapes(BillVoid),
     "NewBillDraft": given(
         "file: a JPEG or a PNG in Base64 (RFC 4648). note: what it is for.",
         ("request_key", "file"),

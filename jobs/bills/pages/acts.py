@@ -9,12 +9,13 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.reasons import MAX_WHY
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.bills.services.drafts import send_slip
 from jobs.bills.services.listing import bills
 from jobs.bills.services.reading import MAX_NOTE
-from jobs.bills.services.voiding import MAX_REASON, void_bill
+from jobs.bills.services.voiding import void_bill
 from jobs.deliveries.pages.acting import form_page, request_key
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
@@ -25,7 +26,7 @@ NO_VERSION = 0
 
 
 class VoidForm(EntryForm):
-    reason = text("Why", "Such as: entered twice, another firm's.", longest=MAX_REASON, rows=2)
+    reason = text("Why", "Such as: entered twice, another firm's.", longest=MAX_WHY, rows=2)
     version = forms.CharField(widget=forms.HiddenInput, max_length=9)
 
 

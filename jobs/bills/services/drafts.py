@@ -3,13 +3,14 @@
 from dataclasses import dataclass
 from datetime import datetime
 from hashlib import sha256
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import IntegrityError, transaction
 
+from catalog.core.ground.declared import Stripped, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import request_key_of
+from catalog.core.ground.request_keys import RequestKey
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Bill, BillPhoto
 from jobs.bills.services.reading import MAX_NOTE
@@ -31,8 +32,8 @@ class AnotherSlip(Refused):
 
 @dataclass(frozen=True)
 class _Slip:
-    request_key: str
-    note: str
+    request_key: RequestKey
+    note: Annotated[str, Stripped(MAX_NOTE)] = ""
 
 
 def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, now: datetime) -> tuple[Bill, bool]:
@@ -40,7 +41,7 @@ def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, no
 
     Raises DocumentError naming the entry, Refused for a key that has sent something else.
     """
-    slip, picture = _read(document), _clean(data)
+    slip, picture = read(_Slip, entry_reader(document)), _clean(data)
     mark = sha256(picture.data).hexdigest()
     try:
         with transaction.atomic():
@@ -58,13 +59,6 @@ def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, no
             return bill, True
     except IntegrityError:
         return _the_same(Bill.objects.get(request_key=slip.request_key), slip, mark), False
-
-
-def _read(document: dict[str, Any]) -> _Slip:
-    reader = entry_reader(document)
-    slip = _Slip(request_key_of(reader), reader.text("note", "", longest=MAX_NOTE).strip())
-    reader.finish()
-    return slip
 
 
 def _the_same(present: Bill, slip: _Slip, mark: str) -> Bill:

@@ -5,6 +5,8 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import read
+from catalog.core.ground.reasons import WhyTakenBack
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
@@ -14,24 +16,25 @@ from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-MAX_REASON = 300
 KEPT = ("kind", "supplier", "shop", "number", "number_key", "day", "due", "tax", "freight", "total")
 LINE_KEPT = ("place", "job", "category", "item", "what", "unit_price", "tag", "order_line", "order")
+
+
+class BillVoid(WhyTakenBack):
+    """Why the bill is wrong."""
 
 
 def void_bill(
     bill: Bill, document: dict[str, Any], signature: Signature, *, seen_version: int, now: datetime
 ) -> tuple[Bill, bool]:
-    """reason. Said twice it is one. Returns the bill, and whether something was done.
+    """document: as `BillVoid`. Said twice it is one. Returns the bill, and whether something was done.
 
     Raises DocumentError, and Refused where somebody changed it since or it takes another back itself.
     """
     with transaction.atomic():
         _hold(bill)
         bill = Bill.objects.select_for_update(of=("self",)).select_related("reversed_by").get(pk=bill.pk)
-        reader = entry_reader(document)
-        reason = reader.text("reason", longest=MAX_REASON).strip()
-        reader.finish()
+        reason = read(BillVoid, entry_reader(document)).reason.strip()
         if bill.is_voided:
             return bill, False
         if bill.version != seen_version:

@@ -8,8 +8,9 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Money, Stripped, Text, read
+from catalog.core.ground.declared import Money, Stripped, read
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.reasons import WhyTakenBack
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import RequestKey
 from catalog.services.row_sync import save_if_changed
@@ -24,13 +25,6 @@ from quoting.month.services.posted_rows import entries_of, overhead_rows
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import hold_open, month_to_post
 from quoting.pricing.services.pricing import pricing_of
-
-
-@dataclass(frozen=True)
-class WhyVoided:
-    """Why it was entered by mistake."""
-
-    reason: Annotated[str, Text(300)]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,7 +69,7 @@ def void_overhead(
     row: OverheadActual, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> OverheadActual:
     """Entered by mistake: reason. It stays to be seen, and counts for nothing."""
-    reason = read(WhyVoided, entry_reader(document)).reason
+    reason = read(WhyTakenBack, entry_reader(document)).reason
     row = OverheadActual.objects.select_for_update().get(pk=row.pk)
     if row.voided_at is None:
         hold_open(row.posted_month)

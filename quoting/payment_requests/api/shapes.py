@@ -6,10 +6,11 @@ from decimal import Decimal
 from typing import Annotated, Any, NamedTuple
 
 from catalog.core.ground.declared import Amount, As, Choice, Figure, Of, View, itself
+from catalog.core.ground.reasons import WhyTakenBack
 from quoting.core.money.request_parts import NOTHING, Parts
 from quoting.core.money.settling import STATE_WORDS, Asked, Standing
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentReceived, PaymentRequest
-from quoting.payment_requests.services.events import NewEventMark, WhyTakenBack
+from quoting.payment_requests.services.events import NewEventMark
 from quoting.payment_requests.services.issuing import NewCreditOfRequest, NewRequest
 from quoting.payment_requests.services.payments_received import DepositStanding, NewPayment, received_sum
 from quoting.payment_requests.services.standing import PartAsked

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.declared import Text, read
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.reasons import WhyTakenBack
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.row_sync import save_if_changed
@@ -29,13 +30,6 @@ class NewEventMark:
     request_key: RequestKey
     part: Part
     happened_on: date | None = None
-
-
-@dataclass(frozen=True)
-class WhyTakenBack:
-    """Why it was marked by mistake."""
-
-    reason: Annotated[str, Text(300)]
 
 
 @transaction.atomic
