@@ -8,28 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
+from typing import Any
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import Angle, Length, entries_of
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
 from jobs.core.measure.brought_in import is_open, words_of
 from jobs.core.measure.dimension_status import DimensionStatus, HowKnown, MarkedDimension
 from jobs.core.measure.findings import Finding, Override
-from jobs.core.measure.survey import (
-    ArcGiven,
-    ArcLengthChord,
-    ArcPiece,
-    ChordRise,
-    HeightProfile,
-    MatchedCurve,
-    Piece,
-    RadiusAngle,
-    RadiusArcLength,
-    RadiusChord,
-    StraightPiece,
-    TemplatePiece,
-    ThreePoints,
-)
+from jobs.core.measure.survey import ArcPiece, ChordRise, HeightProfile, Piece, PointsOf
 from jobs.core.measure.wall_spec import AT_THE_CEILING, FaceBuild, TrimRun, WallSpec
 
 _WORDS = {
@@ -94,7 +83,7 @@ def every_dimension(wall: WallSpec) -> tuple[Dimension, ...]:
         nothing.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
-    >>> from jobs.core.measure.survey import HeightProfile
+    >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
     >>> bare = FaceBuild(())
     >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     bare, bare)
@@ -117,7 +106,7 @@ def dimensions_of(wall: WallSpec) -> tuple[str, ...]:
         nothing.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
-    >>> from jobs.core.measure.survey import HeightProfile
+    >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
     >>> bare = FaceBuild(())
     >>> wall = WallSpec("w", "Wall", "centre", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "T", "S",
     ...     bare, bare)
@@ -283,32 +272,20 @@ def _of_pieces(wall: WallSpec) -> tuple[Dimension, ...]:
 
 
 def _figures_of(piece: Piece) -> Iterable[tuple[str, tuple[float, ...]]]:
-    if isinstance(piece, StraightPiece):
-        yield "length", (piece.length_mm,)
-    elif isinstance(piece, TemplatePiece):
-        yield from (("length", (piece.length_mm,)), ("chord", (piece.chord_mm,)), ("turned", (piece.turned_rad,)))
-    else:
-        yield from _given_figures(piece.given)
-    if piece.kink_rad:
-        yield "kink", (piece.kink_rad,)
+    if isinstance(piece, ArcPiece):
+        yield from _entered(piece.given)
+    yield from _entered(piece)
 
 
-def _given_figures(given: ArcGiven) -> tuple[tuple[str, tuple[float, ...]], ...]:
-    match given:
-        case RadiusAngle(radius, sweep):
-            return ("radius", (radius,)), ("angle", (sweep,))
-        case RadiusArcLength(radius, arc):
-            return ("radius", (radius,)), ("arc", (arc,))
-        case ChordRise(chord, rise):
-            return ("chord", (chord,)), ("rise", (rise,))
-        case RadiusChord(radius, chord):
-            return ("radius", (radius,)), ("chord", (chord,))
-        case ArcLengthChord(arc, chord):
-            return ("arc", (arc,)), ("chord", (chord,))
-        case MatchedCurve(chord, rise, arc):
-            return ("chord", (chord,)), ("rise", (rise,)), ("arc", (arc,))
-        case ThreePoints((first, middle, last)):
-            return (("points", (*first, *middle, *last)),)
+def _entered(value: Any) -> Iterable[tuple[str, tuple[float, ...]]]:
+    """The figures of a declared value, by their names in documents; nothing of those a document leaves out."""
+    declared: Any = type(value)
+    for entry in entries_of(declared):
+        figure = getattr(value, entry.field)
+        if isinstance(entry.kind, PointsOf):
+            yield entry.name, tuple(chain(*figure))
+        elif isinstance(entry.kind, Length | Angle) and not (figure is None or (entry.options.left_out and not figure)):
+            yield entry.name, (figure,)
 
 
 def _of_heights(wall: WallSpec) -> tuple[Dimension, ...]:
@@ -324,13 +301,7 @@ def _of_heights(wall: WallSpec) -> tuple[Dimension, ...]:
 
 def _of_openings(wall: WallSpec) -> tuple[Dimension, ...]:
     return tuple(
-        Dimension(f"openings[{index}].{name}", f"{opening.name}, {_WORDS.get(name, name)}", (figure,))
+        Dimension(f"openings[{index}].{name}", f"{opening.name}, {_WORDS.get(name, name)}", figures)
         for index, opening in enumerate(wall.openings)
-        for name, figure in (
-            ("centre_at", opening.centre_at_mm),
-            ("width", opening.width_mm),
-            ("height", opening.height_mm),
-            ("sill", opening.sill_mm),
-            *((("arch_rise", opening.arch_rise_mm),) if opening.arch_rise_mm is not None else ()),
-        )
+        for name, figures in _entered(opening)
     )

@@ -7,18 +7,18 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
-from catalog.core.ground.declared import As, Choice, Declared, Items, Length, Refs, Schema, Text, Whole
+from catalog.core.ground.declared import As, Choice, Declared, Items, Length, Refs, Schema, Text, Whole, entries_of
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import format_both
 from catalog.core.materials.profiles import FORMS as FORMS
-from catalog.core.materials.profiles import GRADES, Grade
 from catalog.core.materials.profiles import POSITIONS as POSITIONS
+from catalog.core.materials.profiles import Grade
 from catalog.core.materials.profiles import Position as Position
 from catalog.core.materials.profiles import TrimForm as TrimForm
 from catalog.core.materials.specs import KIT_WORDS, KitOf
-from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.curve import Face
 from jobs.core.measure.findings import Override
 from jobs.core.measure.room_tie import RoomTie
 from jobs.core.measure.site_measurements import PIECE, SiteMeasurements
@@ -46,6 +46,15 @@ MAX_END_STUDS = 6
 def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
     if value not in known:
         raise SurveyError(entry, f"{what} must be one of {', '.join(known)}; {value!r} was given")
+
+
+def _check_words(value: Any, of: str) -> None:
+    """Each of its choices is one of those declared."""
+    declared: Any = type(value)
+    for entry in entries_of(declared):
+        word = getattr(value, entry.field)
+        if isinstance(entry.kind, Choice) and word is not None:
+            _one_of(entry.name, word, entry.kind.among, f"the {entry.name} of {of}")
 
 
 @dataclass(frozen=True)
@@ -118,13 +127,7 @@ class TrimRun:
     ] = None
 
     def __post_init__(self) -> None:
-        _one_of("face", self.face, FACES, f"the face of {self.name}")
-        _one_of("position", self.position, POSITIONS, f"the position of {self.name}")
-        _one_of("form", self.form, FORMS, f"the form of {self.name}")
-        if self.grade is not None:
-            _one_of("grade", self.grade, GRADES, f"the grade of {self.name}")
-        if self.bend is not None:
-            _one_of("bend", self.bend, BEND_WAYS, f"the bend of {self.name}")
+        _check_words(self, self.name)
         if not (math.isfinite(self.returns_mm) and self.returns_mm >= 0):
             raise SurveyError("returns", f"the returns of {self.name} must be zero or more")
         if self.position == "chair" and self.foot_mm is None:
@@ -157,8 +160,7 @@ class WallEnds:
     studs: Annotated[int, Whole(1, MAX_END_STUDS), "Studs set together at each free end."] = 1
 
     def __post_init__(self) -> None:
-        _one_of("start", self.start, ENDS, "the start of the wall")
-        _one_of("end", self.end, ENDS, "the end of the wall")
+        _check_words(self, "the wall")
         if not 1 <= self.studs <= MAX_END_STUDS:
             raise SurveyError("studs", f"1 to {MAX_END_STUDS} studs stand at a free end, not {self.studs}")
 

@@ -2,7 +2,7 @@
 
 from catalog.core.materials.specs import ROLES
 from jobs.walls.pages.labels import NO_TURN, WAYS, Options
-from jobs.walls.pages.site_labels import READING_FIGURES, READING_WAYS
+from jobs.walls.pages.site_labels import FIGURES_OF_WAYS, READING_FIGURES
 
 CASING_ENTRIES = frozenset({"casing_head", "casing_reveal", "casing_faces"})
 ANYTHING = ("*",)
@@ -15,7 +15,7 @@ def condition_of(rows: str, entry: str) -> Condition | None:
     if rows == "pieces":
         return _of_piece(entry)
     if rows == "readings" and entry in READING_FIGURES:
-        return "reading_way", tuple(way for way, (_, figures) in READING_WAYS.items() if entry in figures)
+        return "reading_way", tuple(way for way, figures in FIGURES_OF_WAYS.items() if entry in figures)
     if rows == "openings" and entry == "arch_rise":
         return "head", ("arch",)
     if rows == "openings" and entry in CASING_ENTRIES:

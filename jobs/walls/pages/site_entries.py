@@ -5,12 +5,12 @@ from collections.abc import Iterable, Sequence
 from catalog.core.ground.declared import Document
 from catalog.core.ground.units import System
 from jobs.walls.pages.site_labels import (
+    FIGURES_OF_WAYS,
     LEAN_NAMES,
     LENGTHS,
     OFFSET_NAMES,
     READING_FIGURES,
     READING_MORE,
-    READING_WAYS,
     ROOM,
     ROOM_CHOICES,
     START,
@@ -53,7 +53,7 @@ def follow(rows: list[Row], moved: dict[int, int | None]) -> list[Row]:
 
 
 def _reading(row: Row) -> Document:
-    figures = READING_WAYS.get(row["reading_way"], ("", ()))[1]
+    figures = dict[str, tuple[str, ...]](FIGURES_OF_WAYS).get(row["reading_way"], ())
     return {name: row[name] for name in figures} | {name: row[name] for name in READING_MORE if row[name]}
 
 
@@ -107,7 +107,7 @@ def reading_rows(pieces: Sequence[Document], system: System) -> list[Row]:
 
 
 def _way(reading: Document) -> str:
-    return next(way for way, (_, names) in READING_WAYS.items() if names[0] in reading)
+    return next(way for way, names in FIGURES_OF_WAYS.items() if names[0] in reading)
 
 
 def lean_rows(pieces: Sequence[Document], system: System) -> list[Row]:

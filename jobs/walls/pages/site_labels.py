@@ -1,16 +1,19 @@
 """What the entries of a wall's survey are called: readings, leans, offsets, and how each dimension is known."""
 
+from catalog.core.ground.declared import entries_of
 from jobs.core.measure.dimension_status import HOW_KNOWN
+from jobs.core.measure.site_measurements import READING_FIGURES as FIGURES_OF_WAYS
+from jobs.core.measure.site_measurements import ReadingTaken, ReadingWay
 
 Options = tuple[tuple[str, str], ...]
 
-READING_WAYS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "chord_rise": ("Chord and rise", ("chord", "rise")),
-    "on_blocks": ("Straightedge on two blocks, convex face", ("apart", "block", "gap")),
-    "end_gaps": ("Gaps at the ends of a straightedge, convex face", ("straightedge", "first_gap", "last_gap")),
+READING_LABELS: dict[ReadingWay, str] = {
+    "chord_rise": "Chord and rise",
+    "on_blocks": "Straightedge on two blocks, convex face",
+    "end_gaps": "Gaps at the ends of a straightedge, convex face",
 }
-READING_FIGURES = tuple(name for _, names in READING_WAYS.values() for name in names)
-READING_MORE = ("accuracy", "span_accuracy", "at_height")
+READING_FIGURES = tuple(name for names in FIGURES_OF_WAYS.values() for name in names)
+READING_MORE = tuple(entry.name for entry in entries_of(ReadingTaken))
 # Entry of the form -> its name in the wall's document.
 LEAN_NAMES = {"lean_along": "along", "outwards": "outwards", "lean_height": "height"}
 OFFSET_NAMES = {"baseline_along": "along", "offset": "offset"}
@@ -44,7 +47,7 @@ LENGTHS = frozenset(
     - {"offsets_heading", "room_first", "room_second", *ROOM_CHOICES}
 )
 OPTIONS: dict[str, Options] = {
-    "reading_way": tuple((name, label) for name, (label, _) in READING_WAYS.items()),
+    "reading_way": tuple(READING_LABELS.items()),
     "room_side": (("left", "left of the line from the first to the second"), ("right", "right of it")),
 }
 LABELS = {
