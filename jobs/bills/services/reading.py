@@ -15,7 +15,7 @@ from catalog.services.typed_money import entry_reader
 from jobs.bills.models import BillKind
 from jobs.bills.services.reading_lines import LineEntry, money_of, read_line
 from jobs.core.costs.bills import NOTHING, left_to_place, number_key
-from jobs.deliveries.services.order_events import past_day
+from jobs.deliveries.services.order_events import day_come
 from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 
@@ -77,7 +77,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
             stored("kind", lambda: reader.choice("kind", BillKind.values, BillKind.BILL.value)),
             stored("seller", lambda: _seller(reader)),
             stored("number", lambda: _number(reader)),
-            stored("day", lambda: past_day(reader, "day", signature)),
+            stored("day", lambda: day_come(reader.optional_day("day"), reader.where("day"), signature)),
             stored("due", lambda: reader.optional_day("due")),
             *(stored(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
             stored("total", lambda: _total(reader)),

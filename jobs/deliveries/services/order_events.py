@@ -6,7 +6,7 @@ from datetime import date
 from typing import TypeVar
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.refusal import EntryError, Refused
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.people.signatures import Signature
@@ -71,15 +71,10 @@ def day_of(order: Order, day: date | None, path: str, signature: Signature) -> d
     return day_come(day, path, signature, not_before=order.placed_on, why="the day it was ordered")
 
 
-def past_day(reader: Reader, name: str, signature: Signature, *, not_before: date | None = None, why: str = "") -> date:
-    """A day that has come, today where none is said."""
-    return day_come(reader.optional_day(name), reader.where(name), signature, not_before=not_before, why=why)
-
-
 def day_come(
     day: date | None, path: str, signature: Signature, *, not_before: date | None = None, why: str = ""
 ) -> date:
-    """The same of a day that was read."""
+    """A day that has come, today where none is said."""
     day = day or signature.on
     if day > signature.on:
         raise DocumentError.at(path, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
