@@ -115,7 +115,8 @@ class CostLine(models.Model):
         abstract = True
 
     def to_core(self) -> ChangeCost:
-        return ChangeCost(self.category, self.item, normalized(self.quantity), normalized(self.unit_cost), self.what)
+        quantity, unit_cost = normalized(self.quantity), normalized(self.unit_cost)
+        return ChangeCost(self.category, self.item, quantity, unit_cost, what=self.what)
 
     @staticmethod
     def checks(table: str) -> list[models.CheckConstraint]:

@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
@@ -22,7 +23,6 @@ from quoting.changes.services import change_drafts as service
 from quoting.changes.services.change_notes import issue_change
 from quoting.changes.services.contracts import accepted_revision, agreed_tax
 from quoting.changes.services.draft_cautions import cautions_of, hours_sentence, is_days_open
-from quoting.core.changes.change_document import write_change
 from quoting.core.changes.change_notes import price_change
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -192,7 +192,7 @@ def _shown(
 
 
 def _document(draft: ChangeDraft | None) -> dict[str, Any]:
-    return write_change(service.spec_of_draft(draft)) if draft else {"kind": "lines", "days_moved": 0}
+    return write(service.spec_of_draft(draft)) if draft else {"kind": "lines", "days_moved": 0}
 
 
 def _draft_or_404(draft_id: int) -> ChangeDraft:

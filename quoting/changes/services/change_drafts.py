@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
@@ -21,7 +22,7 @@ from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_job_file, agreed_tax, nothing_agreed
 from quoting.changes.services.cost_rows import cost_figures, quoted_of
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
-from quoting.core.changes.change_document import ChangeSpec, read_change, write_change
+from quoting.core.changes.change_document import ChangeSpec, read_change
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
 from quoting.core.changes.days_moved import DaysMoved
 from quoting.core.changes.materials_change import with_materials_of
@@ -70,7 +71,7 @@ def remove_draft(draft_id: int, deletion: Deletion) -> Deleted | None:
         return None
     substitution = Substitution.objects.filter(draft=row).first()
     document = {
-        "change": write_change(spec_of_draft(row)),
+        "change": write(spec_of_draft(row)),
         "made_at": row.made_at.isoformat(),
         "made_by_name": row.made_by_name,
         "walls_mark": row.walls_mark,
@@ -154,7 +155,7 @@ def draft_from_allowance(
         raise Refused(f"{what[:200]} came to what was allowed, so nothing changes.")
     whole = agreed_tax(revision).applies_to == "price" or allowance.category == "materials"
     line = ChangeLine(what[:200], came_to.difference, came_to.difference if whole else ZERO)
-    change = ChangeSpec("allowance", f"Allowance: {what}"[:200], came_to.sentence, (line,), allowance=what)
+    change = ChangeSpec("allowance", f"Allowance: {what}"[:200], came_to.sentence, lines=(line,), allowance=what)
     return store_change(job, change, by=by, now=now)
 
 

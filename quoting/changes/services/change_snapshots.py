@@ -3,9 +3,10 @@
 import json
 from typing import Any
 
+from catalog.core.ground.declared import write
 from quoting.changes.models import ChangeNote
 from quoting.changes.papers.change_sheet import ChangePaper
-from quoting.core.changes.change_document import ChangeSpec, write_change
+from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.quotes.job_file import JobFile, write_job_file
 from quoting.platform.papers.errors import PaperRefused
 from quoting.platform.papers.paper_documents import read_paper, write_paper
@@ -26,7 +27,7 @@ class ChangeSnapshotChanged(PaperRefused):
 def change_snapshot_text(change: ChangeSpec, paper: ChangePaper, job_file: JobFile | None) -> str:
     document = {
         "format": FORMAT,
-        "change": write_change(change),
+        "change": write(change),
         "job_file": write_job_file(job_file) if job_file else None,
         "paper": write_paper(paper),
     }

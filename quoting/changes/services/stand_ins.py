@@ -32,8 +32,9 @@ class Offered:
 
 @dataclass(frozen=True)
 class Choices:
-    """offered: what fits. left_out: what is of the same kind and not offered, each with the reason."""
+    """material: whose place it is. offered: what fits. left_out: what is of the same kind and not offered, each with the reason."""
 
+    material: str
     offered: tuple[Offered, ...]
     left_out: tuple[StandIn, ...]
 
@@ -62,7 +63,7 @@ def choices_of(job: Job, material: str, today: date) -> Choices:
         for entry in choices
         if entry.why == "fits"
     )
-    return Choices(offered, tuple(entry for entry in choices if entry.why != "fits"))
+    return Choices(material, offered, tuple(entry for entry in choices if entry.why != "fits"))
 
 
 def agreed_today(job: Job, today: date) -> JobFile:

@@ -1,10 +1,12 @@
 """Another item in the place of one that cannot come: a change of what was agreed, signed before it is built."""
 
+from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Text, Whole, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.models import Material
@@ -29,19 +31,41 @@ def substitutions_of(job: Job) -> list[Substitution]:
     return list(rows)
 
 
+@dataclass(frozen=True)
+class NewSubstitution:
+    """order and place: of the line it is for, where it was ordered already; else material."""
+
+    instead: Annotated[str, Text(60)]
+    reason: str
+    material: Annotated[str | None, Text(60)] = None
+    order: Annotated[str | None, Text(20)] = None
+    place: Annotated[int | None, Whole(0, 5_000), "Of the line on its order."] = None
+
+    def line_of(self, job: Job) -> OrderLine | None:
+        """The line named. Raises DocumentError where there is none such."""
+        if (self.order is None) != (self.place is None):
+            raise DocumentError.at("order", "goes with place: name both of them, or neither")
+        if self.order is None:
+            return None
+        rows = OrderLine.objects.filter(order__number=self.order, place=self.place, job=job).select_related("order")
+        if not rows:
+            raise DocumentError.at("order", f'"{self.order}" has no line {self.place} for this job')
+        return rows[0]
+
+
 def substitute(
     job: Job, document: dict[str, Any], *, by: Person, now: datetime, today: date, line: OrderLine | None = None
 ) -> tuple[Substitution, bool]:
-    """Draft the change: material, instead, reason. line: of an order, where it was ordered already.
+    """Draft the change: of a NewSubstitution. line: of an order, where it was ordered already.
 
     What was agreed stays; the walls are changed once the client has signed. Asked twice while its draft stands it is
     one. Raises DocumentError and Refused.
     """
-    reader = Reader(document)
-    material = line.material_id if line is not None else reader.text("material", longest=60)
-    reader.pass_over("material")
-    instead, reason = reader.text("instead", longest=60), reader.text("reason")
-    reader.finish()
+    asked = read(NewSubstitution, Reader(document))
+    line, instead, reason = line or asked.line_of(job), asked.instead, asked.reason
+    material = line.material_id if line is not None else asked.material
+    if material is None:
+        raise DocumentError.at("material", "is missing")
     revision = agreed_revision(job)
     with transaction.atomic():
         job = Job.objects.select_for_update().select_related("client").get(pk=job.pk)
@@ -51,9 +75,9 @@ def substitute(
         if present is not None:
             return present, False
         refuse_second(job)
-        read = agreed_today(job, today)
-        refuse_unfit(read, material, instead)
-        after = swapped(read, material, instead).read
+        agreed = agreed_today(job, today)
+        refuse_unfit(agreed, material, instead)
+        after = swapped(agreed, material, instead).read
         result = worked_out(agreed_job_file(revision), after, today)
         change = _change(result, material, instead, reason)
         mark = figures_mark(after, today)

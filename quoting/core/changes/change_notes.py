@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
+from catalog.core.ground.declared import As, Choice, Money, Number, Text, build, read_fields
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import MoneyError, to_cents
+from catalog.core.ground.refusal import EntryError
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY
 from quoting.core.prices.figures import PricingError, check_between
 from quoting.core.prices.tax import TaxRule
@@ -23,6 +26,10 @@ ZERO = Decimal("0.00")
 
 class ChangeError(PricingError):
     """A change that cannot be priced; the message names the line and what would be right."""
+
+
+class ChangeEntryError(ChangeError, EntryError):
+    """The same of one entry, which `field` names."""
 
 
 @dataclass(frozen=True)
@@ -44,10 +51,18 @@ class ChangeLine:
     Decimal('-450.00')
     """
 
-    what: str
-    price: Decimal
-    taxed: Decimal
-    cost: Decimal | None = None
+    what: Annotated[str, Text(200)]
+    price: Annotated[Decimal, Money(allow_negative=True)]
+    taxed: Annotated[
+        Decimal, Money(allow_negative=True), As(absent=ZERO), "All of it, left out where tax is on the whole price."
+    ]
+    cost: Annotated[Decimal | None, Money(allow_negative=True), "The firm's own; it reaches no client."] = None
+
+    @classmethod
+    def from_document(cls, reader: Reader) -> ChangeLine:
+        """Where its taxed part is not said, all of it is."""
+        line = read_fields(cls, reader)
+        return build(cls, reader, line if reader.has("taxed") else line | {"taxed": line["price"]})
 
     def __post_init__(self) -> None:
         if not self.what.strip():
@@ -56,7 +71,8 @@ class ChangeLine:
             _check_cents(amount, f"{self.what!r}: the {name}")
         low, high = sorted((ZERO, self.price))
         if not low <= self.taxed <= high:
-            raise ChangeError(f"{self.what!r}: the taxed part must lie between 0 and the price of {self.price:,}.")
+            message = f"{self.what!r}: the taxed part must lie between 0 and the price of {self.price:,}."
+            raise ChangeEntryError("taxed", message)
 
 
 @dataclass(frozen=True)
@@ -79,11 +95,11 @@ class ChangeCost:
     Decimal('480.00')
     """
 
-    category: str
-    item: str
-    quantity: Decimal
-    unit_cost: Decimal
-    what: str = ""
+    category: Annotated[str, Choice(COST_CATEGORIES)]
+    item: Annotated[str, Text(200)]
+    what: Annotated[str, Text(200)] = field(default="", kw_only=True)
+    quantity: Annotated[Decimal, Number(str(-MAX_QUANTITY), str(MAX_QUANTITY))]
+    unit_cost: Annotated[Decimal, Number("0", str(MAX_QUANTITY))]
 
     def __post_init__(self) -> None:
         if self.category not in COST_CATEGORIES:

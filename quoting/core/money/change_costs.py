@@ -56,7 +56,7 @@ def _lines(key: tuple[str, str], old: Group | None, new: Group | None) -> Iterat
 def _line(key: tuple[str, str], what: str, quantity: Fraction, cost: Fraction) -> ChangeCost:
     category, item = key
     shown = "" if what == item else what
-    return ChangeCost(category, item, _rounded(quantity), _rounded(cost / quantity), shown)
+    return ChangeCost(category, item, _rounded(quantity), _rounded(cost / quantity), what=shown)
 
 
 def _rounded(value: Fraction) -> Decimal:
