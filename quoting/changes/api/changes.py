@@ -5,17 +5,14 @@ from rest_framework.response import Response
 
 from catalog.core.ground.declared import read
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import plain
 from jobs.jobs.services.jobs import job_of
-from quoting.changes.api.shapes.changes import ChangeNoteShown, ContractShown
+from quoting.changes.api.shapes import changes as shapes
 from quoting.changes.models import ChangeDraft
-from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
+from quoting.changes.services.change_drafts import drafts_of, save_draft
 from quoting.changes.services.change_notes import issue_change, issued_before
 from quoting.changes.services.contracts import contract_of, nothing_agreed
-from quoting.changes.services.draft_cautions import cautions_of
-from quoting.core.changes.change_document import write_change
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of, sees_margins, tagged, version_seen, without
+from quoting.platform.api.base import ApiView, document_of, tagged, version_seen
 from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
@@ -34,14 +31,13 @@ class JobContract(ApiView):
         contract = contract_of(job)
         if contract is None:
             raise nothing_agreed(job)
-        return Response(shown(request, contract, ContractShown))
+        return Response(shown(request, contract, shapes.ContractShown))
 
 
 class ChangeDrafts(ApiView):
     @describe("list_change_drafts", "Changes of a job that are being priced.", gives="ChangeDrafts")
     def get(self, request: Request, key: str) -> Response:
-        with_cost = sees_margins(request)
-        return Response({"drafts": [of_draft(draft, with_cost=with_cost) for draft in drafts_of(job_of(key))]})
+        return Response(shown(request, drafts_of(job_of(key)), shapes.ChangeDrafts))
 
     @describe(
         "add_change_draft",
@@ -53,7 +49,7 @@ class ChangeDrafts(ApiView):
     )
     def post(self, request: Request, key: str) -> Response:
         draft = save_draft(job_of(key), document_of(request), by=request.user, now=clock.now())
-        return tagged(Response(of_draft(draft, with_cost=True), status=201), draft.version)
+        return tagged(Response(shown(request, draft, shapes.ChangeDraftShown), status=201), draft.version)
 
 
 class IssueChange(ApiView):
@@ -71,18 +67,9 @@ class IssueChange(ApiView):
         job, now, seen = job_of(key), clock.now(), version_seen(request)
         issued = issued_before(job, request_key)
         if issued is not None:
-            return Response(shown(request, issued, ChangeNoteShown), status=200)
+            return Response(shown(request, issued, shapes.ChangeNoteShown), status=200)
         draft = ChangeDraft.objects.get(job=job, pk=draft_id)
         note = issue_change(
             draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
         )
-        return Response(shown(request, note, ChangeNoteShown), status=201)
-
-
-def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
-    document = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
-    hours = {"hours_moved": plain(draft.hours_moved), "days_proposed": draft.days_proposed}
-    change = write_change(spec_of_draft(draft))
-    if not with_cost:
-        change = {**without(change, "costs"), "lines": [without(line, "cost") for line in change["lines"]]}
-    return {**document, **hours, **change}
+        return Response(shown(request, note, shapes.ChangeNoteShown), status=201)

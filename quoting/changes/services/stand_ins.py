@@ -32,7 +32,7 @@ class Offered:
 
 @dataclass(frozen=True)
 class Choices:
-    """material: whose place it is. offered: what fits. left_out: what is of the same kind and not offered, each with the reason."""
+    """material: whose place it is. offered: what fits. left_out: of the same kind and not offered, with the reason."""
 
     material: str
     offered: tuple[Offered, ...]

@@ -1,59 +1,18 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated
 
 from catalog.core.ground.declared import Amount, As, Choice, Of, Text, TextOrNull, View
 from quoting.changes.models import ChangeAnswer, ChangeState
 from quoting.changes.services.change_notes import ANSWERS
 from quoting.changes.services.contract_margins import margins_of
-from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_MOVED, MAX_LINES
-from quoting.platform.api.declared import answer_shapes, request_shapes
-from quoting.platform.api.parts import (
-    FIGURE,
-    ONE_LINE,
-    TEXT,
-    VERSION,
-    WHOLE,
-    many,
-    one_of,
-    or_none,
-    ref,
-    thing,
-)
+from quoting.changes.services.draft_cautions import cautions_of
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 from quoting.quotes.models import AnswerWay
 
-Schema = dict[str, Any]
-GIVEN: Schema = {"type": "string", "pattern": r"^-?[0-9]{1,9}(\.[0-9]{1,2})?$", "description": "Money, either sign."}
-LONG: Schema = {"type": "string", "maxLength": 2000}
-LINE_GIVEN: Schema = {
-    "type": "object",
-    "properties": {"what": ONE_LINE, "price": GIVEN, "taxed": GIVEN, "cost": or_none(GIVEN)},
-    "required": ["what", "price"],
-    "additionalProperties": False,
-}
-COST_GIVEN: Schema = {
-    "type": "object",
-    "properties": {
-        "category": one_of(*COST_CATEGORIES),
-        "item": ONE_LINE,
-        "what": {"type": "string", "maxLength": 200},
-        "quantity": {"type": "string", "pattern": r"^-?[0-9]{1,8}(\.[0-9]{1,6})?$"},
-        "unit_cost": {"type": "string", "pattern": r"^[0-9]{1,7}(\.[0-9]{1,6})?$"},
-    },
-    "required": ["category", "item", "quantity", "unit_cost"],
-    "additionalProperties": False,
-}
-CHANGE: Schema = {
-    "kind": one_of(*KINDS),
-    "title": TEXT,
-    "reason": TEXT,
-    "days_moved": WHOLE,
-    "original": TEXT,
-    "replacement": TEXT,
-    "allowance": TEXT,
-    "lines": many(ref("ChangeLineShown")),
-}
 Money = Annotated[Decimal, Amount()]
 
 
@@ -74,6 +33,34 @@ class ChangeCostShown(View):
     what: str
     quantity: Decimal
     unit_cost: Decimal
+
+
+Lines = Annotated[tuple[ChangeLineShown, ...], Of(lambda row: row.lines.all())]
+Costs = Annotated[tuple[ChangeCostShown, ...], As(withheld="margins"), Of(lambda row: row.costs.all())]
+
+
+class ChangeDraftShown(View):
+    """A change being priced. No day moves until days_moved is entered."""
+
+    document_name = "change_draft"
+
+    id: int
+    version: Annotated[int, "Rises with every change; stands in the ETag."]
+    cautions: Annotated[tuple[str, ...], "What to look at before it is issued.", Of(cautions_of)]
+    hours_moved: Annotated[Decimal | None, "Of a change worked out from the walls; null where not known."]
+    days_proposed: Annotated[int | None, "By those hours; null where not known."]
+    kind: Annotated[str, Choice(KINDS)]
+    title: str
+    reason: str
+    days_moved: int
+    original: str
+    replacement: str
+    allowance: str
+    lines: Lines
+    costs: Annotated[Costs, "By item, counting before any cost of a line."]
+
+
+ChangeDrafts = list_of("ChangeDrafts", "drafts", ChangeDraftShown, "Changes of a job that are being priced.")
 
 
 class ChangeNoteShown(View):
@@ -120,8 +107,8 @@ class FrozenChangeNote(ChangeNoteShown):
     replacement: str
     state_reason: str
     snapshot_sha256: Annotated[str, As(name="sha256")]
-    lines: Annotated[tuple[ChangeLineShown, ...], Of(lambda note: note.lines.all())]
-    costs: Annotated[tuple[ChangeCostShown, ...], As(withheld="margins"), Of(lambda note: note.costs.all())]
+    lines: Lines
+    costs: Costs
     answer: Annotated[NoteAnswerShown | None, Of(lambda note: ChangeAnswer.objects.filter(note=note).first())]
 
 
@@ -173,39 +160,4 @@ class NewNoteAnswer:
     reason: str = ""
 
 
-SHAPES: Schema = {
-    "Change": {
-        "description": "A change of the accepted quote. `taxed` may be left out where tax is on the whole price. "
-        "`cost` is the firm's own and reaches no client.",
-        "type": "object",
-        "properties": {
-            "kind": one_of(*KINDS),
-            "title": ONE_LINE,
-            "reason": {**LONG, "pattern": r"\S"},
-            "days_moved": {"type": "integer", "minimum": -MAX_DAYS_MOVED, "maximum": MAX_DAYS_MOVED},
-            "original": LONG,
-            "replacement": LONG,
-            "allowance": {"type": "string", "maxLength": 200},
-            "lines": {"type": "array", "items": LINE_GIVEN, "maxItems": MAX_LINES},
-            "costs": {"type": "array", "items": COST_GIVEN, "maxItems": MAX_LINES},
-        },
-        "required": ["title", "reason"],
-        "additionalProperties": False,
-    },
-    "ChangeDraft": thing(
-        "A change being priced. cautions: what to look at before it is issued. hours_moved, days_proposed: of a change "
-        "worked out from the walls; null where they are not known. No day moves until days_moved is entered. costs: by "
-        "item, counting before any cost of a line; left out for roles that see no margin.",
-        ("costs",),
-        id=WHOLE,
-        version=VERSION,
-        cautions=many(TEXT),
-        hours_moved=or_none(FIGURE),
-        days_proposed=or_none(WHOLE),
-        costs=many(ref("ChangeCostShown")),
-        **CHANGE,
-    ),
-    "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),
-    **answer_shapes(FrozenChangeNote, ContractShown),
-    **request_shapes(NewNoteAnswer),
-}
+SHAPES = answer_shapes(ChangeDrafts, FrozenChangeNote, ContractShown) | request_shapes(ChangeSpec, NewNoteAnswer)
