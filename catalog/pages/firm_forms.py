@@ -8,6 +8,7 @@ from django import forms
 from django.conf import settings
 from django.http import QueryDict
 
+from catalog.core.materials import specs
 from catalog.core.materials.specs import ROLES
 from catalog.core.materials.standards import SpacingStep
 from catalog.models import Firm, Material
@@ -26,7 +27,8 @@ ZONES = ["UTC", *sorted(zone for zone in available_timezones() if "/" in zone)]
 
 
 class FirmForm(EntryForm):
-    name = text("Name", "As it stands at the head of every paper.", longest=200)
+    declares = specs.Firm
+    name = text("Name", "As it stands at the head of every paper.")
     address = text("Address", rows=3)
     contact = text("Telephone and e-mail", "As papers print them.", rows=2)
     time_zone = pick("Time zone", (), "Named by its largest town; a day begins and ends by it.")

@@ -4,6 +4,8 @@ from django import forms
 from django.http import HttpRequest
 
 from catalog.core.ground.units import UNITS
+from catalog.core.materials import specs
+from catalog.core.materials.entries import MaterialEntry
 from catalog.core.materials.specs import KINDS
 from catalog.models import Firm, Material, MaterialFact, Pack, Standard, Supplier
 from catalog.models.materials import SUPPLY_LABELS
@@ -25,13 +27,14 @@ from quoting.platform.pages.stored_values import Stored
 class MaterialForm(EntryForm):
     """A material of any kind. Its packs, figures and lead times are entered on its page, each with its source."""
 
-    code = text("Code", "Short and lasting: it stands in jobs and papers and cannot change later.", longest=60)
-    name = text("Name", longest=200)
+    declares = MaterialEntry
+    code = text("Code", "Short and lasting: it stands in jobs and papers and cannot change later.")
+    name = text("Name")
     kind = pick("Kind", KINDS.items(), nothing="Choose a kind")
-    own_kind = text("Its name", "Of a kind of the firm's own alone: adhesive, door set, hire, by others.", longest=60)
+    own_kind = text("Its name", "Of a kind of the firm's own alone: adhesive, door set, hire, by others.")
     supply = pick("How it is had", SUPPLY_LABELS.items())
     unit_used = pick("Counted in", [(unit, UNITS_USED.get(unit, unit)) for unit in UNITS], "The unit of the takeoff.")
-    unit_bought = text("Bought as", "The word for one: stick, sheet, box, pail.", longest=40)
+    unit_bought = text("Bought as", "The word for one: stick, sheet, box, pail.")
     waste = text(
         "Waste, %", "Added to what the wall needs. Left empty it is a gap, named in every takeoff.", longest=20
     )
@@ -99,8 +102,9 @@ class FigureForm(EntryForm):
 
 
 class PackForm(EntryForm):
-    code = text("Code of the pack", "As the supplier's list or the firm's own says it.", longest=60)
-    label = text("What it is", "Such as: 10 ft stick, 4 x 8 ft sheet, box of 1,000.", longest=200)
+    declares = specs.Pack
+    code = text("Code of the pack", "As the supplier's list or the firm's own says it.")
+    label = text("What it is", "Such as: 10 ft stick, 4 x 8 ft sheet, box of 1,000.")
     quantity = text("Holds", longest=20)
     length = text("Length", "Of a stick or sheet; else leave it empty.", longest=40)
     width = text("Width", "Of a sheet; else leave it empty.", longest=40)

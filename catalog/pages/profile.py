@@ -20,7 +20,8 @@ from quoting.platform.pages.stored_values import Stored
 
 
 class ProfileForm(EntryForm):
-    shape = text("Shape", "The name of its section. Profiles of one shape stand in for each other.", longest=200)
+    declares = ProfileCard
+    shape = text("Shape", "The name of its section. Profiles of one shape stand in for each other.")
     forms = MultipleChoiceField(
         label="May be had", choices=[(form, FORM_WORDS[form]) for form in FORMS], widget=CheckboxSelectMultiple
     )

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from catalog.core.ground.declared import write
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Supplier
 from catalog.pages.closures import ClosureForm
 from catalog.pages.panels import panels
@@ -19,13 +20,14 @@ from quoting.platform.pages.stored_values import Stored, hold
 
 
 class SupplierForm(EntryForm):
-    code = text("Code", "Short and lasting: it cannot change later.", longest=60)
-    name = text("Name", longest=200)
+    declares = SupplierEntry
+    code = text("Code", "Short and lasting: it cannot change later.")
+    name = text("Name")
     order_cut_off = text("Orders by", "A later order counts as the next day's. Write it as 14:30.", longest=10)
     email = text("E-mail", longest=254)
-    phone = text("Phone", longest=60)
-    contact = text("Contact", "Whom to ask for.", longest=200)
-    account_number = text("Our account number", longest=60)
+    phone = text("Phone")
+    contact = text("Contact", "Whom to ask for.")
+    account_number = text("Our account number")
     note = text("Note", rows=3)
 
 

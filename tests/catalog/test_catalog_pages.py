@@ -4,9 +4,11 @@ from decimal import Decimal
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.http import QueryDict
 from django.urls import reverse
 
 from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, SpacingStep, Standard, Supplier
+from catalog.pages.suppliers import SupplierForm
 from catalog.services.csv_export import export_csv
 from tests.documents import starter
 from tests.stored import stored_book
@@ -332,3 +334,9 @@ def test_the_list_and_a_material_ask_the_database_no_more_for_a_larger_catalog(o
             source="list", stated_on=date(2026, 1, place + 1),
         )  # fmt: skip
     assert [queries_of(office, url) for url in urls] == few
+
+
+def test_text_of_a_form_is_as_long_as_its_document_may_have_it():
+    long, fits = (SupplierForm(QueryDict(f"phone={'1' * count}")) for count in (61, 60))
+    assert long.errors["phone"] == ["Ensure this value has at most 60 characters (it has 61)."]
+    assert 'maxlength="60"' in str(fits["phone"]) and "phone" not in fits.errors

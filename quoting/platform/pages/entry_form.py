@@ -1,12 +1,15 @@
 """Forms that keep what was typed and show what the core says of it. Nothing is judged here."""
 
 from collections.abc import Callable, Iterable
+from functools import cache
 from typing import Any
 
 from django import forms
+from django.core.validators import MaxLengthValidator
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
+from catalog.core.ground.declared import Text, entries_of
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.platform.pages.stored_values import Stored, plain
 
@@ -69,7 +72,10 @@ class EntryForm(StoredForm, forms.Form):
     """Fields named as in the document they fill; an empty one is left out of it.
 
     stored: for a form that changes what is there; it is shown when nothing else is said in `initial`.
+    declares: the class its document is read as; its text is as long at most as that says.
     """
+
+    declares: Any = None
 
     use_required_attribute = False
     # Path in the document -> field, where the two differ.
@@ -87,8 +93,11 @@ class EntryForm(StoredForm, forms.Form):
         shown = dict(stored.values) if stored is not None and initial is None else initial
         super().__init__(data, initial=shown, label_suffix="", **options)
         self.see(stored)
-        for field in self.fields.values():
+        longest = _longest(self.declares)
+        for name, field in self.fields.items():
             field.required = False
+            if name in longest and isinstance(field, forms.CharField):
+                _shorten(field, longest[name])
 
     def entries(self) -> dict[str, Any]:
         typed = ((name, value) for name, value in self.cleaned_data.items() if name != VERSION)
@@ -130,6 +139,19 @@ class EntryForm(StoredForm, forms.Form):
     def _sentence(self, name: str | None, complaint: DocumentProblem) -> str:
         label = str(self.fields[name].label or name) if name else ""
         return sentence(label or complaint.path, complaint)
+
+
+@cache
+def _longest(declared: Any) -> dict[str, int]:
+    if declared is None:
+        return {}
+    return {entry.name: entry.kind.longest for entry in entries_of(declared) if isinstance(entry.kind, Text)}
+
+
+def _shorten(field: forms.CharField, longest: int) -> None:
+    field.max_length, field.widget.attrs["maxlength"] = longest, str(longest)
+    long = (check for check in field.validators if not isinstance(check, MaxLengthValidator))
+    field.validators = [MaxLengthValidator(longest), *long]
 
 
 def sentence(label: str, complaint: DocumentProblem) -> str:
