@@ -25,7 +25,6 @@ from catalog.core.ground.declared import (
     Text,
     View,
     Whole,
-    entry_of,
     read,
     write,
 )
@@ -211,10 +210,6 @@ def test_the_schema_of_an_answer_needs_all_but_what_is_withheld():
     assert made["CrateRow"]["required"] == ["name", "height", "notes"]
     assert made["CrateRow"]["properties"]["height"] == {"$ref": "#/components/schemas/Length"}
     assert made["CrateRow"]["properties"]["cost"]["type"] == ["string", "null"]
-
-
-def test_the_label_is_the_name_in_words():
-    assert (entry_of(Lid, "width").label, entry_of(Crate, "code").label) == ("Width", "Code")
 
 
 @dataclass(frozen=True)
