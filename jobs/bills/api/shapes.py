@@ -7,32 +7,17 @@ from typing import Annotated, Any
 from catalog.core.ground.declared import Amount, As, Choice, Figure, Month, Of, View, itself
 from jobs.bills.models import Bill, BillKind, BillLine, Category
 from jobs.bills.services.listing import STATES
+from jobs.bills.services.reading import EnteredDraft, NewBill
 from jobs.bills.services.voiding import BillVoid
 from quoting.platform.api.declared import EnteredAndVoided, answer_shapes, request_shapes
 from quoting.platform.api.parts import (
-    DAY,
-    IDENTITY,
     NEEDED_TEXT,
-    TEXT,
     given,
-    many,
-    one_of,
-    or_none,
     page,
 )
 
 Schema = dict[str, Any]
 KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
-PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description": "Of the line on its order."}
-SOME: Schema = {"type": ["number", "string"], "minimum": 0, "minLength": 1, "maxLength": 20}
-SENTENCE: Schema = {**NEEDED_TEXT, "maxLength": 500}
-OWN = one_of(*(value for value in Category.values if value != Category.FREIGHT))
-TAG: Schema = {
-    **TEXT,
-    "maxLength": 40,
-    "description": "Empty, rework, late, unforeseen, or note and the number of a change note.",
-    "example": "rework",
-}
 MoneyShown = Annotated[Decimal, Amount()]
 
 
@@ -158,50 +143,10 @@ class GoodsWithoutBill(View):
     goods: Annotated[tuple[OpenGoodsShown, ...], Of(itself)]
 
 
-NEW_LINE = given(
-    "Matched to a line of an order by order and place, or of a job with a category; without either it is for no job. A "
-    "credit names the receipt or the return it settles. unit_price or amount, or both where they agree.",
-    (),
-    order={"type": "string", "maxLength": 20, "example": "O-0007"},
-    place=PLACE,
-    job={"type": "string", "maxLength": 60, "example": "J-0201"},
-    category=OWN,
-    item={"type": "string", "maxLength": 200},
-    what={"type": "string", "maxLength": 500},
-    quantity=SOME,
-    unit_price=SOME,
-    amount=SOME,
-    tag=TAG,
-    receipt=IDENTITY,
-    returned=IDENTITY,
-)
-ENTRY: Schema = {
-    "kind": one_of(*BillKind.values),
-    "supplier": {"type": "string", "maxLength": 60, "description": "Its code; or a shop."},
-    "shop": {"type": "string", "maxLength": 200, "description": "Of a small purchase; or a supplier."},
-    "number": {**NEEDED_TEXT, "maxLength": 60, "example": "A-771"},
-    "day": or_none(DAY),
-    "due": or_none(DAY),
-    "tax": SOME,
-    "freight": SOME,
-    "freight_order": {
-        "type": "string",
-        "maxLength": 20,
-        "description": "The order the freight is for; those of the lines where it is not said.",
-    },
-    "total": {**SOME, "example": "2036.50"},
-    "currency": {"type": "string", "maxLength": 10, "description": "The firm's own, or it is refused."},
-    "note": {"type": "string", "maxLength": 300},
-    "lines": {**many(NEW_LINE), "maxItems": 500},
-    "accept": {**many(SENTENCE), "maxItems": 500, "description": "Sentences of differences, as the refusal said them."},
-}
-NEEDED = ("number", "total")
 SHAPES: dict[str, Schema] = {
     **answer_shapes(BillDraftShown, BillShown, GoodsWithoutBill),
     "BillPage": page("Bill"),
-    "NewBill": given("Lines, freight and tax come to the total.", ("request_key", *NEEDED), request_key=KEY, **ENTRY),
-    "EnteredDraft": given("As a new bill, under the key of the draft.", NEEDED, **ENTRY),
-    **request_shapes(BillVoid),
+    **request_shapes(NewBill, EnteredDraft, BillVoid),
     "NewBillDraft": given(
         "file: a JPEG or a PNG in Base64 (RFC 4648). note: what it is for.",
         ("request_key", "file"),

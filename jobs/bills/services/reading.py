@@ -4,16 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import As, Choice, Declared, Items, Stripped, Text, entry_of
 from catalog.core.ground.document_reader import DocumentError, Reader, gather
 from catalog.core.ground.plain_text import money
-from catalog.core.ground.request_keys import request_key_of
+from catalog.core.ground.request_keys import RequestKey
 from catalog.models import Firm, Supplier
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import BillKind
-from jobs.bills.services.reading_lines import LineEntry, money_of, read_line
+from jobs.bills.services.reading_lines import LineEntry, MoneyKept, NewBillLine, read_line
 from jobs.core.costs.bills import NOTHING, left_to_place, number_key
 from jobs.deliveries.services.order_events import day_come
 from jobs.orders.models import Order
@@ -21,6 +22,35 @@ from quoting.platform.people.signatures import Signature
 
 MAX_NUMBER, MAX_SHOP, MAX_NOTE = 60, 200, 300
 MAX_LINES = 500
+
+
+@dataclass(frozen=True, kw_only=True)
+class EnteredDraft:
+    """As a new bill, under the key of the draft."""
+
+    kind: Annotated[str, Choice(tuple(BillKind.values))] = BillKind.BILL.value
+    supplier: Annotated[str, Stripped(60), "Its code; or a shop."] = ""
+    shop: Annotated[str, Stripped(MAX_SHOP, one_line=True), "Of a small purchase; or a supplier."] = ""
+    number: Annotated[str, Stripped(MAX_NUMBER, one_line=True), As(example="A-771")]
+    day: date | None = None
+    due: date | None = None
+    tax: Annotated[Decimal, MoneyKept()] = NOTHING
+    freight: Annotated[Decimal, MoneyKept()] = NOTHING
+    freight_order: Annotated[
+        str, Stripped(20), "The order the freight is for; those of the lines where it is not said."
+    ] = ""
+    total: Annotated[Decimal, MoneyKept(), As(example="2036.50")]
+    note: Annotated[str, Stripped(MAX_NOTE)] = ""
+    currency: Annotated[str | None, Text(), "The firm's own, or it is refused."] = None
+    lines: Annotated[tuple[NewBillLine, ...], Items(Declared(NewBillLine), MAX_LINES)] = ()
+    accept: Annotated[tuple[str, ...], "Sentences of differences, as the refusal said them."] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewBill(EnteredDraft):
+    """Lines, freight and tax come to the total."""
+
+    request_key: RequestKey
 
 
 @dataclass(frozen=True)
@@ -68,22 +98,22 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
     """request_key: of a draft that is entered, whose document says none."""
     reader, result = entry_reader(document), dict[str, Any]()
 
+    def sent(name: str) -> Any:
+        return entry_of(NewBill, name).read(reader)
+
     def stored(name: str, reading: Any) -> Any:
         return lambda: result.__setitem__(name, reading())
 
     gather(
         (
-            stored("request_key", lambda: request_key or request_key_of(reader)),
-            stored("kind", lambda: reader.choice("kind", BillKind.values, BillKind.BILL.value)),
-            stored("seller", lambda: _seller(reader)),
-            stored("number", lambda: _number(reader)),
-            stored("day", lambda: day_come(reader.optional_day("day"), reader.where("day"), signature)),
-            stored("due", lambda: reader.optional_day("due")),
-            *(stored(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
-            stored("total", lambda: _total(reader)),
-            stored("note", lambda: reader.text("note", "", longest=MAX_NOTE).strip()),
-            stored("freight_order", lambda: _order(reader)),
-            lambda: _refuse_other_currency(reader),
+            stored("request_key", lambda: request_key or sent("request_key")),
+            stored("kind", lambda: sent("kind")),
+            stored("seller", lambda: _seller(reader, sent("supplier"), sent("shop"))),
+            stored("number", lambda: _number(reader, sent("number"))),
+            stored("day", lambda: day_come(sent("day"), "day", signature)),
+            *(stored(name, lambda name=name: sent(name)) for name in ("due", "tax", "freight", "total", "note")),
+            stored("freight_order", lambda: _order(reader, sent("freight_order"))),
+            lambda: _refuse_other_currency(reader, sent("currency")),
         )
     )
     supplier, shop = result.pop("seller")
@@ -99,9 +129,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
     return entry
 
 
-def _seller(reader: Reader) -> tuple[Supplier | None, str]:
-    code = reader.text("supplier", "", longest=60).strip()
-    shop = " ".join(reader.text("shop", "", longest=MAX_SHOP).split())
+def _seller(reader: Reader, code: str, shop: str) -> tuple[Supplier | None, str]:
     if bool(code) == bool(shop):
         raise reader.error("supplier", "must be named, or the shop of a small purchase; one of the two")
     supplier = Supplier.objects.filter(code=code).first() if code else None
@@ -110,8 +138,7 @@ def _seller(reader: Reader) -> tuple[Supplier | None, str]:
     return supplier, shop
 
 
-def _number(reader: Reader) -> str:
-    number = " ".join(reader.text("number", longest=MAX_NUMBER).split())
+def _number(reader: Reader, number: str) -> str:
     if not number_key(number):
         raise reader.error("number", "must hold a letter or a digit; type it as the bill has it")
     if len(number_key(number)) > MAX_NUMBER:
@@ -119,23 +146,14 @@ def _number(reader: Reader) -> str:
     return number
 
 
-def _total(reader: Reader) -> Decimal:
-    total = money_of(reader, "total")
-    if total is None:
-        raise reader.error("total", "is missing")
-    return total
-
-
-def _order(reader: Reader) -> Order | None:
-    number = reader.text("freight_order", "", longest=20).strip()
+def _order(reader: Reader, number: str) -> Order | None:
     order = Order.objects.filter(number=number, placed_on__isnull=False).first() if number else None
     if number and order is None:
         raise reader.error("freight_order", f'"{number}" is no placed order; leave it empty for those billed here')
     return order
 
 
-def _refuse_other_currency(reader: Reader) -> None:
-    currency = reader.optional_text("currency")
+def _refuse_other_currency(reader: Reader, currency: str | None) -> None:
     ours = Firm.objects.values_list("currency", flat=True).first()
     if currency is not None and currency.strip().upper() != ours:
         raise reader.error("currency", f"{currency[:10]} is another currency; enter what {ours} were paid for it")

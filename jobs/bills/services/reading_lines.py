@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
+from catalog.core.ground.declared import As, Money, Number, Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import money, plain
@@ -11,7 +12,7 @@ from catalog.core.ground.refusal import EntryError
 from catalog.models import Supplier
 from jobs.bills.models import BillKind, Category
 from jobs.bills.services.bill_rows import category_of, tag_of_line
-from jobs.core.costs.tags import read_tag
+from jobs.core.costs.tags import TAG_MEANING, read_tag
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
@@ -23,6 +24,38 @@ MAX_PRICE = "10000000"
 MAX_ID = 10**15
 OWN = (Category.MATERIALS, Category.LABOUR, Category.SUBCONTRACT, Category.OTHER)
 _WITH_ORDER = ("order", "job", "material")
+
+
+@dataclass(frozen=True)
+class MoneyKept(Money):
+    """As much as a row can keep."""
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        amount = super().read(reader, name)
+        if amount > MAX_MONEY:
+            raise reader.error(name, f"{money(amount)} is too large; an amount is at most {money(MAX_MONEY)}")
+        return amount
+
+
+@dataclass(frozen=True)
+class NewBillLine:
+    """Matched to a line of an order by order and place, or of a job with a category; without either it is for no job.
+
+    A credit names the receipt or the return it settles. unit_price or amount, or both where they agree.
+    """
+
+    order: Annotated[str, Stripped(20), As(example="O-0007")] = ""
+    place: Annotated[int | None, Whole(0, 5_000), "Of the line on its order."] = None
+    job: Annotated[str, Stripped(60), As(example="J-0201")] = ""
+    category: Annotated[str, Stripped(200), f"One of {', '.join((*OWN, Category.OVERHEAD))}."] = ""
+    item: Annotated[str, Stripped(200)] = ""
+    what: Annotated[str, Stripped(500)] = ""
+    quantity: Annotated[Decimal | None, Number(high=MOST)] = None
+    unit_price: Annotated[Decimal | None, Number(high=MAX_PRICE)] = None
+    amount: Annotated[Decimal | None, MoneyKept()] = None
+    tag: Annotated[str, Text(40), TAG_MEANING, As(example="rework")] = ""
+    receipt: Annotated[int | None, Whole(1, MAX_ID)] = None
+    returned: Annotated[int | None, Whole(1, MAX_ID)] = None
 
 
 @dataclass(frozen=True)
@@ -57,15 +90,18 @@ class LineEntry:
 
 
 def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry:
-    receipt, returned = _settled(reader, supplier, kind)
+    sent = read(NewBillLine, reader)
+    receipt, returned = _settled(sent, reader, supplier, kind)
     named = receipt or returned
-    line = _order_line(reader, supplier, named.line if named else None)
-    about = _of_order(reader, line) if line else _of_its_own(reader)
-    quantity = quantized(reader.decimal("quantity", "0", MOST, None if line else "1"))
+    line = _order_line(sent, reader, supplier, named.line if named else None)
+    about = _of_order(sent, reader, line) if line else _of_its_own(sent, reader)
+    if line and sent.quantity is None:
+        raise reader.error("quantity", "is missing")
+    quantity = quantized(Decimal(1) if sent.quantity is None else sent.quantity)
     if not quantity:
         raise reader.error("quantity", "0 is no quantity; it is more than nought")
-    unit_price, amount = _price(reader, quantity)
-    tag = _tag(reader)
+    unit_price, amount = _price(sent, reader, quantity)
+    tag = _tag(sent, reader)
     return LineEntry(
         **about,
         quantity=quantity,
@@ -78,8 +114,10 @@ def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry
     )
 
 
-def _settled(reader: Reader, supplier: Supplier | None, kind: str) -> tuple[ReceiptLine | None, ReturnedGoods | None]:
-    ids = {name: reader.optional_whole(name, 1, MAX_ID) for name in ("receipt", "returned")}
+def _settled(
+    sent: NewBillLine, reader: Reader, supplier: Supplier | None, kind: str
+) -> tuple[ReceiptLine | None, ReturnedGoods | None]:
+    ids = {"receipt": sent.receipt, "returned": sent.returned}
     named = [name for name, pk in ids.items() if pk is not None]
     if not named:
         return None, None
@@ -94,9 +132,10 @@ def _settled(reader: Reader, supplier: Supplier | None, kind: str) -> tuple[Rece
     return (row, None) if named[0] == "receipt" else (None, row)
 
 
-def _order_line(reader: Reader, supplier: Supplier | None, named: OrderLine | None) -> OrderLine | None:
-    number = reader.text("order", "", longest=20).strip()
-    place = reader.optional_whole("place", 0, 5_000)
+def _order_line(
+    sent: NewBillLine, reader: Reader, supplier: Supplier | None, named: OrderLine | None
+) -> OrderLine | None:
+    number, place = sent.order, sent.place
     if not number:
         return named
     rows = OrderLine.objects.select_related(*_WITH_ORDER).filter(order__number=number, order__placed_on__isnull=False)
@@ -110,7 +149,7 @@ def _order_line(reader: Reader, supplier: Supplier | None, named: OrderLine | No
     return line
 
 
-def _of_order(reader: Reader, line: OrderLine) -> dict[str, Any]:
+def _of_order(sent: NewBillLine, reader: Reader, line: OrderLine) -> dict[str, Any]:
     """What the order line says already may be said once more, and not otherwise."""
     document = {
         "job": line.job,
@@ -119,15 +158,14 @@ def _of_order(reader: Reader, line: OrderLine) -> dict[str, Any]:
         "what": line.what,
     }
     for name, known in (("job", line.job.key), ("item", line.material_id), ("category", document["category"])):
-        given = reader.text(name, "", longest=200).strip()
+        given = getattr(sent, name)
         if given and given != known:
             raise reader.error(name, f'"{given[:40]}" is not what the order says: {known}; leave it empty')
-    reader.pass_over("what")
     return document
 
 
-def _of_its_own(reader: Reader) -> dict[str, Any]:
-    key = reader.text("job", "", longest=60).strip()
+def _of_its_own(sent: NewBillLine, reader: Reader) -> dict[str, Any]:
+    key, what = sent.job, sent.what
     job = Job.objects.filter(key=key).first() if key else None
     if key and job is None:
         raise reader.error("job", f'"{key[:40]}" is no job; choose one, or leave it empty for what is not for a job')
@@ -135,26 +173,19 @@ def _of_its_own(reader: Reader) -> dict[str, Any]:
         category = reader.choice("category", (Category.OVERHEAD.value,), Category.OVERHEAD.value)
     else:
         category = reader.choice("category", tuple(pair.value for pair in OWN))
-    what = reader.text("what", longest=500).strip()
+    if not what:
+        raise reader.error("what", "must not be empty" if reader.has("what") else "is missing")
     return {
         "job": job,
         "category": category,
-        "item": reader.text("item", "", longest=200).strip() or what[:200],
+        "item": sent.item or what[:200],
         "what": what,
     }
 
 
-def money_of(reader: Reader, name: str) -> Decimal | None:
-    """As much as a row can keep."""
-    amount = reader.optional_money(name)
-    if amount is not None and amount > MAX_MONEY:
-        raise reader.error(name, f"{money(amount)} is too large; an amount is at most {money(MAX_MONEY)}")
-    return amount
-
-
-def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
+def _price(sent: NewBillLine, reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
     """Of one, and of all; either says the other."""
-    unit, amount = reader.optional_decimal("unit_price", "0", MAX_PRICE), money_of(reader, "amount")
+    unit, amount = sent.unit_price, sent.amount
     if unit is None and amount is None:
         raise reader.error("amount", "is missing; say what the line comes to")
     if unit is None:
@@ -171,8 +202,8 @@ def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
     return quantized(unit), to_cents(together)
 
 
-def _tag(reader: Reader) -> str:
+def _tag(sent: NewBillLine, reader: Reader) -> str:
     try:
-        return read_tag(reader.text("tag", "", longest=40))
+        return read_tag(sent.tag)
     except EntryError as error:
         raise reader.error("tag", error.reason) from error

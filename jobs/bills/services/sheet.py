@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Whole, entries_of
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.csv_reading import LineError, Row, SheetError, differing, read_sheet
@@ -15,28 +16,16 @@ from catalog.services.sheets.previews import digest, refuse_other_file, sha256_o
 from jobs.bills.models import Bill
 from jobs.bills.services.differences import Differs
 from jobs.bills.services.entering import enter_bill
+from jobs.bills.services.reading import EnteredDraft
+from jobs.bills.services.reading_lines import NewBillLine
 from jobs.core.costs.bills import number_key
 from quoting.platform.people.signatures import Signature
 
-HEAD = (
-    "kind",
-    "supplier",
-    "shop",
-    "number",
-    "day",
-    "due",
-    "tax",
-    "freight",
-    "freight_order",
-    "total",
-    "note",
-    "currency",
-)
-LINE = ("order", "place", "job", "category", "item", "what", "quantity", "unit_price", "amount", "tag")
-SETTLES = ("receipt", "returned")
-COLUMNS = (*HEAD, *LINE, *SETTLES)
+HEAD = tuple(entry.name for entry in entries_of(EnteredDraft) if entry.name not in ("lines", "accept"))
+LINE = tuple(entry.name for entry in entries_of(NewBillLine))
+COLUMNS = (*HEAD, *LINE)
 # Whole numbers in a document; a cell is text.
-IDS = ("place", *SETTLES)
+IDS = tuple(entry.name for entry in entries_of(NewBillLine) if isinstance(entry.kind, Whole))
 NEEDED = ("number", "total")
 
 
@@ -142,7 +131,7 @@ def _bill(rows: list[Row]) -> SheetBill:
 
 
 def _line(row: Row) -> dict[str, Any]:
-    document: dict[str, Any] = {name: row.cells[name] for name in (*LINE, *SETTLES) if row.cells.get(name)}
+    document: dict[str, Any] = {name: row.cells[name] for name in LINE if row.cells.get(name)}
     for name in IDS:
         if name in document and document[name].isascii() and document[name].isdigit() and len(document[name]) < 16:
             document[name] = int(document[name])

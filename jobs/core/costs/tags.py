@@ -10,6 +10,7 @@ from catalog.core.ground.refusal import EntryError
 REWORK, LATE, UNFORESEEN = "rework", "late", "unforeseen"
 TAGS: Mapping[str, str] = {"": "As quoted", REWORK: "Rework", LATE: "Late", UNFORESEEN: "Unforeseen"}
 """Each with its words; besides these a change note by its number, `note 2`."""
+TAG_MEANING = "Empty, rework, late, unforeseen, or note and the number of a change note."
 MAX_TAG = 10
 TAG_RE = re.compile(r"(rework|late|unforeseen|note [1-9][0-9]{0,4})?")
 _NOTE = "note "

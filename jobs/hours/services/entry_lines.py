@@ -11,7 +11,7 @@ from catalog.core.ground.declared import As, Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import EntryError
 from jobs.core.costs.hours import MINUTES_OF_A_DAY
-from jobs.core.costs.tags import note_number, read_tag
+from jobs.core.costs.tags import TAG_MEANING, note_number, read_tag
 from jobs.hours.models import Worker
 from jobs.hours.services.steps import Step, known_steps
 from jobs.jobs.models import Job
@@ -29,12 +29,7 @@ class JobHoursLine:
     day: date
     minutes: Annotated[int, Whole(1, MINUTES_OF_A_DAY), As(example=465)]
     step: Annotated[str, Stripped(60), "Key of a step of the job.", As(example="boards")] = ""
-    tag: Annotated[
-        str,
-        Text(40),
-        "Empty, rework, late, unforeseen, or note and the number of a change note.",
-        As(example="rework"),
-    ] = ""
+    tag: Annotated[str, Text(40), TAG_MEANING, As(example="rework")] = ""
     note: Annotated[str, Stripped(300)] = ""
 
 
