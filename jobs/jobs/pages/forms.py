@@ -2,28 +2,34 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.declared import write
+from catalog.core.ground.declared import entries_of, write
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
+from jobs.core.schedule.job_spec import Client as ClientSpec
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Client, Job
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
-CLIENT = ("name", "address", "email", "phone", "tax_exempt_certificate")
+CLIENT = tuple(entry.name for entry in entries_of(ClientSpec))
 NEW = "new"
 MAX_NAMES = 200
 
 
 class ClientForm(EntryForm):
-    name = text("Name", longest=200)
+    declares = ClientSpec
+
+    name = text("Name")
     address = text("Address", rows=3)
     email = text("E-mail", longest=254)
-    phone = text("Phone", longest=60)
+    phone = text("Phone")
     tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
 
 
 class JobForm(EntryForm):
     """One job with its client: picked among those known, or entered below."""
 
-    title = text("Title", "What the job is called, such as Reception screen.", longest=200)
+    declares = JobSpec
+
+    title = text("Title", "What the job is called, such as Reception screen.")
     site_address = text("Site address", rows=3)
     start_on = day("First working day on site", "May be left empty; then nothing can be dated.")
     crew = text("People in the crew", longest=10)
