@@ -9,7 +9,8 @@ from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_M
 from quoting.core.changes.days_moved import MAX_HOURS_MOVED
 from quoting.core.prices.costs import MAX_QUANTITY
 from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated
-from quoting.platform.models.columns import figure_column, normalized
+from quoting.platform.models.columns import figure_column
+from quoting.platform.models.core_values import core_value
 from quoting.pricing.models.totals import MAX_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
 from quoting.quotes.models.quotes import QuoteRevision
@@ -115,8 +116,7 @@ class CostLine(models.Model):
         abstract = True
 
     def to_core(self) -> ChangeCost:
-        quantity, unit_cost = normalized(self.quantity), normalized(self.unit_cost)
-        return ChangeCost(self.category, self.item, quantity, unit_cost, what=self.what)
+        return core_value(ChangeCost, self)
 
     @staticmethod
     def checks(table: str) -> list[models.CheckConstraint]:

@@ -33,13 +33,13 @@ from quoting.core.prices.figures import PricingError
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.work_up import work_up
 from quoting.job_files.services.job_files import figures_mark, job_file_of
+from quoting.platform.models.core_values import column_values, core_value
 from quoting.platform.people.access import PRICERS
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 
 Document = dict[str, Any]
 NOT_OF_THE_WALLS = DaysMoved(None, None)
-ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
 
 
 def drafts_of(job: Job) -> list[ChangeDraft]:
@@ -47,9 +47,8 @@ def drafts_of(job: Job) -> list[ChangeDraft]:
 
 
 def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
-    lines = tuple(ChangeLine(line.what, line.price, line.taxed, line.cost) for line in draft.lines.all())
-    spec = {name: getattr(draft, name) for name in ON_THE_LINES}
-    return ChangeSpec(lines=lines, costs=tuple(cost.to_core() for cost in draft.costs.all()), **spec)
+    lines = tuple(core_value(ChangeLine, line) for line in draft.lines.all())
+    return core_value(ChangeSpec, draft, lines=lines, costs=tuple(cost.to_core() for cost in draft.costs.all()))
 
 
 def save_draft(
@@ -221,11 +220,8 @@ def store_change(
 
 
 def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
-    save_if_changed(draft, {name: getattr(change, name) for name in ON_THE_LINES})
-    figures = [
-        {"order": place, "what": line.what, "price": line.price, "taxed": line.taxed, "cost": line.cost}
-        for place, line in enumerate(change.lines)
-    ]
+    save_if_changed(draft, column_values(change, ChangeDraft))
+    figures = [{"order": place, **vars(line)} for place, line in enumerate(change.lines)]
     sync_rows(draft.lines.all(), figures, owner={"draft": draft})
     sync_rows(draft.costs.all(), cost_figures(change), owner={"draft": draft})
     return draft

@@ -6,6 +6,7 @@ from quoting.changes.models import ChangeNote, ChangeState
 from quoting.changes.services.contracts import Contract
 from quoting.core.changes.change_notes import ZERO, ChangeLine
 from quoting.core.changes.contract_margin import ContractMargin, with_lines
+from quoting.platform.models.core_values import core_value
 from quoting.quotes.services.answers import answer_of
 from quoting.quotes.services.offers import offer_of
 
@@ -33,7 +34,7 @@ def _lines(note: ChangeNote) -> list[ChangeLine]:
     if costs := note.costs.all():
         together = sum((cost.to_core().cost for cost in costs), ZERO)
         return [ChangeLine(note.title, note.price, ZERO, together)]
-    return [ChangeLine(row.what, row.price, row.taxed, row.cost) for row in note.lines.all()]
+    return [core_value(ChangeLine, row) for row in note.lines.all()]
 
 
 def _chosen(contract: Contract) -> list[ChangeLine]:

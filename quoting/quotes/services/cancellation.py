@@ -2,13 +2,14 @@
 
 from dataclasses import asdict, dataclass
 from datetime import date
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import save_if_changed
-from quoting.core.quotes.cancellation import COUNTINGS, MAX_WINDOW_DAYS, CancellationRule, last_day_to_cancel
+from quoting.core.quotes.cancellation import MAX_WINDOW_DAYS, CancellationRule, Counting, last_day_to_cancel
 from quoting.quotes.models import CancellationTerm, Holiday
 from quoting.quotes.models.cancellation import MAX_NOTICE
 
@@ -20,6 +21,25 @@ class Window:
     until: date
     words: str
     caution: str = ""
+
+
+@dataclass(frozen=True)
+class NewTerm:
+    """days: 0 states that there is no window."""
+
+    starts_on: date
+    days: Annotated[int, Whole(0, MAX_WINDOW_DAYS)]
+    counting: Counting
+    source: Annotated[str, Text(200)]
+    notice: Annotated[str, Stripped(MAX_NOTICE, one_line=True)] = ""
+
+
+@dataclass(frozen=True)
+class NewHoliday:
+    """A public holiday where the firm works."""
+
+    day: date
+    name: Annotated[str, Text(100)]
 
 
 def rule_in_force(on_day: date) -> CancellationRule | None:
@@ -55,28 +75,18 @@ def read_rule(document: dict[str, Any] | None) -> CancellationRule | None:
 
 @transaction.atomic
 def set_term(document: dict[str, Any]) -> CancellationTerm:
-    """starts_on, days (0: no window), counting, source, notice; a term of the same day is changed."""
-    reader = Reader(document)
-    figures = {
-        "starts_on": reader.day("starts_on"),
-        "days": reader.whole("days", 0, MAX_WINDOW_DAYS),
-        "counting": reader.choice("counting", COUNTINGS),
-        "source": reader.text("source", longest=200),
-        "notice": " ".join(reader.text("notice", "", longest=MAX_NOTICE).split()),
-    }
-    reader.finish()
-    row = CancellationTerm.objects.filter(starts_on=figures["starts_on"]).first() or CancellationTerm()
-    save_if_changed(row, figures)
+    """A term of the same day is changed."""
+    term = read(NewTerm, Reader(document))
+    row = CancellationTerm.objects.filter(starts_on=term.starts_on).first() or CancellationTerm()
+    save_if_changed(row, vars(term))
     return row
 
 
 @transaction.atomic
 def set_holiday(document: dict[str, Any]) -> Holiday:
-    reader = Reader(document)
-    figures = {"day": reader.day("day"), "name": reader.text("name", longest=100)}
-    reader.finish()
-    row = Holiday.objects.filter(day=figures["day"]).first() or Holiday()
-    save_if_changed(row, figures)
+    holiday = read(NewHoliday, Reader(document))
+    row = Holiday.objects.filter(day=holiday.day).first() or Holiday()
+    save_if_changed(row, vars(holiday))
     return row
 
 

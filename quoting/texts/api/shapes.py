@@ -1,37 +1,75 @@
-from typing import Any
+"""What the API shows of the firm's texts, and what is sent to it."""
 
-from quoting.core.quotes.firm_texts import BLOCKS, MAX_NOTICE_LENGTH, MAX_PLACE
-from quoting.platform.api.parts import DAY, FLAG, IDENTITY, TEXT, many, one_of, or_none, ref, thing
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated
 
-Schema = dict[str, Any]
+from catalog.core.ground.declared import Choice, Of, View
+from quoting.core.quotes import firm_texts as core
+from quoting.platform.api.declared import answer_shapes, request_shapes
+from quoting.platform.api.parts import Schema
+from quoting.texts.models import NoticePack, NoticePlace, StandardText
+from quoting.texts.services.firm_texts import NewPlace
 
 
-def words(longest: int) -> Schema:
-    return {"type": "string", "pattern": r"\S", "maxLength": longest}
+class SentenceShown(View):
+    """One wording of a standing sentence."""
+
+    document_name = "sentence"
+
+    id: int
+    key: str
+    block: Annotated[str, Choice(core.BLOCKS)]
+    text: str
+    starts_on: date
+    ends_on: date | None
 
 
-LANGUAGE: Schema = {"type": "string", "maxLength": 40, "description": "Its tag, such as en or fr-CA."}
-DAYS: Schema = {"starts_on": DAY, "ends_on": or_none(DAY)}
-NOTICE: Schema = {"place": TEXT, "language": TEXT, "version": TEXT, "title": TEXT, "text": TEXT, "source": TEXT}
-NEW_NOTICE: Schema = {
-    "place": words(MAX_PLACE),
-    "language": LANGUAGE,
-    "version": words(60),
-    "title": words(200),
-    "text": words(MAX_NOTICE_LENGTH),
-    "source": {"type": "string", "maxLength": 2000},
-}
+class NoticeEntry(View):
+    """One version of a place's notice in a language."""
+
+    id: int
+    place: Annotated[str, Of("place.name")]
+    language: str
+    version: str
+    title: str
+    text: str
+    source: str
+    starts_on: date
+    ends_on: date | None
+
+
+class PlaceEntry(View):
+    """A place of work, and whether no quote goes out there without its notice."""
+
+    id: int
+    name: str
+    requires_notice: bool
+
+
+class StandingTexts(View):
+    """Every sentence, notice and place, whenever it is in force."""
+
+    sentences: Annotated[tuple[SentenceShown, ...], Of(lambda _: StandardText.objects.all())]
+    notices: Annotated[tuple[NoticeEntry, ...], Of(lambda _: NoticePack.objects.select_related("place"))]
+    places: Annotated[tuple[PlaceEntry, ...], Of(lambda _: NoticePlace.objects.all())]
+
+
+@dataclass(frozen=True)
+class LastDay:
+    """The last day it holds."""
+
+    last_day: date
+
+
+def _without_key(sentence: Schema) -> Schema:
+    """The key of a sentence stands in its address."""
+    properties = {name: part for name, part in sentence["properties"].items() if name != "key"}
+    return {**sentence, "properties": properties, "required": [name for name in sentence["required"] if name != "key"]}
+
+
 SHAPES: Schema = {
-    "Sentence": thing(
-        "One wording of a standing sentence.", id=IDENTITY, key=TEXT, block=one_of(*BLOCKS), text=TEXT, **DAYS
-    ),
-    "NewSentence": thing("", ("ends_on",), block=one_of(*BLOCKS), text=words(2000), **DAYS),
-    "LastDay": thing("", last_day=DAY),
-    "NoticeEntry": thing("One version of a place's notice in a language.", id=IDENTITY, **NOTICE, **DAYS),
-    "NewNotice": thing("", ("ends_on", "source"), **NEW_NOTICE, **DAYS),
-    "PlaceEntry": thing("", id=IDENTITY, name=TEXT, requires_notice=FLAG),
-    "NewPlace": thing("", ("requires_notice",), name=words(MAX_PLACE), requires_notice=FLAG),
-    "StandingTexts": thing(
-        "", sentences=many(ref("Sentence")), notices=many(ref("NoticeEntry")), places=many(ref("PlaceEntry"))
-    ),
+    **answer_shapes(StandingTexts),
+    **request_shapes(core.NoticePack, NewPlace, LastDay),
+    "NewSentence": _without_key(request_shapes(core.StandardText)["StandardText"]),
 }

@@ -9,15 +9,18 @@ from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.declared import entries_of, read, write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
+from quoting.core.quotes import firm_texts as core
 from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
 from quoting.platform.formatting import day_words
+from quoting.texts.api.shapes import LastDay, NoticeEntry, PlaceEntry, SentenceShown, StandingTexts
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 from quoting.texts.services import firm_texts as service
 
-SENTENCE = ("block", "text", "starts_on", "ends_on")
+SENTENCE = tuple(entry.name for entry in entries_of(core.StandardText) if entry.name != "key")
 Method = Callable[..., Response]
 
 
@@ -56,16 +59,14 @@ class Sentence(ApiView):
     @from_the_list
     def put(self, request: Request, key: str) -> Response:
         document = document_of(request, SENTENCE)
-        return Response(of_sentence(service.set_standard_text({**document, "key": key})))
+        return Response(write(service.set_standard_text({**document, "key": key}), SentenceShown))
 
 
 class EndSentence(ApiView):
     @describe("end_sentence", "The wording in force ends with a day.", takes="LastDay", status=204, guarded="the texts")
     @from_the_list
     def post(self, request: Request, key: str) -> Response:
-        reader = Reader(document_of(request))
-        last_day = reader.day("last_day")
-        reader.finish()
+        last_day = read(LastDay, Reader(document_of(request))).last_day
         if not service.end_standard_text(key, last_day):
             raise Refused(f"No wording of this sentence is in force on {day_words(last_day)}.")
         return Response(status=204)
@@ -83,7 +84,7 @@ class Notices(ApiView):
         "set_notice",
         "A version of a notice, its place made if new. One of the same place, language and first day is changed, so "
         "sent twice it is one.",
-        takes="NewNotice",
+        takes="NoticePack",
         gives="NoticeEntry",
         status=201,
         tagged=True,
@@ -91,7 +92,7 @@ class Notices(ApiView):
     )
     @from_the_list
     def post(self, request: Request) -> Response:
-        return Response(of_notice(service.set_notice(document_of(request))), status=201)
+        return Response(write(service.set_notice(document_of(request)), NoticeEntry), status=201)
 
 
 class Notice(ApiView):
@@ -113,7 +114,7 @@ class Places(ApiView):
     )
     @from_the_list
     def post(self, request: Request) -> Response:
-        return Response(of_place(service.set_notice_place(document_of(request))), status=201)
+        return Response(write(service.set_notice_place(document_of(request)), PlaceEntry), status=201)
 
 
 class Place(ApiView):
@@ -124,11 +125,7 @@ class Place(ApiView):
 
 
 def written() -> Document:
-    return {
-        "sentences": [of_sentence(row) for row in StandardText.objects.all()],
-        "notices": [of_notice(row) for row in NoticePack.objects.select_related("place")],
-        "places": [of_place(row) for row in NoticePlace.objects.all()],
-    }
+    return write(None, StandingTexts)
 
 
 def listed(response: Response) -> Response:
@@ -139,20 +136,3 @@ def gone(was_there: bool) -> Response:
     if not was_there:
         raise Http404
     return Response(status=204)
-
-
-def days_of(row: StandardText | NoticePack) -> Document:
-    return {"starts_on": row.starts_on.isoformat(), "ends_on": row.ends_on.isoformat() if row.ends_on else None}
-
-
-def of_sentence(row: StandardText) -> Document:
-    return {"id": row.pk, "key": row.key, "block": row.block, "text": row.text, **days_of(row)}
-
-
-def of_notice(row: NoticePack) -> Document:
-    document = {name: getattr(row, name) for name in ("language", "version", "title", "text", "source")}
-    return {"id": row.pk, "place": row.place.name, **document, **days_of(row)}
-
-
-def of_place(row: NoticePlace) -> Document:
-    return {"id": row.pk, "name": row.name, "requires_notice": row.requires_notice}

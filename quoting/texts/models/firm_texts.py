@@ -6,6 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from quoting.core.quotes import firm_texts as core
 from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated, yes_or_no
+from quoting.platform.models.core_values import core_value
 
 BLOCKS = core.BLOCKS
 BLOCK_CHOICES = [(block, core.HEADINGS[block]) for block in BLOCKS]
@@ -43,7 +44,7 @@ class StandardText(models.Model):
         return self.text
 
     def to_core(self) -> core.StandardText:
-        return core.StandardText(self.key, self.block, self.text, self.starts_on, self.ends_on)  # type: ignore[arg-type]
+        return core_value(core.StandardText, self)
 
 
 class NoticePlace(models.Model):
@@ -90,16 +91,7 @@ class NoticePack(models.Model):
         return f"{self.place}, {self.language}, version {self.version}"
 
     def to_core(self) -> core.NoticePack:
-        return core.NoticePack(
-            self.place.name,
-            self.language,
-            self.version,
-            self.title,
-            self.text,
-            self.starts_on,
-            self.ends_on,
-            self.source,
-        )
+        return core_value(core.NoticePack, self, place=self.place.name)
 
 
 class TextLeftOut(models.Model):

@@ -1,11 +1,12 @@
 """The firm's standing sentences and notices: kept by the day they start, read back as one core value."""
 
+from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import read
+from catalog.core.ground.declared import Document, Stripped, read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
 from quoting.core.quotes import firm_texts as core
@@ -14,10 +15,17 @@ from quoting.core.quotes.firm_texts import (
     MAX_PLACE,
     FirmTexts,
 )
+from quoting.platform.models.core_values import column_values
 from quoting.platform.read_once import read_once
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 
-Document = dict[str, Any]
+
+@dataclass(frozen=True)
+class NewPlace:
+    """A place of work."""
+
+    name: Annotated[str, Stripped(MAX_PLACE)]
+    requires_notice: Annotated[bool, "Whether no quote for work there goes out without its notice."] = False
 
 
 def firm_texts_of() -> FirmTexts:
@@ -43,8 +51,7 @@ def set_standard_text(document: Document) -> StandardText:
     if others.exclude(block=text.block).exists():
         raise DocumentError.at("block", f'"{text.key}" stands in another block; give this sentence a key of its own')
     row = others.filter(starts_on=text.starts_on).first() or StandardText()
-    figures = {name: getattr(text, name) for name in ("key", "block", "text", "starts_on", "ends_on")}
-    save_if_changed(row, figures | {"order": _place(text.key, text.block)})
+    save_if_changed(row, column_values(text, StandardText, order=_place(text.key, text.block)))
     return row
 
 
@@ -87,8 +94,7 @@ def set_notice(document: Document) -> NoticePack:
     if mine.filter(version=notice.version).exclude(pk=row.pk).exists():
         message = f'"{notice.version}" is taken by another wording of this notice; name this one otherwise'
         raise DocumentError.at("version", message)
-    names = ("language", "version", "title", "text", "starts_on", "ends_on", "source")
-    save_if_changed(row, {name: getattr(notice, name) for name in names})
+    save_if_changed(row, vars(notice) | {"place": place})
     return row
 
 
@@ -98,12 +104,9 @@ def remove_notice(notice_id: int) -> bool:
 
 @transaction.atomic
 def set_notice_place(document: Document) -> NoticePlace:
-    """name, requires_notice: whether no quote for work there goes out without its notice."""
-    reader = Reader(document)
-    name, requires = reader.text("name", longest=MAX_PLACE).strip(), reader.flag("requires_notice", False)
-    reader.finish()
-    row = NoticePlace.objects.filter(name=name).first() or NoticePlace(name=name)
-    save_if_changed(row, {"requires_notice": requires})
+    place = read(NewPlace, Reader(document))
+    row = NoticePlace.objects.filter(name=place.name).first() or NoticePlace(name=place.name)
+    save_if_changed(row, {"requires_notice": place.requires_notice})
     return row
 
 
@@ -119,21 +122,11 @@ def remove_notice_place(place_id: int) -> bool:
 def store_firm_texts(texts: FirmTexts) -> None:
     """Enter texts that came as a document, beside those there are; what is there of the same day is changed."""
     for text in texts.standard:
-        set_standard_text(
-            {
-                "key": text.key,
-                "block": text.block,
-                "text": text.text,
-                "starts_on": text.starts_on.isoformat(),
-                "ends_on": text.ends_on and text.ends_on.isoformat(),
-            }
-        )
+        set_standard_text(write(text))
     for name in texts.notice_required_at:
         set_notice_place({"name": name, "requires_notice": True})
     for notice in texts.notices:
-        days = {"starts_on": notice.starts_on.isoformat(), "ends_on": notice.ends_on and notice.ends_on.isoformat()}
-        names = ("place", "language", "version", "title", "text", "source")
-        set_notice({name: getattr(notice, name) for name in names} | days)
+        set_notice(write(notice))
 
 
 def _removed(row: StandardText | NoticePack | NoticePlace | None) -> bool:
