@@ -126,11 +126,19 @@ class JobSpec:
     key: Annotated[
         str, JobKey(40, r"^(?=.*\S)[^/\r\n]+$"), "Short and stable, such as J-0012; no slash and no line end."
     ]
-    title: Annotated[str, Text(200), "What the papers call it."]
+    title: Annotated[
+        str, Text(200), "What the papers call it.", As(hint="What the job is called, such as Reception screen.")
+    ]
     client: Annotated[Client, As(aside=True)]
-    site_address: Annotated[str, "Where the work is."] = ""
-    start_on: Annotated[date | None, "First working day on site; null while not agreed."] = None
-    crew: Annotated[int, Whole(1, MAX_PEOPLE), "People on site, 1 to 50; 2 when not said."] = 2
+    site_address: Annotated[str, "Where the work is.", As(rows=3)] = ""
+    start_on: Annotated[
+        date | None,
+        "First working day on site; null while not agreed.",
+        As(label="First working day on site", hint="May be left empty; then nothing can be dated."),
+    ] = None
+    crew: Annotated[
+        int, Whole(1, MAX_PEOPLE), "People on site, 1 to 50; 2 when not said.", As(label="People in the crew")
+    ] = 2
     closures: Annotated[tuple[Closure, ...], "Days the site is shut.", As(name="closed")] = ()
     walls: Annotated[tuple[WallSpec, ...], As(aside=True)] = ()
     dates: Annotated[

@@ -7,6 +7,7 @@ from jobs.core.schedule.job_spec import FIRST_SEED, MAX_SEED, JobSpec
 from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models.clients import Client
 from quoting.platform.models.bounds import between, stated
+from quoting.platform.models.core_values import core_value
 
 WALL_PARTS = (
     "pieces",
@@ -82,13 +83,10 @@ class Job(models.Model):
     def to_core(self) -> JobSpec:
         """The job with all its walls, in a number of queries that does not grow with it."""
         prefetch_related_objects([self], *EVERY_PART)
-        return JobSpec(
-            key=self.key,
-            title=self.title,
+        return core_value(
+            JobSpec,
+            self,
             client=self.client.to_core(),
-            site_address=self.site_address,
-            start_on=self.start_on,
-            crew=self.crew,
             closures=tuple(closure.to_core() for closure in self.closures.all()),
             walls=tuple(wall.to_core() for wall in self.walls.all()),
             dates=tuple(date.to_core() for date in self.item_dates.all()),
@@ -98,8 +96,6 @@ class Job(models.Model):
             plans=self._plans(),
             own_activities=tuple(activity.to_core() for activity in self.own_activities.all()),
             links=tuple(link.to_core() for link in self.activity_links.all()),
-            promised_on=self.promised_on,
-            chance_seed=self.chance_seed,
             items=tuple(item.to_core() for item in self.items.all()),
             people=tuple(person.to_core() for person in self.people.all()),
             actual_days=tuple(day.to_core() for day in self.actual_days.all()),

@@ -7,9 +7,11 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from jobs.core.schedule.job_spec import Client as ClientSpec
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Client, Job
-from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+from quoting.platform.pages.declared_fields import form_of
+from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 CLIENT = tuple(entry.name for entry in entries_of(ClientSpec))
+JOB = ("title", "site_address", "start_on", "crew")
 NEW = "new"
 MAX_NAMES = 200
 
@@ -24,15 +26,9 @@ class ClientForm(EntryForm):
     tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
 
 
-class JobForm(EntryForm):
+class JobForm(form_of(JobSpec, *JOB)):
     """One job with its client: picked among those known, or entered below."""
 
-    declares = JobSpec
-
-    title = text("Title", "What the job is called, such as Reception screen.")
-    site_address = text("Site address", rows=3)
-    start_on = day("First working day on site", "May be left empty; then nothing can be dated.")
-    crew = text("People in the crew", longest=10)
     note = text("Note", "For the office; not printed.", rows=3)
     client = pick("Known client", ())
     client_name = text("Client", longest=200)
@@ -42,7 +38,7 @@ class JobForm(EntryForm):
     client_tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
 
     stands_at = {"client": "client", **{f"client.{name}": f"client_{name}" for name in CLIENT}}
-    ABOUT = ("title", "site_address", "start_on", "crew", "note", "client")
+    ABOUT = (*JOB, "note", "client")
     OPEN = ("title", "client_name")
 
     def __init__(self, data: QueryDict | None = None, initial: dict[str, Any] | None = None) -> None:
@@ -70,13 +66,13 @@ class JobForm(EntryForm):
     def document(self) -> dict[str, Any]:
         """The parts `client` and `job` of a job file."""
         entries = self.entries()
-        about = {name: entries[name] for name in ("title", "site_address", "start_on", "crew") if name in entries}
+        about = {name: entries[name] for name in JOB if name in entries}
         return {"client": self._client(entries), "job": about}
 
     def whole_document(self) -> dict[str, Any]:
         """The same, with what was emptied said to be empty."""
         document = self.document()
-        empty = {"title": "", "site_address": "", "start_on": None, "crew": None}
+        empty = {**dict.fromkeys(JOB), "title": ""}
         return document | {"job": {**empty, **document["job"]}}
 
     def _client(self, entries: dict[str, Any]) -> dict[str, Any]:
@@ -102,10 +98,7 @@ class JobForm(EntryForm):
 
 def filled(job: Job) -> dict[str, Any]:
     return {
-        "title": job.title,
-        "site_address": job.site_address,
-        "start_on": job.start_on.isoformat() if job.start_on else "",
-        "crew": str(job.crew),
+        **{name: str(getattr(job, name) or "") for name in JOB},
         "note": job.note,
         "client": str(job.client_id),
     }

@@ -116,9 +116,9 @@ def _new_job(spec: JobSpec, now: datetime, by: Any) -> Job:
 
 
 def _set_head(job: Job, spec: JobSpec) -> None:
-    job.title, job.site_address = spec.title, spec.site_address
-    job.start_on, job.crew = spec.start_on, spec.crew
-    job.promised_on, job.chance_seed = spec.promised_on, spec.chance_seed
+    own = column_values(spec, Job)
+    for name in own.keys() - {"key", "client_id"}:
+        setattr(job, name, own[name])
 
 
 def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deletion: Deletion | None = None) -> None:

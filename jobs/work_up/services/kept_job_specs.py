@@ -4,6 +4,7 @@ from functools import cache, lru_cache
 
 from django.db.models import Model
 
+from catalog.core.ground.declared import entries_of
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.held_templates.models import TemplateMove
 from jobs.jobs.models import Client, Job
@@ -11,7 +12,9 @@ from jobs.jobs.models.jobs import JOB_PARTS, WALL_PARTS
 from jobs.walls.models import Wall
 from quoting.platform.models.row_graph import RowGraph, Rows, Table, read_rows
 
-OWN = ("id", "key", "title", "site_address", "start_on", "crew", "promised_on", "chance_seed")
+COLUMNS = Job._meta.concrete_fields
+OWN = ("id", *(entry.field for entry in entries_of(JobSpec) if entry.field in {column.name for column in COLUMNS}))
+"""What of the job stands in its own row."""
 
 
 def kept_spec(job: Job) -> JobSpec:

@@ -5,6 +5,7 @@ from datetime import date
 
 from catalog.services.book import firm_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
+from jobs.jobs.services.client_on_paper import client_party
 from quoting.changes.models import ChangeNote
 from quoting.core.money.request_parts import Parts, sum_of
 from quoting.core.money.requests import DEPOSIT, NOTES, RELEASE, Request
@@ -13,7 +14,7 @@ from quoting.payment_requests.models import PaymentRequest, RequestTerms
 from quoting.payment_requests.papers.request_sheet import RequestLine, RequestPaper
 from quoting.payment_requests.services.standing import JobRequests
 from quoting.platform.formatting import amount_words, day_words, money_words, share_words
-from quoting.platform.papers.parts import Measure, Party
+from quoting.platform.papers.parts import Measure
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.snapshots import frozen_paper
 
@@ -83,11 +84,6 @@ def credit_paper(
         sheet_size=paper.sheet_size,
         language=paper.language,
     )
-
-
-def client_party(client: object) -> Party:
-    spec = client.to_core()  # type: ignore[attr-defined]
-    return Party(spec.name, tuple(line.strip() for line in spec.address.splitlines() if line.strip()))
 
 
 def line(what: str, parts: Parts, detail: str = "") -> RequestLine:

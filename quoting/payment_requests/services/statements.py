@@ -10,12 +10,12 @@ from catalog.core.ground.declared import Amount
 from catalog.services.book import firm_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.jobs.models import Client, Job
+from jobs.jobs.services.client_on_paper import client_party
 from quoting.core.money.request_parts import NOTHING
 from quoting.core.money.settling import Asked
 from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 from quoting.payment_requests.papers.statement_sheet import StatementJob, StatementLine, StatementPaper
 from quoting.payment_requests.services.asked import asked_of
-from quoting.payment_requests.services.request_paper import client_party
 from quoting.payment_requests.services.terms import terms_of_requests
 from quoting.platform.errands.models import Errand
 from quoting.platform.formatting import amount_words, day_words, money_words

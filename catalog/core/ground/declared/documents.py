@@ -44,7 +44,8 @@ PLAINLY = Writing()
 class As:
     """What else a field declares beside its kind and description.
 
-    name: in documents, where it is not the field's own without its unit. example: in the API. needed: in documents,
+    name: in documents, where it is not the field's own without its unit. label, hint, rows: on forms: where it is not
+    the name in words, what stands under it, how many lines its box has. example: in the API. needed: in documents,
     though the class has a default. absent: what a document stands for that leaves it out, though the class needs it.
     left_out: not written while it is the default. withheld: not shown to roles that see no "costs", or no "margins",
     or to all but the "owner". aside: no part of documents; whoever reads one gives it. spread: what it holds stands
@@ -52,6 +53,9 @@ class As:
     """
 
     name: str = ""
+    label: str = ""
+    hint: str = ""
+    rows: int = 0
     example: Any = None
     needed: bool = False
     absent: Any = None
@@ -75,6 +79,10 @@ class Entry:
     options: As
     taken: Callable[[Any, Writing], Any]
     of_class: bool = False
+
+    @property
+    def label(self) -> str:
+        return self.options.label or self.name.replace("_", " ").capitalize()
 
     def read(self, reader: Reader) -> Any:
         if self.options.spread and isinstance(self.kind, Declared):

@@ -1,0 +1,30 @@
+"""Form fields of what is declared: label, bounds and choices stand on the dataclass field, not in the form again."""
+
+from typing import Any
+
+from django import forms
+
+from catalog.core.ground.declared import Choice, Day, Email, Flag, Text, entry_of
+from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+
+
+def form_of(declared: Any, *names: str) -> Any:
+    """A form with the fields of declared entries; what a page asks besides stands in the class made of it."""
+    return type(EntryForm)("FormOfDeclared", (EntryForm,), {name: form_field(declared, name) for name in names})
+
+
+def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None) -> forms.Field:
+    """The field of a declared entry. words: of its choices, where the words of the document are not those of a page.
+
+    The core judges what is typed: figures and lengths are text here, as people type them.
+    """
+    entry = entry_of(declared, name)
+    if isinstance(entry.kind, Choice):
+        among = [(str(value), (words or {}).get(value, str(value))) for value in entry.kind.among]
+        return pick(entry.label, among, entry.options.hint, nothing="" if entry.needed else "Not said")
+    if isinstance(entry.kind, Flag):
+        return forms.BooleanField(label=entry.label, help_text=entry.options.hint)
+    if isinstance(entry.kind, Day):
+        return day(entry.label, entry.options.hint)
+    longest = entry.kind.longest if isinstance(entry.kind, Text) else 254 if isinstance(entry.kind, Email) else 40
+    return text(entry.label, entry.options.hint, longest=longest, rows=entry.options.rows)
