@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Annotated
 
@@ -131,6 +131,9 @@ class JobSpec:
     ]
     client: Annotated[Client, As(aside=True)]
     site_address: Annotated[str, "Where the work is.", As(rows=3)] = ""
+    purchase_order: Annotated[
+        str, Text(60), "The client's purchase-order number.", As(left_out=True, label="Client's purchase order")
+    ] = field(default="", kw_only=True)
     start_on: Annotated[
         date | None,
         "First working day on site; null while not agreed.",

@@ -49,6 +49,7 @@ class Job(models.Model):
     title = models.CharField(max_length=200)
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
     site_address = models.TextField(blank=True)
+    purchase_order = models.CharField(max_length=60, blank=True, help_text="The client's number for what it ordered.")
     start_on = models.DateField(null=True, blank=True, help_text="First working day on site.")
     crew = models.PositiveSmallIntegerField(default=2)
     promised_on = models.DateField(null=True, blank=True, help_text="The day the work is promised to be done on site.")

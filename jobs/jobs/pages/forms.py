@@ -11,7 +11,7 @@ from quoting.platform.pages.declared_fields import form_of
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 CLIENT = tuple(entry.name for entry in entries_of(ClientSpec))
-JOB = ("title", "site_address", "start_on", "crew")
+JOB = ("title", "site_address", "purchase_order", "start_on", "crew")
 NEW = "new"
 MAX_NAMES = 200
 

@@ -2,11 +2,13 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from jobs.core.measure.curve import FACES
 from jobs.jobs.models.jobs import Job
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import SHA256, between, one_of, stated, yes_or_no
 
 PHOTO_KINDS = [("photo", "Photo"), ("sketch", "Sketch")]
+PHOTO_FACES = [(face, f"{face.capitalize()} face") for face in FACES]
 
 
 class WallPhoto(models.Model):
@@ -19,6 +21,7 @@ class WallPhoto(models.Model):
     wall = models.ForeignKey(Wall, null=True, on_delete=models.SET_NULL, related_name="photos")
     kind = models.CharField(max_length=6, choices=PHOTO_KINDS)
     caption = models.CharField(max_length=200)
+    face = models.CharField(max_length=5, blank=True, choices=PHOTO_FACES, help_text="Which of the two is to be seen.")
     dimension = models.CharField(max_length=60, blank=True, help_text="Its place in the wall's document.")
     in_quote = models.BooleanField(default=False, help_text="Shown to the client in the quote.")
     file_name = models.CharField(max_length=100)
@@ -39,6 +42,7 @@ class WallPhoto(models.Model):
         verbose_name_plural = "photos of walls"
         constraints = [
             one_of("wall_photo", "kind", [name for name, _ in PHOTO_KINDS]),
+            one_of("wall_photo", "face", ["", *FACES]),
             stated("wall_photo", "caption", "file_name", "added_by"),
             yes_or_no("wall_photo", "in_quote"),
             models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="wall_photo_hash_is_sha256"),

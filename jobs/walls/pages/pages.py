@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.walls.models import Wall, WallPhoto
-from jobs.walls.models.photos import PHOTO_KINDS
+from jobs.walls.models.photos import PHOTO_FACES, PHOTO_KINDS
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.photos import add_photo, dimension_words, photo_bytes, show_in_quote, take_down
@@ -34,6 +34,7 @@ class PhotoForm(EntryForm):
     )
     caption = text("What is to be seen", longest=200)
     kind = pick("It is a", PHOTO_KINDS)
+    face = pick("Face", PHOTO_FACES, nothing="neither in particular")
     dimension = pick("Shows how it was measured", (), nothing="no dimension in particular")
 
     def __init__(self, request: HttpRequest, wall: Wall) -> None:
@@ -43,7 +44,7 @@ class PhotoForm(EntryForm):
 
     def taken(self) -> tuple[bytes, dict[str, str]]:
         file = self.cleaned_data["file"]
-        words = {name: self.cleaned_data[name] or "" for name in ("caption", "kind", "dimension")}
+        words = {name: self.cleaned_data[name] or "" for name in ("caption", "kind", "face", "dimension")}
         return (file.read() if file else b""), words
 
 

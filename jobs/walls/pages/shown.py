@@ -5,7 +5,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from jobs.walls.models import Wall
-from jobs.walls.services.photos import dimension_words, photos_of
+from jobs.walls.services.photos import about_words, dimension_words, photos_of
 from quoting.platform.people import access
 
 
@@ -14,6 +14,6 @@ def shown(request: HttpRequest, wall: Wall) -> dict[str, Any]:
     rows = list(photos_of(wall))
     words = dimension_words(wall) if any(row.dimension for row in rows) else {}
     return {
-        "photos": [(row, words.get(row.dimension, "")) for row in rows],
+        "photos": [(row, about_words(row, words)) for row in rows],
         "may_tick": access.is_allowed(access.role_of(request.user), "wall_photo_in_quote", "POST"),
     }

@@ -14,7 +14,7 @@ from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.jobs.models import Job
 from jobs.walls.models import Wall, WallPhoto
-from jobs.walls.models.photos import PHOTO_KINDS
+from jobs.walls.models.photos import PHOTO_FACES, PHOTO_KINDS
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import StoredFile, read_file, store_file
 from quoting.platform.papers.photos import PaperPhoto
@@ -32,11 +32,19 @@ def photos_folder() -> Path:
 
 
 def add_photo(
-    wall: Wall, data: bytes, *, caption: str, kind: str = "photo", dimension: str = "", by: str, now: datetime
+    wall: Wall,
+    data: bytes,
+    *,
+    caption: str,
+    kind: str = "photo",
+    face: str = "",
+    dimension: str = "",
+    by: str,
+    now: datetime,
 ) -> WallPhoto:
     """Refused with a DocumentError, and then no file is left. The same picture sent twice is one photo."""
     caption = " ".join(caption.split())
-    _refuse_wrong_words(wall, caption, kind, dimension)
+    _refuse_wrong_words(wall, caption, kind, face, dimension)
     try:
         picture = clean_picture(data)
     except PictureRefused as error:
@@ -45,21 +53,24 @@ def add_photo(
         stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
     except PaperNotKept as error:
         raise DocumentError.at("file", str(error).replace("The paper", "The picture")) from error
+    words = {"caption": caption, "kind": kind, "face": face, "dimension": dimension}
     try:
-        return _kept(wall, picture, stored, caption=caption, kind=kind, dimension=dimension, added_by=by, added_at=now)
+        return _kept(wall, picture, stored, **words, added_by=by, added_at=now)
     except BaseException:
         if not any(model.objects.filter(sha256=stored.sha256).exists() for model in photo_models):
             (photos_folder() / stored.name).unlink(missing_ok=True)
         raise
 
 
-def _refuse_wrong_words(wall: Wall, caption: str, kind: str, dimension: str) -> None:
+def _refuse_wrong_words(wall: Wall, caption: str, kind: str, face: str, dimension: str) -> None:
     if not caption:
         raise DocumentError.at("caption", "is missing; say in a few words what is to be seen")
     if len(caption) > MAX_CAPTION:
         raise DocumentError.at("caption", f"is {len(caption)} characters long; at most {MAX_CAPTION}")
     if kind not in dict(PHOTO_KINDS):
         raise DocumentError.at("kind", f'"{kind}" is not one of photo, sketch')
+    if face and face not in dict(PHOTO_FACES):
+        raise DocumentError.at("face", f'"{face}" is not one of left, right')
     if dimension and dimension not in dimension_words(wall):
         raise DocumentError.at("dimension", f'"{dimension}" is not a dimension of {wall.name}')
     if photos_of(wall).count() >= MAX_A_WALL:
@@ -95,6 +106,11 @@ def dimension_words(wall: Wall) -> dict[str, str]:
     return {dimension.place: dimension.words for dimension in every_dimension(wall.to_core())}
 
 
+def about_words(photo: WallPhoto, dimensions: dict[str, str]) -> str:
+    """What a photo shows: its face, its dimension. dimensions: in words, by their place."""
+    return ", ".join(filter(None, (photo.get_face_display(), dimensions.get(photo.dimension, ""))))
+
+
 def show_in_quote(photo: WallPhoto, shown: bool) -> None:
     photo.in_quote = shown
     photo.save()
@@ -121,7 +137,7 @@ def paper_photos(job: Job, *, for_client: bool) -> dict[str, tuple[PaperPhoto, .
         key = row.wall.key  # type: ignore[union-attr]
         if row.dimension and key not in words:
             words[key] = dimension_words(row.wall)  # type: ignore[arg-type]
-        about = words[key].get(row.dimension, "") if row.dimension else ""
+        about = about_words(row, words.get(key, {}))
         photo = PaperPhoto(row.file_name, row.sha256, row.size_bytes, row.caption, about)
         found[key] = (*found.get(key, ()), photo)
     return {key: photos[:MAX_ON_PAPER] for key, photos in found.items()}

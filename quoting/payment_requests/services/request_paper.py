@@ -5,7 +5,7 @@ from datetime import date
 
 from catalog.services.book import firm_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
-from jobs.jobs.services.client_on_paper import client_party
+from jobs.jobs.services.client_on_paper import party_of_job
 from quoting.changes.models import ChangeNote
 from quoting.core.money.request_parts import Parts, sum_of
 from quoting.core.money.requests import DEPOSIT, NOTES, RELEASE, Request
@@ -40,7 +40,7 @@ def request_paper(
         quote_number=f"{revision.quote.number}, revision {revision.number}",
         job_title=request.job.title,
         firm=firm_party(firm),
-        client=client_party(request.job.client),
+        client=party_of_job(request.job),
         currency=revision.currency,
         lines=tuple(_lines(request, wanted, what)),
         sums=line("To pay", wanted.to_pay),

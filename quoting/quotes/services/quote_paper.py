@@ -17,7 +17,7 @@ from jobs.drawings.faces.faces import MAX_SCALE, face_svg
 from jobs.drawings.plan.plan import plan_svg
 from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.worked_up import bands_of
-from jobs.jobs.services.client_on_paper import client_party
+from jobs.jobs.services.client_on_paper import party_of_job
 from quoting.core.prices.payments import Deposit
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
@@ -61,7 +61,6 @@ def quote_paper(
     if quote is None or quote.priced is None:
         raise Refused("The job is not priced: fill in what the quote names as missing, then try again.")
     firm, job, texts = work_up.read.book.firm, work_up.read.job, quote.texts
-    client = job.client
     currency, priced = firm.currency, quote.priced
     return QuotePaper(
         number=head.number,
@@ -72,7 +71,7 @@ def quote_paper(
         prepared_by=head.prepared_by,
         measured_by=head.measured_by,
         firm=firm_party(firm),
-        client=client_party(client, client.email, client.phone),
+        client=party_of_job(job, job.client.email, job.client.phone),
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
         walls=tuple(
             replace(_wall(work_up, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in work_up.walls

@@ -7,12 +7,17 @@ from django.urls import reverse
 
 from catalog.models import Material, Price, Supplier
 from jobs.jobs.models import Client, Job
+from jobs.jobs.services.client_on_paper import party_of_job
 from jobs.walls.services.walls import copy_wall
+from quoting.job_files.services.job_files import work_up_job
 from quoting.pricing.services.pricing import pricing_of
+from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 from tests.documents import FIXTURES, document, starter
 from tests.stored import stored_book, stored_job
-from tests.support.desk import opened, priced_job, queries_of
+from tests.support import worked
+from tests.support.desk import as_, opened, priced_job, queries_of
 
+__all__ = ["as_"]
 pytestmark = [pytest.mark.usefixtures("frozen_clock"), pytest.mark.both_engines]
 
 
@@ -263,3 +268,17 @@ def test_a_client_is_changed_for_all_their_jobs(desk, job):
     desk.post(url, {"name": "Larkmoor Dental Rooms", "email": "desk@larkmoor.example"} | opened(desk, url))
     assert "Larkmoor Dental Rooms" in page_of(desk, "job", job.pk)
     assert desk.post(url, {"name": ""} | opened(desk, url)).status_code == 422
+
+
+def test_the_clients_purchase_order_stands_in_the_job_the_api_and_on_its_papers(as_, estimator, frozen_clock, db):
+    frozen_clock.move_to(worked.NOW)
+    job = worked.small_job()
+    form = as_("estimator").get(reverse("job_change", args=[job.pk])).context["form"]
+    entries = {name: form[name].value() or "" for name in form.fields} | {"purchase_order": "PO-4711"}
+    entries["seen_version"] = job.version
+    assert as_("estimator").post(reverse("job_change", args=[job.pk]), entries).status_code == 302
+    job.refresh_from_db()
+    assert estimator.get(f"/api/jobs/{job.key}").json()["job"]["purchase_order"] == "PO-4711"
+    head = QuoteHead("Q-1", "1", "Ines Quarrell")
+    for party in (quote_paper(work_up_job(job, worked.TODAY), head).client, party_of_job(job)):
+        assert party.lines[-1] == "Purchase order PO-4711"

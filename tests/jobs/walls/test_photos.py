@@ -110,6 +110,17 @@ def test_a_row_that_cannot_be_kept_takes_its_file_with_it(wall, monkeypatch):
     assert files() == []
 
 
+def test_the_face_it_shows_stands_beside_it_on_pages_and_papers(as_, wall):
+    file = BytesIO(picture())
+    file.name = "bare.jpg"
+    sent = {"caption": "Bare", "kind": "photo", "face": "left", "file": file}
+    page = as_("lead").post(reverse("wall_photos", args=[wall.job_id, wall.key]), sent, follow=True)
+    assert "Shows Left face" in page.content.decode()
+    assert [photo.about for photo in paper_photos(wall.job, for_client=False)[wall.key]] == ["Left face"]
+    with pytest.raises(DocumentError, match="not one of left, right"):
+        added(wall, picture(size=(20, 20)), face="inside")
+
+
 def test_sent_twice_it_is_one_photo_and_one_file(wall):
     assert added(wall, picture()) == added(wall, picture())
     assert len(files()) == 1
