@@ -273,10 +273,11 @@ def test_a_client_is_changed_for_all_their_jobs(desk, job):
 def test_the_clients_purchase_order_stands_in_the_job_the_api_and_on_its_papers(as_, estimator, frozen_clock, db):
     frozen_clock.move_to(worked.NOW)
     job = worked.small_job()
-    form = as_("office").get(reverse("job_change", args=[job.pk])).context["form"]
+    office = as_("office")
+    form = office.get(reverse("job_change", args=[job.pk])).context["form"]
     entries = {name: form[name].value() or "" for name in form.fields} | {"purchase_order": "PO-4711"}
     entries["seen_version"] = job.version
-    assert as_("office").post(reverse("job_change", args=[job.pk]), entries).status_code == 302
+    assert office.post(reverse("job_change", args=[job.pk]), entries).status_code == 302
     job.refresh_from_db()
     assert estimator.get(f"/api/jobs/{job.key}").json()["job"]["purchase_order"] == "PO-4711"
     head = QuoteHead("Q-1", "1", "Ines Quarrell")
