@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated
 
-from catalog.core.ground.declared.kinds import Text
+from catalog.core.ground.declared import As, Text
 
 MAX_WHY = 300
 
@@ -21,4 +21,4 @@ class Reason:
 class WhyTakenBack:
     """Why what was entered is taken back."""
 
-    reason: Annotated[str, Text(MAX_WHY)]
+    reason: Annotated[str, Text(MAX_WHY), As(label="Why")]

@@ -17,14 +17,15 @@ from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.pages.entry_rows import entry_row
 from jobs.hours.pages.line_form import LineForm, Offered
 from jobs.hours.services.choice_of_work import jobs_offered
-from jobs.hours.services.correcting import Corrected, correct_entry
+from jobs.hours.services.correcting import Corrected, HoursCorrection, correct_entry
 from jobs.hours.services.day_limits import AskFirst
 from jobs.hours.services.entered_days import Group
 from jobs.hours.services.steps import known_steps
 from jobs.hours.services.workers import workers_for
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
-from quoting.platform.pages.entry_form import EntryForm, day, text
+from quoting.platform.pages.declared_fields import form_field
+from quoting.platform.pages.entry_form import EntryForm, day
 from quoting.platform.pages.kept_form import key_sent
 from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people.access import sees_margin
@@ -33,7 +34,7 @@ ANSWERS = ("is_long_day", "adds")
 
 
 class ReasonForm(EntryForm):
-    reason = text("What was wrong", longest=300)
+    reason = form_field(HoursCorrection, "reason")
     day = day("Day")
 
 

@@ -14,7 +14,9 @@ from jobs.core.costs.tags import TAGS, note_tag, tag_words
 from jobs.hours.models import Worker
 from jobs.hours.services.choice_of_work import JobOffered, step_words
 from jobs.hours.services.entered_days import Group
+from jobs.hours.services.entry_lines import HoursLine
 from jobs.jobs.services.notes import note_numbers_of
+from quoting.platform.pages.declared_fields import form_field
 from quoting.platform.pages.entry_form import NOT_ONE, EntryForm, pick, text
 
 ELSEWHERE, NO_STEP = "-", "On no step"
@@ -78,9 +80,9 @@ class LineForm(EntryForm):
     who = forms.MultipleChoiceField(
         label="Crew", widget=forms.CheckboxSelectMultiple, error_messages={"invalid_choice": NOT_ONE}
     )
-    elsewhere = text("On no job", longest=200)
+    elsewhere = form_field(HoursLine, "elsewhere")
     tag = pick("Why", ())
-    note = text("Note", longest=300)
+    note = form_field(HoursLine, "note")
 
     stands_at = {"minutes": "hours", "worker": "who", "job": "where", "step": "where"}
 

@@ -16,10 +16,11 @@ from jobs.hours.pages.entry_rows import entry_row
 from jobs.hours.services.counting import hours_rule, rounding, set_rounding
 from jobs.hours.services.rates import rate_names
 from jobs.hours.services.refreezing import freeze_anew, late_rates, mark_over
-from jobs.hours.services.workers import change_worker, enter_worker
+from jobs.hours.services.workers import NewWorker, change_worker, enter_worker
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
-from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, saved_words, text
+from quoting.platform.pages.declared_fields import form_field
+from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, saved_words
 from quoting.platform.pages.kept_form import key_sent
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
@@ -30,7 +31,7 @@ NO_LOG_IN = "No log-in"
 
 
 class WorkerForm(EntryForm):
-    name = text("Name", longest=120)
+    name = form_field(NewWorker, "name")
     rate_name = pick("Labour rate", ())
     first_day = day("First day")
     last_day = day("Last day", "Empty while they work here.")

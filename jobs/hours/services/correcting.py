@@ -7,8 +7,9 @@ from typing import Annotated, Any
 from django.db import transaction
 from django.db.models import QuerySet
 
-from catalog.core.ground.declared import Stripped, read
+from catalog.core.ground.declared import As, Stripped, read
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.reasons import MAX_WHY
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import refuse_another
 from catalog.services.row_sync import save_if_changed
@@ -27,7 +28,7 @@ REVERSAL, ANEW = 0, 1
 class HoursCorrection(HoursSent):
     """Why an entry is wrong, and what is right; without a line it is taken back."""
 
-    reason: Annotated[str, Stripped(300)]
+    reason: Annotated[str, Stripped(MAX_WHY), As(label="What was wrong")]
     line: HoursLine | None = None
 
 

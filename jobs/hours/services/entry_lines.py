@@ -38,7 +38,7 @@ class HoursLine(JobHoursLine):
     """Hours of one worker on one day, on a job or elsewhere."""
 
     job: Annotated[str, Stripped(40), "Its number; empty for work on no job."] = ""
-    elsewhere: Annotated[str, Stripped(200), "What was done, where it is on no job."] = ""
+    elsewhere: Annotated[str, Stripped(200), "What was done, where it is on no job.", As(label="On no job")] = ""
 
 
 @dataclass(frozen=True)

@@ -3,13 +3,15 @@ from typing import Any
 from catalog.pages.words import share_text
 from jobs.deliveries.pages.order_events_forms import KeyedForm
 from quoting.job_money.models import How
+from quoting.job_money.services.saying import NewLeft
+from quoting.platform.pages.declared_fields import form_field
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 
 class SayForm(KeyedForm):
     how = pick("What is still to be spent", How.choices)
     amount = text("Amount", "What is on order included.", longest=20)
-    reason = text("Why", longest=300)
+    reason = form_field(NewLeft, "reason")
 
 
 class LimitsForm(EntryForm):

@@ -7,8 +7,9 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Choice, Money, Text, read
+from catalog.core.ground.declared import As, Choice, Money, Text, read
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.reasons import MAX_WHY
 from catalog.core.ground.refusal import EntryError, Refused
 from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.typed_money import entry_reader
@@ -30,7 +31,7 @@ class NewLeft:
     item: Annotated[str, Text(MAX_ITEM)]
     how: Annotated[str, Choice(tuple(How.values))]
     amount: Annotated[Decimal | None, Money()] = None
-    reason: Annotated[str, Text(300)]
+    reason: Annotated[str, Text(MAX_WHY), As(label="Why")]
 
     def __post_init__(self) -> None:
         if (self.how == How.AMOUNT) != (self.amount is not None):

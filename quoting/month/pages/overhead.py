@@ -14,9 +14,10 @@ from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import KeyedForm, UndoForm
 from quoting.core.money.month import month_of
 from quoting.month.models import OverheadActual
-from quoting.month.services.overhead import enter_overhead, void_overhead
+from quoting.month.services.overhead import NewOverhead, enter_overhead, void_overhead
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
+from quoting.platform.pages.declared_fields import form_field
 from quoting.platform.pages.entry_form import day, text
 from quoting.platform.pages.step import step
 
@@ -24,10 +25,10 @@ MAX_SHOWN = 24
 
 
 class OverheadForm(KeyedForm):
-    what = text("What for", longest=200)
+    what = form_field(NewOverhead, "what")
     amount = text("Amount", "Less than nought: it came back.", longest=20)
     day = day("On")
-    bill = text("Bill number", "Empty for none.", longest=100)
+    bill = form_field(NewOverhead, "bill")
 
 
 @firm_first

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Money, Stripped, read
+from catalog.core.ground.declared import As, Money, Stripped, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.reasons import WhyTakenBack
 from catalog.core.ground.refusal import Refused
@@ -32,10 +32,10 @@ class NewOverhead:
     """A cost of running the firm; less than nought came back. `day` is today when it is not given."""
 
     request_key: RequestKey
-    what: Annotated[str, Stripped(200)]
+    what: Annotated[str, Stripped(200), As(label="What for")]
     amount: Annotated[Decimal, Money(allow_negative=True)]
     day: date | None = None
-    bill: Annotated[str, Stripped(100)] = ""
+    bill: Annotated[str, Stripped(100), As(label="Bill number", hint="Empty for none.")] = ""
 
 
 class AnotherCost(Refused):

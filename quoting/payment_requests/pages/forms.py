@@ -2,8 +2,12 @@ from typing import Any
 
 from django import forms
 
+from catalog.core.ground.reasons import WhyTakenBack
 from catalog.pages.words import share_text
 from jobs.deliveries.pages.order_events_forms import KeyedForm
+from quoting.payment_requests.services.issuing import NewCreditOfRequest
+from quoting.payment_requests.services.terms import NewRequestTerms, NewRetention
+from quoting.platform.pages.declared_fields import form_field
 from quoting.platform.pages.entry_form import EntryForm, day, text
 
 
@@ -17,16 +21,16 @@ class IssueForm(KeyedForm):
 
 
 class CreditForm(KeyedForm):
-    reason = text("Why", "The client reads it.", longest=300)
+    reason = form_field(NewCreditOfRequest, "reason")
 
 
 class MarkUndoForm(EntryForm):
-    reason = text("Why", longest=300)
+    reason = form_field(WhyTakenBack, "reason")
 
 
 class RetentionForm(EntryForm):
     share = text("Held back, %", "0 for nothing.", longest=20)
-    event = text("Until", "Such as: a year after the work is done.", longest=200)
+    event = form_field(NewRetention, "event")
     holds_tax = forms.BooleanField(label="Tax is held back too", help_text="Else the tax is due at once.")
 
     def entries(self) -> dict[str, Any]:
@@ -36,6 +40,6 @@ class RetentionForm(EntryForm):
 
 
 class TermsForm(EntryForm):
-    how_to_pay = text("How to pay", "Printed on each request.", rows=4, longest=1000)
+    how_to_pay = form_field(NewRequestTerms, "how_to_pay", rows=4)
     days_to_pay = text("Days to pay", longest=3)
-    tax_number = text("Our tax number", "Empty if the firm has none.", longest=60)
+    tax_number = form_field(NewRequestTerms, "tax_number")

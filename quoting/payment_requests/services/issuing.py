@@ -11,6 +11,7 @@ from django.db.models import F
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.declared import As, Money, Stripped, read
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.reasons import MAX_WHY
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import RequestKey, refuse_another
 from catalog.services.typed_money import entry_reader
@@ -71,7 +72,7 @@ class NewCreditOfRequest:
     """The request is taken back whole."""
 
     request_key: RequestKey
-    reason: Annotated[str, Stripped(300)]
+    reason: Annotated[str, Stripped(MAX_WHY), As(label="Why", hint="The client reads it.")]
 
 
 def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: datetime) -> tuple[PaymentRequest, bool]:

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Number, Stripped, Whole, read
+from catalog.core.ground.declared import As, Number, Stripped, Whole, read
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
@@ -30,9 +30,9 @@ def terms_of_requests() -> RequestTerms | None:
 class NewRequestTerms:
     """Printed on each request issued from then on."""
 
-    tax_number: Annotated[str, Stripped(60)] = ""
+    tax_number: Annotated[str, Stripped(60), As(label="Our tax number", hint="Empty if the firm has none.")] = ""
     days_to_pay: Annotated[int, Whole(0, MAX_DAYS_TO_PAY)]
-    how_to_pay: Annotated[str, Stripped(MAX_HOW_TO_PAY)]
+    how_to_pay: Annotated[str, Stripped(MAX_HOW_TO_PAY), As(hint="Printed on each request.")]
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class NewRetention:
     """Set before the first request."""
 
     share: Annotated[Decimal, Number(high="0.5"), "0.05 is 5 %; 0 holds nothing back."]
-    event: Annotated[str, Stripped(200)]
+    event: Annotated[str, Stripped(200), As(label="Until", hint="Such as: a year after the work is done.")]
     holds_tax: Annotated[bool, "Else the tax is due at once."] = True
 
 
