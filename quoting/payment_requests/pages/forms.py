@@ -40,6 +40,6 @@ class RetentionForm(EntryForm):
 
 
 class TermsForm(EntryForm):
-    how_to_pay = form_field(NewRequestTerms, "how_to_pay", rows=4)
+    how_to_pay = form_field(NewRequestTerms, "how_to_pay")
     days_to_pay = text("Days to pay", longest=3)
     tax_number = form_field(NewRequestTerms, "tax_number")

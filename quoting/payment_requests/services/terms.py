@@ -32,7 +32,7 @@ class NewRequestTerms:
 
     tax_number: Annotated[str, Stripped(60), As(label="Our tax number", hint="Empty if the firm has none.")] = ""
     days_to_pay: Annotated[int, Whole(0, MAX_DAYS_TO_PAY)]
-    how_to_pay: Annotated[str, Stripped(MAX_HOW_TO_PAY), As(hint="Printed on each request.")]
+    how_to_pay: Annotated[str, Stripped(MAX_HOW_TO_PAY), As(hint="Printed on each request.", rows=4)]
 
 
 @dataclass(frozen=True)
