@@ -30,6 +30,7 @@ from quoting.core.changes.change_notes import ChangeError, PricedChange, price_c
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import JobFile
 from quoting.job_files.services.job_files import figures_mark, job_file_of
+from quoting.platform.models.core_values import column_values
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision, RevisionState
@@ -113,16 +114,9 @@ def _freeze(
         revision=contract.revision,
         number=number,
         request_key=request_key,
-        kind=change.kind,
-        title=change.title,
-        reason=change.reason,
-        original=change.original,
-        replacement=change.replacement,
-        days_moved=change.days_moved,
+        **column_values(change, ChangeNote),
+        **column_values(priced, ChangeNote),
         currency=contract.currency,
-        price=priced.price,
-        tax=priced.tax,
-        total=priced.total,
         issued_at=now,
         issued_on=today,
         issued_by=by,
@@ -133,8 +127,7 @@ def _freeze(
         state_by_name=by.full_name,
     )
     ChangeNoteLine.objects.bulk_create(
-        ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed, cost=line.cost)
-        for place, line in enumerate(priced.lines)
+        ChangeNoteLine(note=note, order=place, **vars(line)) for place, line in enumerate(priced.lines)
     )
     ChangeNoteCost.objects.bulk_create(ChangeNoteCost(note=note, **figures) for figures in cost_figures(change))
     link_to_note(draft, note)

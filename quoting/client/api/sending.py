@@ -10,12 +10,12 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from quoting.changes.api.change_notes import note_of
 from quoting.changes.models import ChangeNote
-from quoting.client.api.shapes.agreeing import MailShown, NewMail, SentMail
+from quoting.client.api.shapes.agreeing import Mails, MailShown, NewMail
 from quoting.client.services.client_links import live_link, withdraw_links
 from quoting.client.services.mail_messages import link_for_hand
-from quoting.client.services.mails import asked_before, list_mails, mail_errand, request_mail
+from quoting.client.services.mails import SentMail, asked_before, list_mails, mail_errand, request_mail
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
@@ -28,7 +28,7 @@ ONCE = "with its PDF and a link to the client's page. The same `request_key` sen
 class RevisionMails(ApiView):
     @describe("list_mails", "Mails of a revision, the latest first, and how far each is.", gives="Mails")
     def get(self, request: Request, number: str, revision: int) -> Response:
-        return Response({"mails": listed(revision_of(number, revision))})
+        return Response(write(list_mails(revision_of(number, revision)), Mails))
 
     @describe("send_revision", f"Mail a revision {ONCE}", takes="NewMail", gives="Mail", status=201, again=True)
     def post(self, request: Request, number: str, revision: int) -> Response:
@@ -39,7 +39,7 @@ class NoteMails(ApiView):
     @describe("list_note_mails", "Mails of a change note, the latest first, and how far each is.", gives="Mails")
     def get(self, request: Request, key: str, note: int) -> Response:
         row = note_of(key, note)
-        return Response({"mails": listed(row.revision, row)})
+        return Response(write(list_mails(row.revision, row), Mails))
 
     @describe("send_note", f"Mail a change note {ONCE}", takes="NewMail", gives="Mail", status=201, again=True)
     def post(self, request: Request, key: str, note: int) -> Response:
@@ -90,7 +90,3 @@ def sent(request: Request, revision: QuoteRevision, note: ChangeNote | None = No
         today=day_at_the_firm(now),
     )
     return Response(write(SentMail(mail, mail_errand(mail)), MailShown), status=200 if known else 201)
-
-
-def listed(revision: QuoteRevision, note: ChangeNote | None = None) -> list[Document]:
-    return [write(SentMail(*pair), MailShown) for pair in list_mails(revision, note)]

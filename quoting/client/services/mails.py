@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 from django.conf import settings
 from django.db import transaction
@@ -19,6 +20,11 @@ from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.revisions import is_acceptable
 
 MAIL_QUOTE = "mail_quote"
+
+
+class SentMail(NamedTuple):
+    mail: QuoteMail
+    errand: Errand | None
 
 
 @dataclass(frozen=True)
@@ -86,10 +92,10 @@ def mail_errand(mail: QuoteMail) -> Errand | None:
     return Errand.objects.filter(kind=MAIL_QUOTE, key=_key_of(mail)).first()
 
 
-def list_mails(revision: QuoteRevision, note: ChangeNote | None = None) -> list[tuple[QuoteMail, Errand | None]]:
+def list_mails(revision: QuoteRevision, note: ChangeNote | None = None) -> list[SentMail]:
     """Of the revision itself, or of a change note to it; the latest first."""
     rows = QuoteMail.objects.filter(revision=revision, change_note=note).select_related("revision__quote")
-    return [(mail, mail_errand(mail)) for mail in rows]
+    return [SentMail(mail, mail_errand(mail)) for mail in rows]
 
 
 @transaction.atomic

@@ -18,7 +18,7 @@ from quoting.core.prices.pricing import PricedQuote
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.core_values import column_values
 from quoting.platform.people.models import Person
 from quoting.pricing.models import MarginApproval
 from quoting.pricing.models.shares import split_share
@@ -173,11 +173,7 @@ def _freeze(
         quoted_on=sheet.quoted_on,
         valid_until=sheet.valid_until,
         currency=work_up.read.book.firm.currency,
-        price=priced.price,
-        tax=priced.tax,
-        total=priced.total,
-        cost=priced.cost,
-        margin=quantized(priced.margin),
+        **column_values(priced, QuoteRevision),
         rules_version=RULE_VERSION,
         snapshot=snapshot,
         snapshot_sha256=hash_of(snapshot),
@@ -223,14 +219,7 @@ def _supersede(quote: Quote, by: Person, now: datetime) -> int:
 
 def line_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteLine]:
     for place, line in enumerate(priced.lines):
-        yield QuoteLine(
-            revision=revision,
-            order=place,
-            section=line.section,
-            price=line.price,
-            taxed=line.taxed,
-            tax=line.tax,
-        )
+        yield QuoteLine(revision=revision, order=place, **vars(line))
 
 
 def instalment_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteInstalment]:

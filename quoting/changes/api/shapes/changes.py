@@ -3,7 +3,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated
 
-from catalog.core.ground.declared import Amount, As, Choice, Of, Text, TextOrNull, View
+from catalog.core.ground.declared import As, Choice, Of, Text, TextOrNull, View
 from quoting.changes.models import ChangeAnswer, ChangeState
 from quoting.changes.services.change_notes import ANSWERS
 from quoting.changes.services.contract_margins import margins_of
@@ -11,9 +11,7 @@ from quoting.changes.services.draft_cautions import cautions_of
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS
 from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
-from quoting.quotes.models import AnswerWay
-
-Money = Annotated[Decimal, Amount()]
+from quoting.quotes.api.shapes.quote import GivenAnswer, Money
 
 
 class ChangeLineShown(View):
@@ -83,15 +81,10 @@ class ChangeNoteShown(View):
     total: Money
 
 
-class NoteAnswerShown(View):
+class NoteAnswerShown(GivenAnswer):
     """What the client answered to a change note."""
 
     answer: Annotated[str, Choice(tuple(ANSWERS))]
-    way: Annotated[str, Choice(tuple(AnswerWay.values))]
-    typed_name: Annotated[str, As(name="name")]
-    reason: str
-    answered_at: Annotated[datetime, As(name="at")]
-    answered_on: Annotated[date, As(name="on")]
     paper_sha256: Annotated[str, TextOrNull()]
 
 

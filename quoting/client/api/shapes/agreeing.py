@@ -2,32 +2,19 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Annotated, Any, NamedTuple
+from typing import Annotated, Any
 
 from catalog.core.ground.declared import Choice, Items, Of, Text, View
 from catalog.core.ground.request_keys import RequestKey
-from quoting.client.models import QuoteMail
-from quoting.platform.api.declared import answer_shapes, request_shapes
-from quoting.platform.api.parts import (
-    FLAG,
-    TEXT,
-    WENT_BY,
-    many,
-    ref,
-    thing,
-)
-from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
+from quoting.platform.api.parts import FLAG, TEXT, WENT_BY, thing
+from quoting.platform.errands.models import ErrandState
 from quoting.platform.mail import MAX_MESSAGE
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.api.shapes.quote import AnswerShown
 from quoting.quotes.models import AnswerKind, TakeBackWay
 
 Schema = dict[str, Any]
-
-
-class SentMail(NamedTuple):
-    mail: QuoteMail
-    errand: Errand | None
 
 
 class MailShown(View):
@@ -48,6 +35,9 @@ class MailShown(View):
         str, Choice(("none", *ErrandState.values)), Of(lambda sent: sent.errand.state if sent.errand else "none")
     ]
     error: Annotated[str, Of(lambda sent: sent.errand.error if sent.errand else "")]
+
+
+Mails = list_of("Mails", "mails", MailShown, "Mails to the client, the latest first.")
 
 
 @dataclass(frozen=True)
@@ -81,9 +71,8 @@ class NewTakeBack:
 
 
 SHAPES: Schema = {
-    **answer_shapes(MailShown, AnswerShown),
+    **answer_shapes(Mails, AnswerShown),
     **request_shapes(NewMail, NewAnswer, NewTakeBack),
-    "Mails": thing("", mails=many(ref("Mail"))),
     "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
     "LinkState": thing("", in_use=FLAG),
 }

@@ -27,17 +27,23 @@ class TakenBackShown(View):
     entered_by_name: Annotated[str, As(name="entered_by")]
 
 
-class AnswerShown(View):
-    """What the client answered."""
+class GivenAnswer(View):
+    """An answer as it was given, to a quote or to a change note."""
 
-    document_name = "answer"
-
-    answer: Annotated[str, Choice(tuple(AnswerKind.values))]
+    answer: str
     way: Annotated[str, Choice(tuple(AnswerWay.values))]
     typed_name: Annotated[str, As(name="name")]
     reason: str
     answered_at: Annotated[datetime, As(name="at")]
     answered_on: Annotated[date, As(name="on")]
+
+
+class AnswerShown(GivenAnswer):
+    """What the client answered."""
+
+    document_name = "answer"
+
+    answer: Annotated[str, Choice(tuple(AnswerKind.values))]
     options: Annotated[tuple[str, ...], Of(lambda answer: [option["key"] for option in answer.options])]
     currency: Annotated[str, Of("revision.currency")]
     price: Money
