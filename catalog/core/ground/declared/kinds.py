@@ -7,6 +7,7 @@ A kind judges form and bounds of one value; what several fields must agree on is
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
@@ -21,6 +22,7 @@ from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
 
 Schema = dict[str, Any]
 NOT_BLANK = r"\S"
+EXACT_RE = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 MAX_MONEY = Decimal("9999999999.99")
 """As much as is kept of an amount."""
 
@@ -321,10 +323,11 @@ class Figure(Kind):
 
 @dataclass(frozen=True)
 class Exact(Figure):
-    """A figure as it is held, with its zeros."""
+    """A figure as it is held, with its zeros: what `write` wrote reads back the same to the last of them."""
 
     def read(self, reader: Reader, name: str) -> Decimal:
-        return reader.decimal(name, "-1e15", "1e15")
+        value, text = reader.decimal(name, "-1e15", "1e15"), reader.raw(name)
+        return Decimal(text) if isinstance(text, str) and EXACT_RE.fullmatch(text) else value
 
     def write(self, value: Decimal | None, how: Writing) -> Any:
         return None if value is None else format(value, "f")

@@ -15,6 +15,7 @@ from catalog.core.ground.declared import (
     Amount,
     As,
     Constant,
+    Exact,
     Length,
     Measured,
     Money,
@@ -308,3 +309,16 @@ def test_what_is_spread_is_read_and_written_among_the_fields_around_it():
     with pytest.raises(DocumentError) as refusal:
         read(LidOf, Reader({"width": "40 ft", "size": 1}, "lids[1]"))
     assert [problem.path for problem in refusal.value.complaints] == ["lids[1].crate", "lids[1].width", "lids[1].size"]
+
+
+@dataclass(frozen=True)
+class Sum:
+    """A sum that is kept."""
+
+    amount: Annotated[Decimal, Exact()]
+
+
+@pytest.mark.parametrize("text", ["282.00", "-0.50", "1000"])
+def test_a_figure_that_is_kept_reads_back_with_its_zeros(text):
+    # Decimals of equal value are equal whatever their zeros, so the text decides.
+    assert str(read(Sum, Reader({"amount": text})).amount) == text
