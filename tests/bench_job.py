@@ -1,5 +1,6 @@
 """The main job's costs, each against its bare thing: geometry, an empty page, a bare render of the same HTML."""
 
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -10,9 +11,25 @@ DAY = date(2026, 11, 25)
 
 
 def job_benches() -> Iterator[Bench]:
+    yield from _reading_benches()
     yield from _takeoff_benches()
     yield from _page_benches()
     yield from _paper_benches()
+
+
+def _reading_benches() -> Iterator[Bench]:
+    from catalog.core.ground.document_reader import parse_document
+    from quoting.core.quotes.job_file import read_job_file, write_job_file
+    from tests.documents import job_file
+
+    job = job_file("larkmoor-dental")
+    walls = tuple(replace(job.job.walls[0], key=f"wall-{n}", name=f"Wall {n}") for n in range(20))
+    file = replace(job, job=replace(job.job, walls=walls), pricing=None)
+    text = json.dumps(write_job_file(file))
+    bare = "the JSON of a job of 20 walls"
+    yield Bench(bare, lambda: parse_document(text))
+    document = parse_document(text)
+    yield Bench("a job of 20 walls, read", lambda: read_job_file(document), against=bare)
 
 
 def _takeoff_benches() -> Iterator[Bench]:

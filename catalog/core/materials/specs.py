@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
 from decimal import Decimal
+from functools import cache
 from typing import Annotated, Literal
 from zoneinfo import available_timezones
 
@@ -450,9 +451,13 @@ class KitOf(Kind):
         return {"type": "object", "properties": roles, "additionalProperties": False}
 
 
+known_zones = cache(available_timezones)
+"""Looked up once: it goes through hundreds of files."""
+
+
 def _zone(reader: Reader, name: str) -> str:
     zone = reader.text(name, longest=60)
-    if zone not in available_timezones():
+    if zone not in known_zones():
         raise reader.error(name, f'"{zone}" is not a time zone of the IANA database, such as Europe/Lisbon')
     return zone
 
