@@ -121,7 +121,7 @@ def complete_checklist(entries: Sequence[ChecklistEntry], items: Iterable[str] =
 
     Source: own rule.
 
-    >>> [entry.item for entry in asked([ChecklistEntry("Delivery")], ["delivery", "Scaffold"])]
+    >>> [entry.item for entry in complete_checklist([ChecklistEntry("Delivery")], ["delivery", "Scaffold"])]
     ['Delivery', 'Scaffold']
     """
     listed = tuple(items) or (() if entries else USUAL_ITEMS)

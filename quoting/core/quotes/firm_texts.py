@@ -12,7 +12,7 @@ from datetime import date
 from typing import Annotated, Any, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import Declared, Items, Refs, Schema, Text
+from catalog.core.ground.declared import As, Declared, Items, Refs, Schema, Text
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import EntryError
 from jobs.core.measure.findings import Finding
@@ -141,7 +141,7 @@ class NoticePack:
     """
 
     place: Annotated[str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place."]
-    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA."]
+    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA.", As(example="en")]
     version: Annotated[str, Text(60), "The firm's name for this wording."]
     title: Annotated[str, Text(200), "Its heading on the paper."]
     text: Annotated[str, Text(MAX_NOTICE_LENGTH), "The notice; an empty line parts paragraphs."]
@@ -169,7 +169,7 @@ class NoticeChoice:
     """The notice a job's quote is to carry: of a place, in a language."""
 
     place: Annotated[str, Text(MAX_PLACE), "As the firm calls it."]
-    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "The language it is to be in."]
+    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "The language it is to be in.", As(example="en")]
 
     def __post_init__(self) -> None:
         _need_words("place", self.place, MAX_PLACE)
