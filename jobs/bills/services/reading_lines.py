@@ -99,7 +99,7 @@ def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry
         raise reader.error("quantity", "is missing")
     quantity = quantized(Decimal(1) if sent.quantity is None else sent.quantity)
     if not quantity:
-        raise reader.error("quantity", "0 is no quantity; it is more than nought")
+        raise reader.error("quantity", "0 is no quantity; it is more than zero")
     unit_price, amount = _price(sent, reader, quantity)
     tag = _tag(sent, reader)
     return LineEntry(

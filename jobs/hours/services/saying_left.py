@@ -34,7 +34,7 @@ class StepLeft:
         if self.minutes is None and not self.is_done:
             raise EntryError("minutes", "is missing: say how long it still takes, or that it is done")
         if self.is_done and self.minutes:
-            raise EntryError("minutes", "is more than nought, and the step is said to be done; say one of the two")
+            raise EntryError("minutes", "is more than zero, and the step is said to be done; say one of the two")
         if self.is_done and self.percent_done is not None:
             raise EntryError("percent_done", "is said of a step that is done; say one of the two")
 

@@ -26,7 +26,7 @@ class BridgeOfJob(ApiView):
     def get(self, request: Request, key: str) -> Response:
         bridge = found_of(key).bridge
         if bridge is None:
-            raise Refused("The price of this job is nought, so it has no margin.")
+            raise Refused("The price of this job is zero, so it has no margin.")
         return Response(write(bridge, MarginBridge))
 
 

@@ -26,7 +26,7 @@ MAX_SHOWN = 24
 
 class OverheadForm(KeyedForm):
     what = form_field(NewOverhead, "what")
-    amount = text("Amount", "Less than nought: it came back.", longest=20)
+    amount = text("Amount", "Less than zero: it came back.", longest=20)
     day = day("On")
     bill = form_field(NewOverhead, "bill")
 

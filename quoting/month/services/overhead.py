@@ -51,7 +51,7 @@ def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datet
     said = read(NewOverhead, entry_reader(document))
     day = day_come(said.day, "day", signature)
     if not said.amount:
-        raise DocumentError.at("amount", "nought is no cost")
+        raise DocumentError.at("amount", "zero is no cost")
     text = {"what": said.what, "amount": said.amount, "day": day, "bill": said.bill}
     posted = month_to_post(day)
     present = OverheadActual.objects.filter(request_key=said.request_key).first()

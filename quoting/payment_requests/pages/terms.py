@@ -48,8 +48,8 @@ def job_retention(request: HttpRequest, job_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         signature = signature_of(request.user, now)
-        stored_value = set_retention(job, entries, signature, now=now, seen_version=row.version if row else None)
-        held = stored_value.to_core()
+        retention = set_retention(job, entries, signature, now=now, seen_version=row.version if row else None)
+        held = retention.to_core()
         return f"Saved: {_percent(held.share)} % is held back." if held else "Saved: nothing is held back."
 
     form, to = RetentionForm(request.POST or None, stored=stored), reverse("since_signed", args=[job.pk])

@@ -15,7 +15,7 @@ from quoting.platform.errands.supervisor import LOOK_EVERY_S, Child, Supervisor
 from quoting.platform.errands.worker import WorkerRunsAlready, hold_lock
 
 SWEEP_EVERY_S = 5.0
-MAX_S = 300.0
+MAX_WAIT_S = 300.0
 
 
 class ErrandsTookTooLong(Exception):
@@ -57,7 +57,7 @@ class WorkerForNow:
 
     def wait_for(self, errands: Sequence[Errand], tell: Callable[[Errand], None]) -> None:
         """Until every errand is done or failed. What a dead worker held, the next takes over at once."""
-        ends_at = time.monotonic() + MAX_S
+        ends_at = time.monotonic() + MAX_WAIT_S
         sweeps_at = time.monotonic() + SWEEP_EVERY_S
         rows: dict[int, tuple[str, str, int]] = {}
         while time.monotonic() < ends_at:
@@ -75,4 +75,4 @@ class WorkerForNow:
                 sweeps_at = time.monotonic() + SWEEP_EVERY_S
             time.sleep(LOOK_EVERY_S)
         waiting = ", ".join(f"{errand.kind} ({errand.state})" for errand in errands if not errand.is_over)
-        raise ErrandsTookTooLong(f"Not finished within {MAX_S:.0f} s: {waiting}.")
+        raise ErrandsTookTooLong(f"Not finished within {MAX_WAIT_S:.0f} s: {waiting}.")

@@ -80,7 +80,7 @@ def test_an_answer_on_paper_is_entered_and_taken_back(office, estimator, sent):
     assert taken.json()["taken_back"]["entered_by"] == "the-office"
     assert office.get(of(sent)).json()["state"] == "taken_back"
     contract = office.get(f"/api/jobs/{sent.quote.job.key}/contract")
-    assert (contract.status_code, "the contract sum is nought" in reasons(contract)[""]) == (409, True)
+    assert (contract.status_code, "the contract sum is zero" in reasons(contract)[""]) == (409, True)
 
 
 def test_a_change_note_is_read_mailed_answered_and_withdrawn(office, estimator, sent, job):

@@ -67,7 +67,7 @@ def test_nothing_is_agreed_any_more_and_a_new_revision_can_be_issued_and_accepte
     assert contract_of(job) is None
     waiting.refresh_from_db()
     assert (waiting.state, waiting.state_reason) == ("withdrawn", f"The acceptance of {agreed} was taken back.")
-    with pytest.raises(Refused, match="was taken back on Wed 25 Nov 2026: the contract sum is nought"):
+    with pytest.raises(Refused, match="was taken back on Wed 25 Nov 2026: the contract sum is zero"):
         noted(job, "o")
     second = with_paper(issued(job, "second"))
     accept(second, "Ben Other")

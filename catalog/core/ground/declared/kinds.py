@@ -52,7 +52,7 @@ class Writing:
 
 
 class Kind:
-    """Text unless a subclass says otherwise."""
+    """How the value of a field is read, written and described."""
 
     def read(self, reader: Reader, name: str) -> Any:
         """A value that must be there. Raises DocumentError with the path, the value and what would be right."""
