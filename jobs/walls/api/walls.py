@@ -2,14 +2,16 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.declared import read
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.core.measure.wall_document import write_wall
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.services.jobs import job_of
+from jobs.walls.api.shapes import WallCopy
 from jobs.walls.models import Wall
 from jobs.walls.services.brought_in import confirm_brought_in
 from jobs.walls.services.deleted_walls import delete_wall
-from jobs.walls.services.walls import save_wall, wall_document, wall_from_document, wall_of
+from jobs.walls.services.walls import copy_wall, save_wall, wall_document, wall_from_document, wall_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, page_of, query_of, tagged, unit_asked, version_seen
 from quoting.platform.api.describing import describe
@@ -37,9 +39,7 @@ class Walls(ApiView):
             seen_version=None,
             signature=signature_of(request.user, clock.now()),
         )
-        response = tagged(Response(wall_document(wall), status=201), wall.version)
-        response["Location"] = reverse("api_wall", args=[key, wall.key])
-        return response
+        return added(wall)
 
 
 class OneWall(ApiView):
@@ -81,6 +81,22 @@ class OneWall(ApiView):
         return Response(status=204, headers={"Location": reverse("api_put_back", args=[key, row.pk])})
 
 
+class WallCopies(ApiView):
+    @describe(
+        "copy_wall",
+        "Copy this wall in its job or to another. Decisions, marks, readings, offsets and its place in the room stay "
+        "behind.",
+        takes="WallCopy",
+        gives="Wall",
+        status=201,
+        tagged=True,
+    )
+    def post(self, request: Request, key: str, wall_key: str) -> Response:
+        asked = read(WallCopy, Reader(document_of(request)))
+        to = job_of(asked.job) if asked.job else None
+        return added(copy_wall(wall_of(key, wall_key), to=to, name=asked.name))
+
+
 class ConfirmedWall(ApiView):
     @describe(
         "confirm_wall",
@@ -98,3 +114,9 @@ class ConfirmedWall(ApiView):
 
 def answered(wall: Wall) -> Response:
     return tagged(Response(wall_document(wall)), wall.version)
+
+
+def added(wall: Wall) -> Response:
+    response = tagged(Response(wall_document(wall), status=201), wall.version)
+    response["Location"] = reverse("api_wall", args=[wall.job.key, wall.key])
+    return response

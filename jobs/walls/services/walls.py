@@ -154,22 +154,28 @@ def wall_from_document(document: Document, bare_unit: BareLengthUnit = "in") -> 
 
 
 @transaction.atomic
-def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
-    """The same wall once more. Decisions, marks, its place and what was read stay behind: they are of the first one."""
-    key = key or free_wall_key(wall.job, wall.key)
-    name = Reader({"name": name or free_wall_name(wall)}).text("name", longest=200)
+def copy_wall(wall: Wall, *, to: Job | None = None, name: str = "") -> Wall:
+    """The same wall once more. Decisions, marks, its place and what was read stay behind: they are of the first one.
+
+    to: another job. name: empty for one that is free there. Raises DocumentError where the name is taken.
+    """
+    job = to or wall.job
+    key = free_wall_key(job, wall.key) if job.walls.filter(key=wall.key).exists() else wall.key
+    name = Reader({"name": name or free_wall_name(job, wall.name)}).text("name", longest=200)
     spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=SiteMeasurements(), room=None)
-    return save_wall(wall.job, spec, seen_version=None)
+    return save_wall(job, spec, seen_version=None)
 
 
-def free_wall_name(wall: Wall) -> str:
-    """What a copy of the wall may be called."""
-    taken = set(wall.job.walls.values_list("name", flat=True))
-    base, number = f"{wall.name[:MAX_COPIED_NAME]}, copy", 1
-    name = base
+def free_wall_name(job: Job, base: str) -> str:
+    """What a copy of a wall of that name may be called in a job."""
+    taken = set(job.walls.values_list("name", flat=True))
+    if base not in taken:
+        return base
+    start, number = f"{base[:MAX_COPIED_NAME]}, copy", 1
+    name = start
     while name in taken:
         number += 1
-        name = f"{base} {number}"
+        name = f"{start} {number}"
     return name
 
 

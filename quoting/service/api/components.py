@@ -19,6 +19,7 @@ from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
 from jobs.site.api import shapes as site
 from jobs.stock.api import shapes as stock
+from jobs.walls.api import shapes as walls
 from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes, substitutions
 from quoting.client.api.shapes import agreeing
@@ -128,6 +129,7 @@ def shapes() -> Schema:
         bills.SHAPES,
         hours.SHAPES,
         site.SHAPES,
+        walls.SHAPES,
     )
     return {**results, **resources.shapes(read)}
 

@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from jobs.core.measure.findings import Override
 from jobs.core.takeoff.wall_work_up import work_up_wall
+from jobs.jobs.models import Job
 from jobs.walls.models import Wall
 from jobs.walls.pages.entries import entries_of
 from jobs.walls.services.walls import copy_wall
@@ -282,7 +283,7 @@ def test_each_copy_is_offered_a_name_that_is_free(desk, wall):
     for name in ("Reception screen, copy", "Reception screen, copy 2"):
         page = desk.get(url_of(wall, "wall_copy"))
         assert page.context["form"]["name"].value() == name
-        assert desk.post(url_of(wall, "wall_copy"), {"name": name}).status_code == 302
+        assert desk.post(url_of(wall, "wall_copy"), copied(wall, name)).status_code == 302
 
 
 def quantity_url(wall, line):
@@ -322,11 +323,42 @@ def test_a_quantity_nobody_has_is_not_found(desk, wall):
     assert desk.get(quantity_url(wall, "no-such")).status_code == 404
 
 
+def job_beside(wall):
+    return Job.objects.create(
+        key="J-BESIDE", client=wall.job.client, title="Another job", created_at=wall.job.created_at
+    )
+
+
+def copied(wall, name, job=None):
+    return {"name": name, "job": str((job or wall.job).pk)}
+
+
 def test_a_wall_is_copied_under_a_name_of_its_own(desk, wall):
     assert desk.get(url_of(wall, "wall_copy")).status_code == 200
-    desk.post(url_of(wall, "wall_copy"), {"name": "Second screen"})
+    desk.post(url_of(wall, "wall_copy"), copied(wall, "Second screen"))
     assert sorted(Wall.objects.values_list("name", flat=True)) == ["Reception screen", "Second screen"]
-    assert desk.post(url_of(wall, "wall_copy"), {"name": "x" * 201}).status_code == 422
+    assert desk.post(url_of(wall, "wall_copy"), copied(wall, "x" * 201)).status_code == 422
+
+
+def test_a_wall_is_copied_to_another_job_with_its_name_where_that_is_free(desk, wall):
+    other = job_beside(wall)
+    offered = desk.get(url_of(wall, "wall_copy")).context["form"]["name"].value()
+    answer = desk.post(url_of(wall, "wall_copy"), copied(wall, offered, other))
+    made = other.walls.get(key="reception-screen")
+    assert answer.url == url_of(made)
+    assert (made.name, made.pieces.count(), made.overrides.count()) == ("Reception screen", 1, 0)
+    assert wall.job.walls.count() == 1
+
+
+def test_the_api_copies_a_wall_to_another_job_or_beside_itself(client, make_person, wall):
+    client.force_login(make_person("estimator"))
+    other, address = job_beside(wall), f"/api/jobs/{wall.job.key}/walls/{wall.key}/copy"
+    made = client.post(address, {"job": other.key, "name": "Screen"}, content_type="application/json")
+    assert (made.status_code, made["Location"]) == (201, f"/api/jobs/{other.key}/walls/{wall.key}")
+    assert made.json()["name"] == "Screen"
+    assert client.post(address, {}, content_type="application/json").json()["name"] == "Reception screen, copy"
+    wrong = client.post(address, {"job": "J-NONE"}, content_type="application/json")
+    assert wrong.status_code == 404
 
 
 def test_a_wall_is_deleted_only_after_asking_and_only_as_it_was_seen(desk, wall):
