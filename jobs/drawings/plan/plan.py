@@ -2,20 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from zlib import crc32
 
 from catalog.core.ground.units import System, format_degrees, format_length
 from catalog.drawings.canvas import Canvas
 from catalog.drawings.scales import Scale, scales
-from catalog.drawings.svg import DrawingInputError, Picture
+from catalog.drawings.svg import DrawingInputError, Picture, element
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve
-from jobs.drawings.plan.plan_figures import draw_figures
+from jobs.drawings.plan.plan_figures import draw_figures, draw_foot
 from jobs.drawings.plan.plan_names import FACE_LINES, measured_radius, opening_size
-from jobs.drawings.plan.plan_view import PlanView, level_turn
+from jobs.drawings.plan.plan_view import PlanView, joined, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
 
+# The smallest steps of the rule a plan is drawn at; a longer wall is broken off and goes on below.
+SMALLEST = {"imperial": 96, "metric": 100}
 MAX_SCALE = 5
+# Between a stretch and the next one under it, and above and below the wall for its figures.
+BETWEEN_MM, FIGURES_MM = 8.0, 24.0
+
+
+def plan_scale(curve: Curve, system: System, width_mm: float, max_height_mm: float) -> Scale:
+    """The largest step of the rule at which the wall itself fits; labels have no say in it.
+
+    A wall too long at the smallest step is broken. One that is too deep for that as well, or too long to be broken
+    within the height, is drawn at the engineers' steps below. Raises DrawingInputError when none fits.
+    """
+    x0, y0, x1, y1 = PlanView(curve, 1.0, level_turn(curve)).extents()
+    for step in scales(system, MAX_SCALE):
+        rows = _rows(step.paper(x1 - x0), width_mm) if step.ratio >= SMALLEST[system] else 1
+        deep = rows * step.paper(y1 - y0) + (rows - 1) * FIGURES_MM
+        if step.paper(x1 - x0) <= rows * width_mm and deep <= max_height_mm - FIGURES_MM:
+            return step
+    raise DrawingInputError(
+        f"scale: the wall does not fit {width_mm:g} by {max_height_mm:g} mm of paper at any standard scale"
+    )
+
+
+def _rows(long_mm: float, width_mm: float) -> int:
+    return max(1, math.ceil(long_mm / width_mm - 1e-9))
 
 
 def plan_svg(
@@ -30,33 +58,64 @@ def plan_svg(
     width_mm: float = 174.0,
     max_height_mm: float = 150.0,
 ) -> Picture:
-    """The plan at the largest standard scale that fits, or at the scale given.
+    """The plan at the scale `plan_scale` gives, or at the scale given; labels without room are left out.
 
-    left_layers_mm, right_layers_mm: thickness of each layer from the framing outwards. width_mm, max_height_mm:
-    room on the paper. Raises DrawingInputError when the wall does not fit there.
+    left_layers_mm, right_layers_mm: thickness of each layer from the framing outwards. width_mm: of the picture.
+    max_height_mm: room for the wall and its figures. Raises DrawingInputError when the wall does not fit there.
     """
     if not (width_mm >= 120 and max_height_mm >= 60):
         raise DrawingInputError(
             f"paper: a plan needs at least 120 by 60 mm; {width_mm:g} by {max_height_mm:g} was given"
         )
     turn = level_turn(curve)
-    x0, y0, x1, y1 = PlanView(curve, 1.0, turn).extents()
+    if scale is None:
+        scale = plan_scale(curve, system, width_mm, max_height_mm)
+    view = PlanView(curve, scale.ratio, turn)
+    left, _, right, _ = view.extents()
+    rows = _rows(right - left, width_mm)
+    if scale.ratio < SMALLEST[system] and rows > 1:
+        raise DrawingInputError(
+            f"scale: the wall does not fit {width_mm:g} mm of paper at {scale.text}; give a smaller scale"
+        )
     layers: dict[Face, tuple[float, ...]] = {"left": tuple(left_layers_mm), "right": tuple(right_layers_mm)}
-    for tried in (scale,) if scale else scales(system, MAX_SCALE):
-        if tried.paper(x1 - x0) > width_mm - 12 or tried.paper(y1 - y0) > max_height_mm - 24:
-            continue
-        canvas = Canvas()
-        view = PlanView(curve, tried.ratio, turn)
-        draw_wall(canvas, view, framing, layers)
-        draw_figures(canvas, view, tried)
-        if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
-            desc = described(curve, system)
-            return canvas.finished(title=title, desc=desc, scale=tried, width_mm=width_mm)
-    words = scale.text if scale else "any standard scale"
-    raise DrawingInputError(
-        f"scale: the wall does not fit {width_mm:g} by {max_height_mm:g} mm of paper at {words}; "
-        "give a smaller scale or a larger sheet"
-    )
+    first = (left + right - rows * width_mm) / 2
+
+    def stretch(row: int, down: float) -> Canvas:
+        """What of the wall lies within its share of the width, moved under the first share and down."""
+        canvas = Canvas(sides=(first, first + width_mm))
+        moved = replace(view, origin=(-row * width_mm, down))
+        draw_wall(canvas, moved, framing, layers)
+        draw_figures(canvas, moved, scale)
+        return canvas
+
+    sheet = stretch(0, 0.0) if rows == 1 else _one_under_another(rows, stretch, (first, width_mm), title)
+    # Centred on the wall, whatever stands to one side of it.
+    sheet.bounds[0], sheet.bounds[2] = first, first + width_mm
+    draw_foot(sheet, curve, scale)
+    return sheet.finished(title=title, desc=described(curve, system), scale=scale, width_mm=width_mm)
+
+
+def _one_under_another(
+    rows: int, stretch: Callable[[int, float], Canvas], across: tuple[float, float], title: str
+) -> Canvas:
+    """Each stretch with a break line where the wall goes on above or below."""
+    (left, width_mm), sheet, below = across, Canvas(), 0.0
+    for row in range(rows):
+        canvas = stretch(row, below - stretch(row, 0.0).bounds[1])
+        high = canvas.height
+        name = f"stretch-{crc32(title.encode()):x}-{row + 1}"
+        window = element("rect", {"x": left, "y": below, "width": width_mm, "height": high})
+        sheet.shapes.append(element("clipPath", {"id": name}, window))
+        sheet.shapes.append(element("g", {"clip-path": f"url(#{name})"}, "".join(canvas.shapes)))
+        sheet.texts += canvas.texts
+        sheet.reach(((left, below), (left + width_mm, below + high)))
+        for side, is_broken in ((left + 1.4, row > 0), (left + width_mm - 1.4, row < rows - 1)):
+            if is_broken:
+                middle = below + high / 2
+                steps = ((0, -1), (0, -0.12), (-1.2, -0.05), (1.2, 0.05), (0, 0.12), (0, 1))
+                sheet.path(joined([(side + dx, middle + dy * high / 2) for dx, dy in steps]), "dim")
+        below += high + BETWEEN_MM
+    return sheet
 
 
 def described(curve: Curve, system: System) -> str:

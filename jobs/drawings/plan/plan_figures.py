@@ -1,4 +1,4 @@
-"""The figures and words around a wall in plan. One piece carries its figures beside it; more have a table."""
+"""The figures and words around a wall in plan. One piece carries its figures beside it; more have a table elsewhere."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from catalog.core.ground.units import System, format_length
 from catalog.drawings.canvas import Block, Canvas, Place, block, places_around, upright
 from catalog.drawings.dimensions import arrow_head, dimension, scale_bar
-from catalog.drawings.lettering import fitted, text_width
+from catalog.drawings.lettering import fitted
 from catalog.drawings.scales import Scale
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
 from jobs.drawings.plan.plan_names import (
@@ -16,13 +16,11 @@ from jobs.drawings.plan.plan_names import (
     chord_and_rise,
     face_name,
     opening_size,
-    piece_table,
 )
 from jobs.drawings.plan.plan_radius import differing_arcs, draw_radius
 from jobs.drawings.plan.plan_view import PlanView
 
-MAX_TABLE_ROWS = 12
-ROW_MM = 3.9
+MAX_NAMED = 12
 
 
 def draw_figures(canvas: Canvas, view: PlanView, scale: Scale) -> None:
@@ -35,10 +33,9 @@ def draw_figures(canvas: Canvas, view: PlanView, scale: Scale) -> None:
         name_opening(canvas, view, laid, system)
     for piece in curve.pieces:
         name_faces(canvas, view, piece, system, single)
-    if len(curve.pieces) <= MAX_TABLE_ROWS:
+    if len(curve.pieces) <= MAX_NAMED:
         for piece in differing_arcs(view):
             draw_radius(canvas, view, piece, system)
-    _draw_foot(canvas, curve, scale, system)
 
 
 def _draw_start(canvas: Canvas, view: PlanView) -> None:
@@ -47,7 +44,8 @@ def _draw_start(canvas: Canvas, view: PlanView) -> None:
     heading = view.heading(first, 0.0)
     c, s = math.cos(heading), math.sin(heading)
     tip = view.at(first, 0.0, 0.0)
-    if curve.is_closed:
+    has_room = canvas.sides is None or canvas.sides[0] < tip[0] - 8.2 * c < canvas.sides[1]
+    if curve.is_closed or not has_room:
         out = curve.offset_mm("right_finished" if first.turn > 0 else "left_finished")
         edge = view.at(first, 0.0, out)
         away = math.copysign(3.2, out)
@@ -113,7 +111,7 @@ def name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System
             short = name.replace(" face", "")
             # In a crowd the number alone stands for the piece.
             tried = [block((str(number), "small-text"))]
-            if len(view.curve.pieces) <= MAX_TABLE_ROWS:
+            if len(view.curve.pieces) <= MAX_NAMED:
                 tried[:0] = [block((f"{number} {name}", "label")), block((f"{number} {short}", "dim-text"))]
         placed = any(canvas.put(label, _beside(view, piece, face, label), most=3) for label in tried)
         if single and not placed:
@@ -157,33 +155,12 @@ def name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: S
     canvas.leader(tip, label, places)
 
 
-def _draw_foot(canvas: Canvas, curve: Curve, scale: Scale, system: System) -> None:
+def draw_foot(canvas: Canvas, curve: Curve, scale: Scale) -> None:
     left, _, right, low = canvas.bounds
     middle, y = (left + right) / 2, low + 5.0
-    if 1 < len(curve.pieces) <= MAX_TABLE_ROWS:
-        y = _draw_table(canvas, piece_table(curve, system), middle, y) + 2.0
-    elif len(curve.pieces) > MAX_TABLE_ROWS:
-        note = (
-            f"{len(curve.pieces)} pieces, numbered from the start; their figures are told in the drawing's description."
-        )
-        canvas.write(block((note, "small-text")), Place((middle, y)))
-        y += 4.0
     lengths = " · ".join(
-        f"{face.capitalize()} finished face {format_length(curve.length_mm(line), system)}"
+        f"{face.capitalize()} finished face {format_length(curve.length_mm(line), scale.system)}"
         for face, line in FACE_LINES.items()
     )
     canvas.write(block((f"Overall length: {lengths}", "dim-text")), Place((middle, y)))
     scale_bar(canvas, scale, middle, y + 4.5)
-
-
-def _draw_table(canvas: Canvas, rows: list[tuple[str, ...]], middle: float, top: float) -> float:
-    widths = [max(text_width(row[column], "small-text") for row in rows) + 4.0 for column in range(len(rows[0]))]
-    left = middle - sum(widths) / 2
-    for index, row in enumerate(rows):
-        x, y = left, top + index * ROW_MM
-        for cell, width in zip(row, widths, strict=True):
-            canvas.write_from(cell, "small-text", x + 1.0, y)
-            x += width
-        rule = y + ROW_MM / 2
-        canvas.line((left, rule), (left + sum(widths), rule), "thin" if index == 0 else "grid")
-    return top + len(rows) * ROW_MM

@@ -39,9 +39,9 @@ def draw_radius(canvas: Canvas, view: PlanView, piece: CurvePiece, system: Syste
     share = _clear_share(canvas, view, piece, offset, min(radius, label.width + 9.0))
     tip = view.at(piece, share, offset)
     ux, uy = (centre[0] - tip[0]) / radius, (centre[1] - tip[1]) / radius
-    # The whole radius with its centre mark when the centre lies on the drawing, else a broken line.
-    whole = radius <= label.width + 9.0 or _on_the_drawing(canvas, centre)
-    shown = radius if whole else label.width + 9.0
+    # The whole radius with its centre mark when the centre lies on the wall's part of the sheet, else a broken line.
+    whole = radius <= view.reach and _on_the_drawing(view, centre)
+    shown = radius if whole else min(label.width + 9.0, 0.7 * radius)
     tail = (tip[0] + ux * shown, tip[1] + uy * shown)
     canvas.line(tail, tip, "dim")
     arrow_head(canvas, tip, math.atan2(-uy, -ux), 2.2)
@@ -96,6 +96,6 @@ def _stands(view: PlanView, piece: CurvePiece, share: float) -> bool:
     return all(not first - reach < share < last + reach for first, last in spans)
 
 
-def _on_the_drawing(canvas: Canvas, point: Point) -> bool:
-    x0, y0, x1, y1 = canvas.bounds
+def _on_the_drawing(view: PlanView, point: Point) -> bool:
+    x0, y0, x1, y1 = view.extents()
     return x0 - 1 <= point[0] <= x1 + 1 and y0 - 1 <= point[1] <= y1 + 1

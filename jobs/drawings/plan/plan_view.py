@@ -20,11 +20,15 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class PlanView:
-    """curve: the wall. ratio: mm of wall to 1 mm of paper. turn_rad: how the wall is turned, anticlockwise."""
+    """curve: the wall. ratio: mm of wall to 1 mm of paper. turn_rad: how the wall is turned, anticlockwise.
+
+    origin: where the start of the wall's axes lies on the paper.
+    """
 
     curve: Curve
     ratio: float
     turn_rad: float = 0.0
+    origin: Point = (0.0, 0.0)
 
     @cached_property
     def _turned(self) -> tuple[float, float]:
@@ -33,7 +37,8 @@ class PlanView:
     def on_paper(self, point: Point) -> Point:
         """Paper runs down where the wall's y runs up."""
         c, s = self._turned
-        return (point[0] * c - point[1] * s, -(point[0] * s + point[1] * c))
+        x, y = self.origin
+        return (x + point[0] * c - point[1] * s, y - (point[0] * s + point[1] * c))
 
     def at(self, piece: CurvePiece, share: float, offset_mm: float) -> Point:
         return self.on_paper(piece.point_at(share, offset_mm))
@@ -97,6 +102,12 @@ class PlanView:
             other = self.sampled(piece, (0.0, 1.0), right)
             slices += [Box((points[i], points[i + 1], other[i + 1], other[i])) for i in range(len(points) - 1)]
         return slices
+
+    @property
+    def reach(self) -> float:
+        """The longer side of the wall on the paper."""
+        x0, y0, x1, y1 = self.extents()
+        return max(x1 - x0, y1 - y0)
 
     def extents(self) -> tuple[float, float, float, float]:
         """(least x, least y, greatest x, greatest y) of the two finished faces on the paper."""

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.drawings.scales import METRIC, Scale
+from catalog.drawings.scales import Scale
 from catalog.drawings.svg import DrawingInputError
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import ArcPiece, ChordRise, Opening, RadiusAngle, StraightPiece
@@ -43,7 +43,8 @@ def test_the_drawn_faces_are_as_long_as_the_worked_example_says(wall, left_in, r
     assert drawn["right_finished"] == pytest.approx(right_in, abs=0.02)
 
 
-@pytest.mark.parametrize("name", sorted(WALLS))
+# The wall of sixty feet is broken: its second stretch stands elsewhere on the sheet.
+@pytest.mark.parametrize("name", sorted(set(WALLS) - {"sixty_feet"}))
 def test_every_finished_face_in_the_drawing_is_one_of_the_curves_arcs(name):
     curve = WALLS[name]()
     picture = plan_svg(curve, title=name)
@@ -176,16 +177,38 @@ def test_the_stated_scale_is_the_one_drawn():
         assert radii == {round(r * INCH / scale.ratio, 2) for r in (60.0, 64.625)}
 
 
-def test_the_largest_standard_scale_that_fits_is_taken():
-    picture = plan_svg(library(), title="Nook", system="metric")
-    larger = METRIC[METRIC.index(int(picture.ratio)) - 1]
-    with pytest.raises(DrawingInputError, match="does not fit"):
-        plan_svg(library(), title="Nook", scale=Scale(larger, "metric"))
+FT = 304.8
 
 
-def test_a_scale_that_does_not_fit_is_refused_by_name():
-    with pytest.raises(DrawingInputError, match=r"scale: .* at 1:5; give a smaller scale"):
-        plan_svg(library(), title="Nook", scale=Scale(5, "metric"))
+@pytest.mark.parametrize(
+    ("long_ft", "ratio", "rows"),
+    [
+        # 174 mm of paper are 174 x 24 = 4,176 mm or 13.70 ft of wall at 1/2" to the foot; 27.40 ft at 1/4".
+        (13.5, 24, 1), (13.9, 32, 1), (27.0, 48, 1), (27.6, 64, 1),
+        # 36.53 ft at 3/16", 54.80 ft at 1/8": longer walls stay at 1/8" and are broken, once every 54.80 ft.
+        (36.4, 64, 1), (37.0, 96, 1), (54.6, 96, 1), (55.0, 96, 2), (109.0, 96, 2), (110.0, 96, 3),
+    ],
+)  # fmt: skip
+def test_the_scale_is_the_largest_step_that_174_mm_hold_and_a_longer_wall_is_broken(long_ft, ratio, rows):
+    curve = curve_of(survey([StraightPiece(long_ft * FT)], 96, "centre"))
+    picture = plan_svg(curve, title="Wall", max_height_mm=210)
+    assert (picture.ratio, picture.width_mm) == (ratio, 174)
+    assert len(list(parsed(picture.svg).iter(f"{SVG}clipPath"))) == (rows if rows > 1 else 0)
+
+
+def test_labels_never_set_the_scale():
+    """Half a circle of R 60 in is 129.25 in or 3,283 mm across its right face: 1:24, as 174 mm hold 4,176."""
+    long = Opening("A door with a name that runs on and on " * 3, 90 * INCH, 30 * INCH, 80 * INCH)
+    curve = curve_of(survey([ArcPiece(RadiusAngle(60 * INCH, math.pi), "left")], 96, "concave_finished", [long]))
+    assert plan_svg(curve, title="Nook").ratio == plan_svg(library(), title="Nook").ratio == 24
+
+
+def test_a_radius_longer_than_the_wall_is_broken():
+    """R 100 ft over 20 ft: the wall is 190 mm at 1:32, so drawn at 1:48; whole, the radius would be 635 mm."""
+    curve = curve_of(survey([ArcPiece(RadiusAngle(100 * FT, 0.2), "left")], 96, "centre"))
+    picture = plan_svg(curve, title="Flat arc")
+    assert picture.ratio == 48
+    assert picture.height_mm < 80
 
 
 def test_a_sheet_too_small_for_any_plan_is_refused():
