@@ -1,8 +1,8 @@
-from catalog.pages import firm, listing, material_parts, materials, order_terms, profile, sheets, suppliers
+from catalog.pages import firm, grid, material_parts, materials, order_terms, profile, sheets, suppliers
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("catalog/", listing.catalog, "catalog", GET=DESK),
+    route("catalog/", grid.catalog, "catalog", both=DESK),
     route("catalog/sheet.csv", sheets.catalog_csv, "catalog_csv", GET=DESK),
     route("catalog/sheet/", sheets.catalog_csv_in, "catalog_csv_in", both=DESK),
     route("catalog/sheet/apply/", sheets.catalog_csv_apply, "catalog_csv_apply", POST=DESK),

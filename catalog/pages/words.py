@@ -60,11 +60,11 @@ class FigureRow:
     unverified: bool = False
 
 
-def system_of(firm: Firm | None) -> System:
+def system_of(firm: Firm | specs.Firm | None) -> System:
     return firm.display_units if firm else "imperial"  # type: ignore[return-value]
 
 
-def bare_unit_of(firm: Firm | None) -> BareLengthUnit:
+def bare_unit_of(firm: Firm | specs.Firm | None) -> BareLengthUnit:
     return "in" if system_of(firm) == "imperial" else "mm"
 
 

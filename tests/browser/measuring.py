@@ -37,7 +37,7 @@ MEASURE = """(parts) => {
     words: counted.open, folded: counted.folded,
     px: document.documentElement.scrollHeight,
     sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence')).length,
+    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence, .grid')).length,
     filled: all('.button, button').filter((el) => box(el).top < innerHeight && !el.closest('.messages')
       && !clear.includes(getComputedStyle(el).backgroundColor)).length,
     answer: lead ? box(lead).bottom : 0,
@@ -64,7 +64,8 @@ PART_WORDS = """([parts, share]) => [...document.querySelectorAll(parts)].map((p
 class Measured:
     """words: those folded away count a third. answer: where the sentence that answers the page's question ends, px.
 
-    filled: buttons in the first window that are filled. fields: open ones, without the words of a filter.
+    filled: buttons in the first window that are filled. fields: open ones, without the words of a filter and the cells
+    of a grid.
     """
 
     words: int

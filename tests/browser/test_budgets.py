@@ -63,6 +63,7 @@ BUDGETS = (
     Budget("money_limits", ("owner",), 300, (1600, 2400), 3),
     Budget("job_history", ("office",), 60, (800, 1400), 0, "job", rows=(25, 0, ".happened")),
     Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
+    Budget("catalog", ("office", "estimator", "owner"), 400, (1200, 2400), 0),
     Budget("catalog_csv_in", ("office",), 300, (1600, 2400), 1),
     Budget("quotes_out", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("account", ("lead", "office"), 300, (1600, 2400), 12),

@@ -174,8 +174,8 @@ def test_items_without_a_supplier_are_counted_where_nothing_else_is_to_be_ordere
 
 def test_the_link_leads_to_the_materials_without_a_supplier(as_, job):
     Material.objects.filter(code=BASE).update(supplier=None)
-    lines = [line for one in as_("office").get("/catalog/?lacks=supplier").context["sections"] for line in one.lines]
-    assert [line.row.code for line in lines] == [BASE]
+    lines = as_("office").get("/catalog/?lacks=supplier").context["grid"].lines
+    assert [line.row.material.code for line in lines] == [BASE]
 
 
 def test_items_without_a_lead_time_are_counted_beside_those_to_be_ordered(as_, job):
