@@ -20,6 +20,7 @@ from catalog.pages.material_parts import BECOMES_A_GAP
 from catalog.pages.words import bare_unit_of, bare_unit_words, standard_rows, system_of
 from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
+from catalog.services.suppliers import add_closure, remove_closure
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, sentence
@@ -46,14 +47,14 @@ def firm_change(request: HttpRequest) -> HttpResponse:
 
 def firm_closure_add(request: HttpRequest) -> HttpResponse:
     form = ClosureForm(request.POST)
-    if form.saves(lambda: service.add_firm_closure(form.entries())):
+    if form.saves(lambda: add_closure(form.entries())):
         messages.success(request, "The closed days are entered; order dates follow them at once.")
         return redirect("firm")
     return _firm_page(request, form) if Firm.objects.exists() else redirect("firm_change")
 
 
 def firm_closure_remove(request: HttpRequest, closure_id: int) -> HttpResponse:
-    if not service.remove_firm_closure(closure_id):
+    if not remove_closure(closure_id):
         raise Http404("The firm has no such closed days.")
     messages.success(request, "The closed days are taken away.")
     return redirect("firm")

@@ -11,8 +11,7 @@ from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Supplier
 from catalog.pages.closures import ClosureForm
 from catalog.pages.panels import panels
-from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
-from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
+from catalog.services.suppliers import add_closure, delete_supplier, list_suppliers, remove_closure, save_supplier
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, text
@@ -74,7 +73,7 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
 
 def supplier_closure_add(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row, form = _row(supplier_id), ClosureForm(request.POST)
-    if form.saves(lambda: add_supplier_closure(row.code, form.entries())):
+    if form.saves(lambda: add_closure(form.entries(), row.code)):
         messages.success(request, "The closed days are entered; order dates follow them at once.")
         return redirect("supplier", row.pk)
     return _supplier_page(request, row, form)
@@ -82,7 +81,7 @@ def supplier_closure_add(request: HttpRequest, supplier_id: int) -> HttpResponse
 
 def supplier_closure_remove(request: HttpRequest, supplier_id: int, closure_id: int) -> HttpResponse:
     row = _row(supplier_id)
-    if not remove_supplier_closure(row.code, closure_id):
+    if not remove_closure(closure_id, row.code):
         raise Http404("That supplier has no such closed days.")
     messages.success(request, "The closed days are taken away.")
     return redirect("supplier", row.pk)

@@ -3,7 +3,6 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground import workdays
 from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
@@ -90,12 +89,3 @@ def remove_standard(name: str) -> bool:
 def set_kit(document: dict[str, Any]) -> None:
     """The whole kit: role -> code or codes."""
     store_kit(KitOf().read(Reader({"kit": document}), "kit"))
-
-
-def add_firm_closure(document: dict[str, Any]) -> Closure:
-    closure = read(workdays.Closure, Reader(document))
-    return Closure.objects.create(**column_values(closure, Closure))
-
-
-def remove_firm_closure(closure_id: int) -> bool:
-    return remove_first(Closure.objects.filter(supplier=None, pk=closure_id))

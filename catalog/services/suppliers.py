@@ -4,7 +4,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.declared import read
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
@@ -12,7 +12,7 @@ from catalog.core.materials.entries import SupplierEntry
 from catalog.models import Closure as ClosureRow
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
-from catalog.services.row_sync import Figures, save_if_changed, sync_rows
+from catalog.services.row_sync import Figures, remove_first, save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
 from quoting.platform.models.core_values import column_values
 from quoting.platform.read_once import read_once
@@ -45,6 +45,16 @@ def _store_terms(row: Supplier, terms: OrderTerms | None) -> None:
 
 def closure_figures(closures: Iterable[Closure]) -> Iterable[Figures]:
     return (column_values(closure, ClosureRow) for closure in closures)
+
+
+def add_closure(document: dict[str, Any], supplier: str | None = None) -> ClosureRow:
+    """Days on which a supplier, or without one the firm, does not work: first, last, reason."""
+    closure = read(Closure, Reader(document))
+    return ClosureRow.objects.create(supplier_id=supplier, **column_values(closure, ClosureRow))
+
+
+def remove_closure(closure_id: int, supplier: str | None = None) -> bool:
+    return remove_first(ClosureRow.objects.filter(supplier=supplier, pk=closure_id))
 
 
 @transaction.atomic

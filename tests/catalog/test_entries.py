@@ -11,7 +11,7 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.models import LeadTerm, Material, Price, Standard
 from catalog.services import entries, firm
 from catalog.services.book import book_of, standards_of
-from catalog.services.suppliers import delete_supplier, save_supplier
+from catalog.services.suppliers import add_closure, delete_supplier, remove_closure, save_supplier
 from tests.factories import documents
 
 pytestmark = pytest.mark.both_engines
@@ -151,11 +151,11 @@ def test_the_firm_changes_entry_by_entry(small_catalog: Catalog) -> None:
 
 
 def test_a_closure_of_the_firm_comes_and_goes(small_catalog: Catalog) -> None:
-    row = firm.add_firm_closure({"first": "2027-07-19", "last": "2027-07-30"})
+    row = add_closure({"first": "2027-07-19", "last": "2027-07-30"})
     assert len(book_of().firm.closures) == 2
-    assert firm.remove_firm_closure(row.pk)
+    assert remove_closure(row.pk)
     with pytest.raises(DocumentError, match="ends on or after its first day"):
-        firm.add_firm_closure({"first": "2027-07-30", "last": "2027-07-19"})
+        add_closure({"first": "2027-07-30", "last": "2027-07-19"})
 
 
 def test_a_supplier_who_supplies_something_cannot_be_deleted(small_catalog: Catalog) -> None:

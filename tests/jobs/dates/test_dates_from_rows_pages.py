@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 import pytest
 from django.urls import reverse
 
-from catalog.services.supplier_closures import add_supplier_closure
+from catalog.services.suppliers import add_closure
 from jobs.dates.pages import listing
 from jobs.dates.services import item_schedule
 from jobs.dates.services.kept_to_order import keep_to_order
@@ -118,7 +118,7 @@ def test_without_workers_a_new_day_shows_the_old_dates_with_their_day_and_counts
 
 
 def test_a_change_of_the_catalog_shows_at_once_while_jobs_are_few(as_, dental):
-    add_supplier_closure("HENNOCK", {"first": "2026-12-07", "last": "2026-12-11"})
+    add_closure({"first": "2026-12-07", "last": "2026-12-11"}, "HENNOCK")
     base = next(line for line in lines(as_("office")) if line.need.material == "BASE-514-FLEX")
     assert base.dates.order_by < date(2026, 12, 10) and base.as_of is None
 

@@ -10,7 +10,7 @@ from django.db import transaction
 from catalog.models import Closure, LeadTerm, Material, Price
 from catalog.services.book import book_of
 from catalog.services.entries import add_lead_term
-from catalog.services.supplier_closures import add_supplier_closure
+from catalog.services.suppliers import add_closure
 from jobs.core.ordering.needs import counted_on
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job, WorkedJob
@@ -88,7 +88,7 @@ def test_dates_counted_again_from_rows_are_those_of_a_new_work_up():
     jobs = stored_jobs()
     for job in jobs:
         dated(job)
-    add_supplier_closure("HENNOCK", {"first": "2026-12-07", "last": "2026-12-11", "reason": "stocktaking"})
+    add_closure({"first": "2026-12-07", "last": "2026-12-11", "reason": "stocktaking"}, "HENNOCK")
     said = {"production": "4 weeks", "transit_workdays": 2, "source": "telephone", "stated_on": "2026-11-24"}
     add_lead_term("BASE-514-FLEX", said)
     Material.objects.filter(code="TRACK-358").update(cushion_workdays=6)
@@ -194,8 +194,8 @@ def test_a_closed_job_has_no_rows_and_an_opened_one_has_them_again():
 def test_a_change_of_the_catalog_asks_for_the_dates_of_all_jobs_once():
     job = stored_job("larkmoor-dental")
     dated(job)
-    add_supplier_closure("HENNOCK", {"first": "2026-12-07", "last": "2026-12-11"})
-    add_supplier_closure("HENNOCK", {"first": "2027-03-01", "last": "2027-03-01"})
+    add_closure({"first": "2026-12-07", "last": "2026-12-11"}, "HENNOCK")
+    add_closure({"first": "2027-03-01", "last": "2027-03-01"}, "HENNOCK")
     assert [errand.kind for errand in Errand.objects.all()] == [RECOMPUTE_DATES]
     do_errands()
     assert from_rows(job) == live(job) and not stale_heads(TODAY).exists()

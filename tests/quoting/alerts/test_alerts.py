@@ -13,7 +13,7 @@ from django.db import connection
 
 from catalog.core.ground.refusal import Refused
 from catalog.models import Firm, Supplier
-from catalog.services.firm import add_firm_closure
+from catalog.services.suppliers import add_closure
 from jobs.core.ordering.alerts import AlertKey, Watched
 from jobs.dates.services.kept_to_order import keep_to_order
 from jobs.jobs.services.open_jobs import close_job
@@ -269,7 +269,7 @@ def test_another_zone_of_the_firm_is_another_midnight(job, office, at):
 def test_a_closure_of_the_firm_brings_the_alert_forward(job, office, at):
     need(job, order_by=ORDER_BY + timedelta(days=1), decide_by=date(2026, 12, 9))
     assert minute(at, MIDNIGHT) == []
-    add_firm_closure({"first": "2026-12-08", "last": "2026-12-08"})
+    add_closure({"first": "2026-12-08", "last": "2026-12-08"})
     minute(at, MIDNIGHT + timedelta(minutes=1))
     assert thresholds() == ["10", "5"]
 
@@ -352,7 +352,7 @@ def test_over_days_with_an_outage_and_killed_schedulers_each_row_comes_once_in_i
     zone, days = ZoneInfo(zone), 16
     Firm.objects.update(time_zone=zone.key)
     for day in alert_days.SHUT:
-        add_firm_closure({"first": str(day), "last": str(day)})
+        add_closure({"first": str(day), "last": str(day)})
     items = [Watched(job.key, f"M-{n}", alert_days.CALENDAR.on_or_before(date(2028, 1, 8) + n * DAY)) for n in range(3)]
     for item in items:
         need(job, item.material, item.order_by, sign_off_workdays=0)
