@@ -2,6 +2,6 @@ from jobs.deleted.api import deleted
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("jobs/<str:key>/deleted", deleted.DeletedParts.as_view(), "api_deleted", GET=DESK),
-    route("jobs/<str:key>/deleted/<int:deleted_id>/put-back", deleted.PutBack.as_view(), "api_put_back", POST=DESK),
+    route("jobs/<str:key>/deleted", deleted.DeletedParts, GET=DESK),
+    route("jobs/<str:key>/deleted/<int:deleted_id>/put-back", deleted.PutBack, POST=DESK),
 ]

@@ -2,6 +2,6 @@ from jobs.jobs.pages import clients
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("jobs/clients/", clients.client_list, "client_list", GET=DESK),
-    route("jobs/clients/<int:client_id>/", clients.client_change, "client_change", both=DESK),
+    route("jobs/clients/", clients.client_list, GET=DESK),
+    route("jobs/clients/<int:client_id>/", clients.client_change, both=DESK),
 ]

@@ -2,5 +2,5 @@ from jobs.site.api import site_sheet
 from quoting.platform.people.access import STAFF, route
 
 urlpatterns = [
-    route("jobs/<str:key>/site-sheet", site_sheet.SiteSheet.as_view(), "api_site_sheet", GET=STAFF),
+    route("jobs/<str:key>/site-sheet", site_sheet.SiteSheet, GET=STAFF),
 ]

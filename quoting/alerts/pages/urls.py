@@ -3,9 +3,9 @@ from quoting.platform.people.access import BUYERS, EVERYONE, STAFF, route
 
 urlpatterns = [
     route("account/mail/times/", mail_preferences.times_change, "alert_times", both=BUYERS),
-    route("account/calendar/", feeds.feed_make, "feed_make", POST=STAFF),
-    route("account/calendar/withdraw/", feeds.feed_withdraw, "feed_withdraw", POST=STAFF),
+    route("account/calendar/", feeds.feed_make, POST=STAFF),
+    route("account/calendar/withdraw/", feeds.feed_withdraw, POST=STAFF),
     # Whoever holds the secret address, which is asked for in feeds.py.
-    route("calendar/<str:secret>.ics", feeds.calendar_feed, "calendar_feed", GET=EVERYONE),
-    route("jobs/<int:job_id>/buying/dates.ics", job_calendar.order_dates_calendar, "order_dates_calendar", GET=STAFF),
+    route("calendar/<str:secret>.ics", feeds.calendar_feed, GET=EVERYONE),
+    route("jobs/<int:job_id>/buying/dates.ics", job_calendar.order_dates_calendar, GET=STAFF),
 ]

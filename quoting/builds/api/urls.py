@@ -2,5 +2,5 @@ from quoting.builds.api import builds
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("jobs/<str:key>/builds", builds.JobBuilds.as_view(), "api_builds", POST=DESK),
+    route("jobs/<str:key>/builds", builds.JobBuilds, POST=DESK),
 ]

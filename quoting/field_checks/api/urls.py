@@ -2,10 +2,5 @@ from quoting.field_checks.api import field_check
 from quoting.platform.people.access import STAFF, route
 
 urlpatterns = [
-    route(
-        "jobs/<str:key>/walls/<str:wall_key>/field-check",
-        field_check.WallFieldCheck.as_view(),
-        "api_field_check",
-        POST=STAFF,
-    ),
+    route("jobs/<str:key>/walls/<str:wall_key>/field-check", field_check.WallFieldCheck, POST=STAFF),
 ]

@@ -4,8 +4,9 @@ A URL that states no roles, or shares its name with another, answers nobody and 
 does not state is not allowed to anyone. HEAD follows GET.
 """
 
+import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -15,6 +16,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, path
 from quoting.platform.people.models.people import Role
 
 Roles = frozenset[str]
+WORD = re.compile(r"(?=[A-Z])")
 
 ANONYMOUS = "anonymous"
 ALL_ROLES: tuple[str, ...] = (ANONYMOUS, Role.ESTIMATOR, Role.OFFICE, Role.LEAD, Role.OWNER)
@@ -33,9 +35,14 @@ BUYERS: Roles = frozenset({Role.OFFICE, Role.OWNER})
 CLIENT: Roles = EVERYONE
 
 
-def route(address: str, view: Callable[..., Any], name: str, *, both: Roles = NOBODY, **roles: Roles) -> URLPattern:
-    """A URL and who may do what there, by method; `both` stands for GET and POST."""
-    entry = path(address, view, name=name)
+def route(address: str, view: Any, name: str = "", *, both: Roles = NOBODY, **roles: Roles) -> URLPattern:
+    """A URL and who may do what there, by method; `both` stands for GET and POST.
+
+    It is called as its view is; view may be a class of the API, whose name then reads `api_own_name`.
+    """
+    if isinstance(view, type):
+        name, view = name or f"api{WORD.sub('_', view.__name__).lower()}", view.as_view()  # type: ignore[attr-defined]
+    entry = path(address, view, name=name or view.__name__)
     entry.roles = {"GET": both, "POST": both, **roles} if both else roles
     return entry
 

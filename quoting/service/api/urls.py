@@ -9,18 +9,16 @@ from quoting.service.api import docs, own_day, samples
 register_converter(unknown.Whatever, "whatever")
 
 urlpatterns = [
-    route("schema/", SpectacularAPIView.as_view(), "api_schema", GET=STAFF),
+    route("schema/", SpectacularAPIView, "api_schema", GET=STAFF),
     route("docs/", docs.rooms, "api_docs", GET=STAFF),
     route("docs/shapes/<str:name>/", docs.shape, "api_shape", GET=STAFF),
     route("docs/<slug:name>/", docs.room, "api_room", GET=STAFF),
     # People type these two without the slash they are served under.
     route("schema", RedirectView.as_view(pattern_name="api_schema"), "api_schema_short", GET=STAFF),
     route("docs", RedirectView.as_view(pattern_name="api_docs"), "api_docs_short", GET=STAFF),
-    route("today", own_day.OwnDay.as_view(), "api_today", GET=STAFF),
-    route("jobs/<str:key>/samples", samples.Samples.as_view(), "api_samples", both=DESK),
-    route(
-        "jobs/<str:key>/samples/<int:sample_id>/agreed", samples.AgreeSample.as_view(), "api_sample_agreed", POST=DESK
-    ),
+    route("today", own_day.OwnDay, GET=STAFF),
+    route("jobs/<str:key>/samples", samples.Samples, both=DESK),
+    route("jobs/<str:key>/samples/<int:sample_id>/agreed", samples.AgreeSample, POST=DESK),
     path("", include("quoting.job_files.api.urls")),
     path("", include("quoting.builds.api.urls")),
     # Before the quotes by their number: quotes/out is none.
@@ -49,7 +47,5 @@ urlpatterns = [
     path("", include("jobs.deliveries.api.urls")),
     path("", include("jobs.bills.api.urls")),
     path("", include("catalog.api.urls")),
-    route(
-        "<whatever:unknown>", unknown.Unknown.as_view(), "api_unknown", both=STAFF, PUT=STAFF, PATCH=STAFF, DELETE=STAFF
-    ),
+    route("<whatever:unknown>", unknown.Unknown, both=STAFF, PUT=STAFF, PATCH=STAFF, DELETE=STAFF),
 ]
