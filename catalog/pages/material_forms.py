@@ -14,12 +14,11 @@ from catalog.pages.words import (
     UNITS_USED,
     bare_unit_words,
     figure_entry,
-    percent_entry,
-    share_text,
     system_of,
 )
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.document_fields import percent_entry, share_text
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 from quoting.platform.pages.stored_values import Stored
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from catalog.core.ground.declared import write_length
 from catalog.core.ground.plain_text import plain
@@ -133,20 +133,6 @@ def lead_source_words(term: LeadTerm) -> str:
 
 def percent_words(share: Decimal | None) -> str:
     return "" if share is None else f"{plain(share * 100)} %"
-
-
-def percent_entry(share: Decimal | None) -> str:
-    return "" if share is None else plain(share * 100) or "0"
-
-
-def share_text(percent: str) -> str:
-    """What was typed as a percentage, as the share a document holds; anything else is left for the core to refuse."""
-    typed = percent.strip().removesuffix("%").strip()
-    try:
-        share = Decimal(typed) / 100
-    except InvalidOperation:
-        return percent
-    return format(share, "f") if share.is_finite() else percent
 
 
 # How a unit is written beside a figure.

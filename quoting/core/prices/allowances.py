@@ -7,9 +7,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated
 
-from catalog.core.ground.declared import Money, Text
+from catalog.core.ground.declared import As, Money, Text
 from catalog.core.ground.money import to_cents
-from quoting.core.prices.costs import CATEGORIES, Category
+from quoting.core.prices.costs import CATEGORIES, CATEGORY_WORDS, Category
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
 from quoting.core.prices.stated_figures import MAX_TITLE, Stated
 
@@ -29,13 +29,23 @@ class Allowance:
     Decimal('500.00')
     """
 
-    what: Annotated[str, Text(MAX_TITLE), "What it is for."]
-    amount: Annotated[Decimal, Money(), "The sum in the price, over 0."]
-    category: Annotated[Category, "What it is a cost of; materials when not said."] = "materials"
-    cost: Annotated[Decimal | None, Money(), "What the firm expects to pay; the sum itself when not said."] = None
-    over_markup: Annotated[Decimal, Stated("0", "1"), "Markup on what is over, 0 to 1; none when not said."] = Decimal(
-        0
-    )
+    what: Annotated[str, Text(MAX_TITLE), "What it is for.", As(label="For")]
+    amount: Annotated[Decimal, Money(), "The sum in the price, over 0.", As(label="Sum in the price")]
+    category: Annotated[
+        Category, "What it is a cost of; materials when not said.", As(label="Kind", words=CATEGORY_WORDS)
+    ] = "materials"
+    cost: Annotated[
+        Decimal | None,
+        Money(),
+        "What the firm expects to pay; the sum itself when not said.",
+        As(label="Expected cost", hint="Empty: the sum itself."),
+    ] = None
+    over_markup: Annotated[
+        Decimal,
+        Stated("0", "1"),
+        "Markup on what is over, 0 to 1; none when not said.",
+        As(label="Markup on what is over, %", in_percent=True),
+    ] = Decimal(0)
 
     def __post_init__(self) -> None:
         if not self.what.strip():

@@ -74,8 +74,8 @@ class ChecklistEntry:
         "cost: a line of cost is entered for it; included: in something else; dismissed: it does not arise; null: not "
         "answered.",
     ] = ""
-    where: Annotated[str, Text(MAX_TITLE), "The line of cost, or what it is included in."] = ""
-    reason: Annotated[str, "Why it is dismissed."] = ""
+    where: Annotated[str, Text(MAX_TITLE), "The line of cost, or what it is included in.", As(label="Included in")] = ""
+    reason: Annotated[str, "Why it is dismissed.", As(label="Why it isn't needed")] = ""
     by: Annotated[str, Text(MAX_TITLE), "Who dismissed it."] = ""
     on: Annotated[str, DayText(), "The day it was dismissed; empty when it was not."] = ""
     brought_in: Annotated[BroughtIn | None, As(aside=True)] = None
@@ -91,7 +91,7 @@ class ChecklistEntry:
         if self.answer == "included" and not self.where.strip():
             raise PricingError(f"{label}: say what it is included in.")
         if self.answer == "dismissed" and not (self.reason.strip() and self.by.strip() and self.on.strip()):
-            raise PricingError(f"{label}: a dismissal has a reason, a name and a day.")
+            raise PricingError(f"{label}: say why it isn't needed, with a name and a day.")
 
     @property
     def is_answered(self) -> bool:

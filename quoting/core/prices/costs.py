@@ -14,6 +14,13 @@ from quoting.core.prices.figures import PricingError, check_between
 Category = Literal["materials", "labour", "subcontract", "other"]
 CATEGORIES: tuple[Category, ...] = ("materials", "labour", "subcontract", "other")
 
+CATEGORY_WORDS = (
+    ("materials", "Materials"),
+    ("labour", "Labour"),
+    ("subcontract", "Subcontract"),
+    ("other", "Other"),
+)
+
 MAX_QUANTITY = Decimal(10_000_000)
 
 

@@ -79,23 +79,32 @@ class OptionSpec:
         "Its name for life: small letters, digits, hyphens; made of the title when not said.",
         As(absent=""),
     ]
-    title: Annotated[str, Text(MAX_TITLE), "What the client reads."]
-    text: Annotated[str, "More of it for the client."] = ""
+    title: Annotated[str, Text(MAX_TITLE), "What the client reads.", As(label="Option")]
+    text: Annotated[str, "More of it for the client.", As(label="More about it")] = ""
     group: Annotated[
         str,
         Text(MAX_NAME_LENGTH),
         "The choice it is an alternate of: of one group at most one is chosen. Empty for an independent option.",
+        As(label="Choice", hint="The same word on two: one is chosen."),
     ] = ""
     price: Annotated[
-        Decimal | None, SIGNED, "What it adds to the price before tax; negative for less. Not with build."
+        Decimal | None,
+        SIGNED,
+        "What it adds to the price before tax; negative for less. Not with build.",
+        As(label="Price before tax", hint="Minus for less."),
     ] = None
-    cost: Annotated[Decimal | None, SIGNED, "What it adds to the cost; needed where a least margin is set."] = None
+    cost: Annotated[
+        Decimal | None, SIGNED, "What it adds to the cost; needed where a least margin is set.", As(label="Our cost")
+    ] = None
     materials_price: Annotated[
         Decimal | None,
         SIGNED,
         "What it adds to the part of the price for materials; needed where only that is taxed.",
+        As(label="Of the price, materials", hint="Where only materials are taxed."),
     ] = None
-    special_order_cost: Annotated[Decimal, Money(), "What its special orders cost, for the deposit."] = Decimal("0.00")
+    special_order_cost: Annotated[
+        Decimal, Money(), "What its special orders cost, for the deposit.", As(label="Special orders in it")
+    ] = Decimal("0.00")
     build: Annotated[
         Variant | None, Changes(), "Another build, worked up and priced as the job is. Not with price."
     ] = None

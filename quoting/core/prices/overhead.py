@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated
 
-from catalog.core.ground.declared import Money
+from catalog.core.ground.declared import As, Money
 from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import CostLine, cost_line
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
@@ -39,8 +39,18 @@ class OverheadRule:
 
     document_name = "overhead"
 
-    share_of_cost: Annotated[Decimal | None, Stated("0", "5"), "Overhead as a share of all other cost, 0 to 5."] = None
-    per_labour_hour: Annotated[Decimal | None, Money(), "Overhead on each hour of labour, at most 10,000."] = None
+    share_of_cost: Annotated[
+        Decimal | None,
+        Stated("0", "5"),
+        "Overhead as a share of all other cost, 0 to 5.",
+        As(label="Overhead, % of cost", in_percent=True),
+    ] = None
+    per_labour_hour: Annotated[
+        Decimal | None,
+        Money(),
+        "Overhead on each hour of labour, at most 10,000.",
+        As(label="Overhead, each labour hour", hint="This or the share, not both."),
+    ] = None
 
     def __post_init__(self) -> None:
         if (self.share_of_cost is None) == (self.per_labour_hour is None):
@@ -65,8 +75,17 @@ class Contingency:
     False
     """
 
-    share: Annotated[Decimal, Stated("0", "1"), "Of all other cost but overhead, over 0 to 1."]
-    shown: Annotated[bool, "A line of its own that the client sees; else it is folded into the others."] = False
+    share: Annotated[
+        Decimal,
+        Stated("0", "1"),
+        "Of all other cost but overhead, over 0 to 1.",
+        As(label="Contingency, % of cost", in_percent=True),
+    ]
+    shown: Annotated[
+        bool,
+        "A line of its own that the client sees; else it is folded into the others.",
+        As(label="Contingency on a line the client sees"),
+    ] = False
 
     def __post_init__(self) -> None:
         check_between(self.share, "Contingency: the share", Decimal(0), Decimal(1))

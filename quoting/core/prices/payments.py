@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated
 
-from catalog.core.ground.declared import Amount, Money, Text, View
+from catalog.core.ground.declared import Amount, As, Money, Text, View
 from catalog.core.ground.money import split_by_shares, to_cents
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
 from quoting.core.prices.stated_figures import Share
@@ -27,11 +27,12 @@ class Instalment:
     Decimal('0.10')
     """
 
-    event: Annotated[str, Text(200), "What it falls due at."]
+    event: Annotated[str, Text(200), "What it falls due at.", As(label="Falls due")]
     share: Annotated[
         Decimal | Fraction,
         Share(),
         'Its share of the total, more than 0; all shares add up to exactly 1, thirds written as "1/3".',
+        As(label="Share, %", in_percent=True),
     ]
 
     def __post_init__(self) -> None:
@@ -158,15 +159,30 @@ class DepositRule:
 
     document_name = "deposit"
 
-    share: Annotated[Decimal | Fraction, Share(), "The deposit as a share of the price."]
+    share: Annotated[
+        Decimal | Fraction,
+        Share(),
+        "The deposit as a share of the price.",
+        As(label="Deposit, %", hint="Of the price; or 1/3. Empty: none.", in_percent=True),
+    ]
     at_most: Annotated[
         Decimal | None, Money(), "Never more than this amount; not together with covers_special_orders."
     ] = None
-    covers_special_orders: Annotated[bool, "Raised to the cost of special orders where that is more."] = False
-    legal_share: Annotated[Decimal | Fraction | None, Share(), "Greatest share the place allows; only warned of."] = (
-        None
-    )
-    legal_amount: Annotated[Decimal | None, Money(), "Greatest amount the place allows; only warned of."] = None
+    covers_special_orders: Annotated[
+        bool, "Raised to the cost of special orders where that is more.", As(label="At least the special orders")
+    ] = False
+    legal_share: Annotated[
+        Decimal | Fraction | None,
+        Share(),
+        "Greatest share the place allows; only warned of.",
+        As(label="The law's limit, %", hint="As your adviser says.", in_percent=True),
+    ] = None
+    legal_amount: Annotated[
+        Decimal | None,
+        Money(),
+        "Greatest amount the place allows; only warned of.",
+        As(label="The law's limit, amount"),
+    ] = None
 
     def __post_init__(self) -> None:
         check_between(self.share, "Deposit: the share", Decimal(0), Decimal(1))

@@ -74,14 +74,22 @@ class PricingPolicy:
 
     document_name = "policy"
 
-    mode: Annotated[PricingMode, "margin: one target margin on the price; markup: a markup on each category of cost."]
+    mode: Annotated[
+        PricingMode,
+        "margin: one target margin on the price; markup: a markup on each category of cost.",
+        As(label="Way of pricing", words=(("margin", "One target margin"), ("markup", "A markup on each category"))),
+    ]
     target_margin: Annotated[
-        Decimal | None, Stated("0", "0.99"), "Margin as a share of the price, 0 to 0.99; with mode margin."
+        Decimal | None,
+        Stated("0", "0.99"),
+        "Margin as a share of the price, 0 to 0.99; with mode margin.",
+        As(label="Target margin, %", in_percent=True),
     ] = None
     minimum_margin: Annotated[
         Decimal | None,
         Stated("0", "0.99"),
         "The margin below which a second person must agree, 0 to 0.99; null for none.",
+        As(label="Least margin, %", hint="Below it a second person approves.", in_percent=True),
     ] = field(default=None, kw_only=True)
     markup_by_category: Annotated[
         Mapping[Category, Decimal], Markups(), "Markups by category; with mode markup.", As(name="markup")

@@ -35,10 +35,26 @@ class TaxRule:
 
     document_name = "tax"
 
-    name: Annotated[str, Text(60), "What the paper calls it."]
-    rate: Annotated[Decimal, Stated("0", "1"), 'The rate as a share, 0 to 1: "0.13" is 13 %.']
-    applies_to: Annotated[TaxedPart, "The whole price, or the part that stands for materials."] = "price"
-    basis: Annotated[TaxBasis, "Rounded once on the document, or on each line."] = "document"
+    name: Annotated[str, Text(60), "What the paper calls it.", As(label="Tax")]
+    rate: Annotated[
+        Decimal,
+        Stated("0", "1"),
+        'The rate as a share, 0 to 1: "0.13" is 13 %.',
+        As(label="Rate, %", hint="0: none is charged. Empty: the rate in force that day.", in_percent=True),
+    ]
+    applies_to: Annotated[
+        TaxedPart,
+        "The whole price, or the part that stands for materials.",
+        As(
+            label="Charged on",
+            words=(("price", "The whole price"), ("materials", "The part of the price for materials")),
+        ),
+    ] = "price"
+    basis: Annotated[
+        TaxBasis,
+        "Rounded once on the document, or on each line.",
+        As(label="Rounding", words=(("document", "Rounded once"), ("line", "Rounded on each line"))),
+    ] = "document"
     exempt_certificate: Annotated[str, As(aside=True)] = ""
 
     def __post_init__(self) -> None:

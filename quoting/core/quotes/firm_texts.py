@@ -12,7 +12,7 @@ from datetime import date
 from typing import Annotated, Any, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import As, Declared, Items, Refs, Schema, Text
+from catalog.core.ground.declared import As, Declared, Items, Refs, Schema, Text, entry_of
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import EntryError
 from jobs.core.measure.findings import Finding
@@ -20,17 +20,6 @@ from jobs.core.measure.findings import Finding
 Document = dict[str, Any]
 Block = Literal["inclusions", "exclusions", "access", "assumptions", "cautions", "warranty", "terms"]
 BLOCKS: tuple[Block, ...] = get_args(Block)
-HEADINGS: dict[Block, str] = {
-    "inclusions": "Included",
-    "exclusions": "Not included",
-    "access": "Site and access",
-    "assumptions": "Assumptions",
-    "cautions": "Cautions",
-    "warranty": "Warranty",
-    "terms": "Terms",
-}
-"""What the paper prints above each block; an empty block is left out with its heading."""
-
 MAX_KEY = 60
 MAX_PLACE = 100
 MAX_NOTICE_LENGTH = 20_000
@@ -51,12 +40,13 @@ class TextError(EntryError):
 class QuoteTexts:
     """What the paper says beside the figures; each list is printed under its own heading, empty ones are left out."""
 
-    inclusions: Annotated[tuple[str, ...], Items(Text()), "What is in the price."] = ()
-    exclusions: Annotated[tuple[str, ...], Items(Text()), "What is not."] = ()
+    inclusions: Annotated[tuple[str, ...], Items(Text()), "What is in the price.", As(label="Included")] = ()
+    exclusions: Annotated[tuple[str, ...], Items(Text()), "What is not.", As(label="Not included")] = ()
     access: Annotated[
         tuple[str, ...],
         Items(Text()),
         "What is taken for granted of the site and the way to it, beside the firm's standing sentences.",
+        As(label="Site and access"),
     ] = ()
     assumptions: Annotated[tuple[str, ...], Items(Text()), "What it rests on."] = ()
     cautions: Annotated[
@@ -76,6 +66,8 @@ class QuoteTexts:
 
 
 NO_SENTENCES = QuoteTexts()
+HEADINGS: dict[Block, str] = {block: entry_of(QuoteTexts, block).label for block in BLOCKS}
+"""What the paper prints above each block; an empty block is left out with its heading."""
 
 
 @dataclass(frozen=True)
@@ -141,7 +133,12 @@ class NoticePack:
     """
 
     place: Annotated[str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place."]
-    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA.", As(example="en")]
+    language: Annotated[
+        str,
+        Text(40, LANGUAGE_PATTERN),
+        "Its BCP 47 tag, such as en or fr-CA.",
+        As(label="Language of the notice", example="en"),
+    ]
     version: Annotated[str, Text(60), "The firm's name for this wording."]
     title: Annotated[str, Text(200), "Its heading on the paper."]
     text: Annotated[str, Text(MAX_NOTICE_LENGTH), "The notice; an empty line parts paragraphs."]
@@ -168,7 +165,7 @@ class NoticePack:
 class NoticeChoice:
     """The notice a job's quote is to carry: of a place, in a language."""
 
-    place: Annotated[str, Text(MAX_PLACE), "As the firm calls it."]
+    place: Annotated[str, Text(MAX_PLACE), "As the firm calls it.", As(label="Notice of the place")]
     language: Annotated[str, Text(40, LANGUAGE_PATTERN), "The language it is to be in.", As(example="en")]
 
     def __post_init__(self) -> None:

@@ -62,9 +62,11 @@ class LabourEntry:
 
     document_name = "labour"
 
-    what: Annotated[str, Text(200), "What is done."]
+    what: Annotated[str, Text(200), "What is done.", As(label="Work")]
     hours: Annotated[Decimal, Stated("0", "100000"), "Hours of all people together, 0 to 100,000."]
-    rate: Annotated[Decimal, Money(), "Cost of one productive hour."]
+    rate: Annotated[
+        Decimal, Money(), "Cost of one productive hour.", As(label="Cost an hour", hint="Or the name of a rate.")
+    ]
     wall: Annotated[str, WALL_WORDS] = ""
 
     @classmethod
@@ -80,7 +82,7 @@ class CostEntry:
     document_name = "cost"
 
     what: Annotated[str, Text(200), "What it is for."]
-    amount: Annotated[Decimal, Money(), "Its cost."]
+    amount: Annotated[Decimal, Money(), "Its cost.", As(label="Cost")]
     wall: Annotated[str, WALL_WORDS] = ""
 
 
@@ -90,7 +92,12 @@ class HourCost:
 
     document_name = "labour_from_hours"
 
-    rate: Annotated[Decimal, Money(), "Cost of one such hour, burden included; at most 10,000,000."]
+    rate: Annotated[
+        Decimal,
+        Money(),
+        "Cost of one such hour, burden included; at most 10,000,000.",
+        As(label="Cost of an hour of the walls", hint="Or the name of a rate. Empty: the walls' hours are left out."),
+    ]
 
     def __post_init__(self) -> None:
         if self.rate > MAX_QUANTITY:
@@ -101,8 +108,13 @@ class HourCost:
 class EnteredMaterials:
     """Cost of materials entered instead of the takeoff's."""
 
-    amount: Annotated[Decimal, Money(), "Cost of all materials."]
-    note: Annotated[str, "Where it comes from."] = ""
+    amount: Annotated[
+        Decimal,
+        Money(),
+        "Cost of all materials.",
+        As(label="Cost of materials, entered", hint="Empty: what the walls need, at catalog prices."),
+    ]
+    note: Annotated[str, "Where it comes from.", As(label="What it stands for")] = ""
 
 
 @dataclass(frozen=True)
@@ -131,9 +143,14 @@ class PricingSpec:
         "When the total falls due; with none, it is not split.",
     ] = ()
     deposit: Annotated[DepositRule | None, "How the deposit is set."] = None
-    special_order_cost: Annotated[Decimal | None, Money(), "Cost of special orders, for the deposit."] = None
+    special_order_cost: Annotated[
+        Decimal | None, Money(), "Cost of special orders, for the deposit.", As(label="Cost of special orders")
+    ] = None
     valid_days: Annotated[
-        int, Whole(1, MAX_VALID_DAYS), "Calendar days from issue to the last day of acceptance; 30 when not said."
+        int,
+        Whole(1, MAX_VALID_DAYS),
+        "Calendar days from issue to the last day of acceptance; 30 when not said.",
+        As(label="Valid for, days"),
     ] = 30
     texts: Annotated[QuoteTexts, As(spread=True)] = NO_SENTENCES
     hour_cost: Annotated[Decimal | None, As(aside=True)] = None

@@ -219,16 +219,10 @@ def _forgotten(
     findings = []
     waiting = open_items(checklist, costs)
     if waiting:
-        message = (
-            f"Not answered on the checklist of what gets forgotten: {', '.join(waiting)}. Name the cost entered for "
-            "each, say what it is included in, or dismiss it by name."
-        )
+        message = f"Usual extras: {', '.join(waiting)}. For each: amount, included or not needed."
         findings.append(Finding("pricing/checklist", "decide", message))
     if hours_are_known and labour_is_open(checklist, costs):
-        message = (
-            "The price holds no labour. Enter hours, take them from the walls, or dismiss labour by name on the "
-            "checklist."
-        )
+        message = 'The price holds no labour. Enter hours, or add "Labour" to the usual extras as not needed.'
         findings.append(Finding("pricing/no-labour", "decide", message))
     return findings
 

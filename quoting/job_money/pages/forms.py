@@ -1,10 +1,10 @@
 from typing import Any
 
-from catalog.pages.words import share_text
 from jobs.deliveries.pages.order_events_forms import KeyedForm
 from quoting.job_money.models import How
 from quoting.job_money.services.saying import NewLeft
 from quoting.platform.pages.declared_fields import form_field
+from quoting.platform.pages.document_fields import share_text
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 

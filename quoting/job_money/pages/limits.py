@@ -7,11 +7,11 @@ from django.urls import reverse
 
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
-from catalog.pages.words import percent_entry
 from jobs.deliveries.pages.acting import form_page
 from quoting.job_money.models import MoneyLimits
 from quoting.job_money.pages.forms import LimitsForm
 from quoting.job_money.services.limits import money_limits, set_limits
+from quoting.platform.pages.document_fields import percent_entry
 from quoting.platform.pages.stored_values import Stored, hold
 
 

@@ -3,11 +3,11 @@ from typing import Any
 from django import forms
 
 from catalog.core.ground.reasons import WhyTakenBack
-from catalog.pages.words import share_text
 from jobs.deliveries.pages.order_events_forms import KeyedForm
 from quoting.payment_requests.services.issuing import NewCreditOfRequest
 from quoting.payment_requests.services.terms import NewRequestTerms, NewRetention
 from quoting.platform.pages.declared_fields import form_field
+from quoting.platform.pages.document_fields import share_text
 from quoting.platform.pages.entry_form import EntryForm, day, text
 
 

@@ -4,7 +4,8 @@ from typing import Any
 
 from django import forms
 
-from catalog.core.ground.declared import Choice, Day, Email, Flag, Text, entry_of
+from catalog.core.ground.declared import Choice, Day, Email, Flag, Items, Text, entry_of
+from quoting.platform.pages.document_fields import LinesField, ShareField
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 
@@ -20,11 +21,17 @@ def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None)
     """
     entry = entry_of(declared, name)
     if isinstance(entry.kind, Choice):
-        among = [(str(value), (words or {}).get(value, str(value))) for value in entry.kind.among]
+        labels = words or dict(entry.options.words)
+        among = [(str(value), labels.get(value, str(value))) for value in entry.kind.among]
         return pick(entry.label, among, entry.options.hint, nothing="" if entry.needed else "Not said")
     if isinstance(entry.kind, Flag):
         return forms.BooleanField(label=entry.label, help_text=entry.options.hint)
     if isinstance(entry.kind, Day):
         return day(entry.label, entry.options.hint)
+    if entry.options.in_percent:
+        return ShareField(label=entry.label, help_text=entry.options.hint, max_length=20)
+    if isinstance(entry.kind, Items) and isinstance(entry.kind.each, Text):
+        widget = forms.Textarea(attrs={"rows": entry.options.rows or 3})
+        return LinesField(label=entry.label, help_text=entry.options.hint, max_length=20_000, widget=widget)
     longest = entry.kind.longest if isinstance(entry.kind, Text) else 254 if isinstance(entry.kind, Email) else 40
     return text(entry.label, entry.options.hint, longest=longest, rows=entry.options.rows)

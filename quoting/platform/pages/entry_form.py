@@ -99,6 +99,11 @@ class EntryForm(StoredForm, forms.Form):
             if name in longest and isinstance(field, forms.CharField):
                 _shorten(field, longest[name])
 
+    def get_initial_for_field(self, field: forms.Field, field_name: str) -> Any:
+        value = super().get_initial_for_field(field, field_name)
+        offered = getattr(field, "offered", None)
+        return offered(value) if offered else value
+
     def entries(self) -> dict[str, Any]:
         typed = ((name, value) for name, value in self.cleaned_data.items() if name != VERSION)
         return {name: value for name, value in typed if value not in ("", None, [])}

@@ -5,17 +5,12 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from jobs.walls.models import Wall
-from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, CostLine, cost_line
+from quoting.core.prices.costs import CATEGORIES, CATEGORY_WORDS, MAX_QUANTITY, CostLine, cost_line
 from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.pricing import Pricing
 
-CATEGORY_CHOICES = [
-    ("materials", "Materials"),
-    ("labour", "Labour"),
-    ("subcontract", "Subcontract"),
-    ("other", "Other"),
-]
+CATEGORY_CHOICES = list(CATEGORY_WORDS)
 
 
 class CostEntry(models.Model):

@@ -7,6 +7,7 @@ from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.declared import entry_of
 from jobs.jobs.models import Job
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category
 from quoting.core.prices.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, OverheadRule
@@ -19,7 +20,7 @@ from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated, y
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
-MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
+MODE_CHOICES = list(entry_of(PricingPolicy, "mode").options.words)
 MARKUPS: dict[Category, str] = {category: f"markup_{category}" for category in CATEGORIES}
 NO_RATES: Mapping[str, Decimal] = MappingProxyType({})
 MAX_MARGIN = Decimal("0.99")

@@ -5,13 +5,15 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.declared import entry_of
 from quoting.core.prices.labour import MAX_HOURS, LabourCost, labour_cost
 from quoting.core.prices.tax import TAX_BASES, TAXED_PARTS, TaxRule
 from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 
-TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
-TAX_BASIS_CHOICES = [("document", "Rounded once"), ("line", "Rounded on each line")]
+TAXED_PART_CHOICES, TAX_BASIS_CHOICES = (
+    list(entry_of(TaxRule, name).options.words) for name in ("applies_to", "basis")
+)
 
 
 class TaxRate(models.Model):

@@ -5,9 +5,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.pages.words import share_text
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.document_fields import share_text
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 from quoting.pricing.models import LabourRate, TaxRate
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES, WORKSHEET

@@ -45,7 +45,8 @@ class As:
     """What else a field declares beside its kind and description.
 
     name: in documents, where it is not the field's own without its unit. label, hint, rows: on forms: where it is not
-    the name in words, what stands under it, how many lines its box has. example: in the API. needed: in documents,
+    the name in words, what stands under it, how many lines its box has. words: on forms, of the words it is one of.
+    in_percent: a share that people write so. example: in the API. needed: in documents,
     though the class has a default. absent: what a document stands for that leaves it out, though the class needs it.
     left_out: not written while it is the default. withheld: not shown to roles that see no "costs", or no "margins",
     or to all but the "owner". aside: no part of documents; whoever reads one gives it. spread: what it holds stands
@@ -56,6 +57,8 @@ class As:
     label: str = ""
     hint: str = ""
     rows: int = 0
+    words: tuple[tuple[str, str], ...] = ()
+    in_percent: bool = False
     example: Any = None
     needed: bool = False
     absent: Any = None
