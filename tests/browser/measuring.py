@@ -22,7 +22,8 @@ MEASURE = """(parts) => {
   for (let node = walk.nextNode(); node; node = walk.nextNode()) {
     const el = node.parentElement;
     const words = node.data.split(/\\s+/).filter((word) => /[\\p{L}\\p{N}]/u.test(word)).length;
-    if (!words || el.closest('script, style, template, noscript, svg, option:not(:checked)')) continue;
+    // What somebody typed in a box is counted as little as in a line.
+    if (!words || el.closest('script, style, template, noscript, svg, textarea, option:not(:checked)')) continue;
     // A part is measured by itself.
     if (parts && el.closest(parts) && folded(el)) continue;
     if (folded(el)) counted.folded += words;
@@ -37,7 +38,9 @@ MEASURE = """(parts) => {
     words: counted.open, folded: counted.folded,
     px: document.documentElement.scrollHeight,
     sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence, .grid')).length,
+    // The answers to one question are one field, as they are one stop of the Tab key.
+    fields: new Set(all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence, .grid'))
+      .map((el) => el.type === 'radio' ? el.name : el)).size,
     filled: all('.button, button').filter((el) => box(el).top < innerHeight && !el.closest('.messages')
       && !clear.includes(getComputedStyle(el).backgroundColor)).length,
     answer: lead ? box(lead).bottom : 0,

@@ -15,6 +15,7 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Order
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.pages.editor import STEPS
 from quoting.service.demo.demo import MAIN_JOB, job_key
 from tests.browser.conftest import DESKTOP, PHONE, session_cookie
 from tests.browser.measuring import measured, part_words, violations
@@ -51,6 +52,7 @@ BUDGETS = (
     Budget("today", ("lead",), 160, (800, 900), 0),
     Budget("job_list", ("office", "estimator", "owner"), 60, (340, 360), 0, rows=(30, 64, ".job-row")),
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
+    Budget("quote", ("estimator", "owner", "office"), 300, (1300, 1800), 12, "steps"),
     Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
     Budget("job_dates", ("office", "owner"), 200, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 150, (800, 900), 12, "job", parts=".site-part"),
@@ -100,6 +102,8 @@ def addresses(budget: Budget) -> Iterator[str]:
     job = Job.objects.get(key=job_key(MAIN_JOB))
     if budget.of == "job":
         yield reverse(budget.page, args=[job.pk])
+    elif budget.of == "steps":
+        yield from (f"{reverse(budget.page, args=[job.pk])}?step={step}" for step in STEPS)
     elif budget.of == "wall":
         yield reverse(budget.page, args=[job.pk, job.walls.get().key])
     elif budget.of == "item":

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 SLOW_MS = 1_500
 ROWS = [
     ("/jobs/{}/price/", "other", "what"),
-    ("/jobs/{}/price/", "options", "title"),
+    ("/jobs/{}/price/?step=terms", "options", "title"),
     ("/jobs/{}/buying/other-items/", "items", "quantity"),
     ("/jobs/{}/site/days/", "closed", "reason"),
     ("/jobs/{}/site/people/", "people", "name"),
@@ -128,8 +128,9 @@ def test_no_page_scrolls_within_the_page(visit, job: Job, path):
 
 
 def test_the_total_stays_in_sight_beside_a_long_form(visit, job):
-    page = visit(f"/jobs/{job.pk}/price/")
-    page.get_by_label("Valid for, days").scroll_into_view_if_needed()
+    page = visit(f"/jobs/{job.pk}/price/?step=terms")
+    page.evaluate("document.querySelectorAll('#pricing details').forEach((one) => one.open = true)")
+    page.get_by_label("Language of the notice").scroll_into_view_if_needed()
     expect(page.locator("#figures .facts.total")).to_be_in_viewport()
 
 

@@ -10,10 +10,9 @@ pytestmark = pytest.mark.browser
 
 def test_labour_follows_the_walls_hours_while_it_is_typed(visit, job):
     page = visit(f"/jobs/{job.pk}/price/", "estimator")
-    page.get_by_label("Labour from the walls' hours").check()
-    page.get_by_label("Cost of one such hour").fill("47.00")
-    steps = page.get_by_role("region", name="Hours of the walls")
-    expect(steps).to_contain_text("Track and studs")
-    expect(steps).to_contain_text("curve factor")
-    page.get_by_role("button", name="Save the pricing").last.click()
+    page.locator("#pricing").get_by_text("Labour", exact=True).click()
+    page.get_by_label("Cost of an hour of the walls").fill("47.00")
+    expect(page.locator("#figures")).to_contain_text("Track and studs")
+    expect(page.locator("#figures")).to_contain_text("curve factor")
+    page.get_by_role("button", name="Save", exact=True).click()
     visit(f"/jobs/{job.pk}/price/", "office")

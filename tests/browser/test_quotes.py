@@ -52,23 +52,23 @@ def test_the_quote_follows_what_is_typed(visit, job):
 def test_a_failed_save_stands_first_and_the_first_wrong_field_has_the_focus(visit, job, width):
     page = visit(f"/jobs/{job.pk}/price/", "estimator", width=width)
     page.get_by_label("Target margin, %").fill("forty")
-    page.get_by_label("Valid for, days").fill("0")
-    page.get_by_role("button", name="Save the pricing").click()
+    page.get_by_label("Least margin, %").fill("none")
+    page.get_by_role("button", name="Save", exact=True).click()
     page.get_by_role("heading", name="Not saved: 2 fields").wait_for()
     expect(page.get_by_label("Target margin, %")).to_be_focused()
     expect(page.get_by_label("Target margin, %")).to_be_in_viewport()
     expect(page.get_by_role("heading", name="Not saved: 2 fields")).to_be_in_viewport()
-    expect(page.get_by_role("button", name="Issue the quote")).to_be_disabled()
+    expect(page.get_by_role("link", name="Look and send")).to_have_count(0)
     page.get_by_role("alert").get_by_role("link").last.click()
-    expect(page.get_by_label("Valid for, days")).to_be_in_viewport()
-    page.get_by_label("Valid for, days").fill("30")
+    expect(page.get_by_label("Least margin, %")).to_be_in_viewport()
+    page.get_by_label("Least margin, %").fill("30")
     page.get_by_label("Target margin, %").fill("40")
     page.get_by_role("heading", name="Not saved yet").wait_for()
 
 
 def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     page = visit(f"/jobs/{job.pk}/price/", "estimator")
-    page.get_by_role("link", name="Issue the quote").click()
+    page.get_by_role("link", name="Look and send").click()
     page.get_by_role("button", name="Issue it").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
     run_errand(Errand.objects.get(kind=RENDER_QUOTE).pk, "browser test")
@@ -80,7 +80,7 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
 
 def test_the_office_sees_costs_and_no_margin(visit, job):
     page = visit(f"/jobs/{job.pk}/price/", "office")
-    shown = page.locator("main").inner_text()
+    shown = page.locator("main").text_content()
     assert "8,582.00" in shown and "margin" not in shown.lower()
 
 
@@ -118,9 +118,9 @@ def test_options_allowances_and_a_price_that_waits_for_a_second_person_are_whole
     document["policy"] |= {"target_margin": "0.2"}
     save_pricing(job, document, seen_version=None, on_day=DAY)
     page = visit(f"/jobs/{job.pk}/price/", "estimator")
-    figures = page.locator("#figures").inner_text()
+    figures = page.locator("#figures").text_content()
     assert "A third layer of board" in figures and "less deposit" in figures and "Scaffold" in figures
     page = visit(f"/jobs/{job.pk}/price/approve/", "owner")
     page.get_by_label("Why it may pass").fill("An old client")
     page.get_by_role("button", name="Approve this price").click()
-    assert "Approved by" in page.locator("#figures").inner_text()
+    assert "Approved by" in page.locator("#figures").text_content()

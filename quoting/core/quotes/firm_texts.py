@@ -133,12 +133,7 @@ class NoticePack:
     """
 
     place: Annotated[str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place."]
-    language: Annotated[
-        str,
-        Text(40, LANGUAGE_PATTERN),
-        "Its BCP 47 tag, such as en or fr-CA.",
-        As(label="Language of the notice", example="en"),
-    ]
+    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA.", As(example="en")]
     version: Annotated[str, Text(60), "The firm's name for this wording."]
     title: Annotated[str, Text(200), "Its heading on the paper."]
     text: Annotated[str, Text(MAX_NOTICE_LENGTH), "The notice; an empty line parts paragraphs."]
@@ -166,7 +161,12 @@ class NoticeChoice:
     """The notice a job's quote is to carry: of a place, in a language."""
 
     place: Annotated[str, Text(MAX_PLACE), "As the firm calls it.", As(label="Notice of the place")]
-    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "The language it is to be in.", As(example="en")]
+    language: Annotated[
+        str,
+        Text(40, LANGUAGE_PATTERN),
+        "The language it is to be in.",
+        As(label="Language of the notice", example="en"),
+    ]
 
     def __post_init__(self) -> None:
         _need_words("place", self.place, MAX_PLACE)

@@ -59,4 +59,4 @@ def _put(document: Document, path: list[str], entry: Any) -> None:
 
 
 def _only_ticks(entry: Any) -> bool:
-    return isinstance(entry, dict) and all(value is True for value in entry.values())
+    return isinstance(entry, dict) and all(isinstance(value, bool) for value in entry.values())

@@ -152,6 +152,7 @@ def _page(request: HttpRequest, job: Job, step: str, part: PricingPart | None, s
         figures = _figures_stored(job, today, with_margin)
     context: dict[str, Any] = {
         "job": job,
+        "today": today,
         "part": part,
         "step": step,
         "steps": [Step(key, label, _step_words(key, figures)) for key, (label, _) in STEPS.items()],

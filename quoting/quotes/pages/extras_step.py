@@ -9,7 +9,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.core.prices.checklist import ChecklistEntry
 from quoting.platform.pages.declared_fields import form_of
 from quoting.platform.pages.document_form import Document, document_form
-from quoting.platform.pages.entry_form import NOT_ONE, text
+from quoting.platform.pages.entry_form import NOT_ONE, sentence, text
 from quoting.pricing.services.least_margin import checklist_offered
 from quoting.quotes.pages.pricing_part import Group, PricingPart
 
@@ -33,6 +33,15 @@ class ExtraRow(form_of(ChecklistEntry, "item", "where", "reason")):  # type: ign
 
     def is_filled(self) -> bool:
         return "item" in self.entries()
+
+    def complain(self, error: DocumentError) -> None:
+        """What is wrong with the item as a whole is said where its answer wants more."""
+        wants = {"included": "where", "dismissed": "reason"}.get(self.cleaned_data.get("answer"), "item")
+        for complaint in error.complaints:
+            if complaint.path:
+                super().complain(DocumentError([complaint]))
+            else:
+                self.add_error(wants, sentence("", DocumentProblem("", complaint.reason.rpartition(": ")[2])))
 
     @property
     def answered(self) -> str:

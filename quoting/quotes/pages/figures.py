@@ -4,8 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 from catalog.core.ground.plain_text import half_up
-from jobs.walls.pages.quantities import why_of
 from quoting.core.prices.costs import CATEGORIES, CATEGORY_WORDS
+from quoting.core.quotes.quote_sheet import StepCost
 from quoting.core.quotes.work_up import WorkUp
 
 
@@ -21,9 +21,14 @@ def figures_of(work_up: WorkUp, *, with_margin: bool) -> dict[str, Any]:
         "quote": quote,
         "priced": priced,
         "categories": categories,
-        "steps_of_work": [(step.line, why_of(step.why)) for step in quote.hours] if quote else [],
+        "steps_of_work": [(step.line, _curve_factor(step)) for step in quote.hours] if quote else [],
         "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
         "with_margin": with_margin,
         "margin": None if priced is None else half_up(priced.margin * 100, 2),
         "cautions": [finding.sentence for finding in quote.findings if finding.weight == "caution"] if quote else [],
     }
+
+
+def _curve_factor(step: StepCost) -> str:
+    """Of the work that follows the curve; empty for any other."""
+    return {label.lower(): value for label, value in step.why.inputs}.get("curve factor", "")

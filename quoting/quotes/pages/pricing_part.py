@@ -114,7 +114,7 @@ class PricingPart:
 
     @property
     def sentences(self) -> list[str]:
-        wrong = self.not_saved()
+        wrong = summary_of(self.parts()) if self.data is not None else None
         return [field.sentence for field in wrong.wrong] if wrong else []
 
     def status(self) -> int:

@@ -16,7 +16,7 @@ from tests.support.desk import DAY, as_
 
 __all__ = ["as_", "dental"]
 
-HOURS = {"hours-taken": "on", "hours-rate": "47.00"}
+HOURS = {"labour_from_hours-rate": "47.00"}
 USUAL = {"policy": {"mode": "margin", "target_margin": "0.4"}, "materials": "takeoff"}
 
 
@@ -24,7 +24,7 @@ def page_of(client, job: Job) -> str:
     return client.get(reverse("quote", args=[job.pk])).content.decode()
 
 
-def test_ticking_it_saves_the_rate_and_shows_every_step_with_the_curve_factor(as_, dental):
+def test_an_hour_s_cost_saves_the_rate_and_shows_every_step_with_the_curve_factor(as_, dental):
     estimator = as_("estimator")
     sent = typed(estimator, dental) | HOURS | {"labour-0-what": "", "labour-0-hours": "", "labour-0-rate": ""}
     assert estimator.post(reverse("quote", args=[dental.pk]), sent).status_code == 302
@@ -34,24 +34,23 @@ def test_ticking_it_saves_the_rate_and_shows_every_step_with_the_curve_factor(as
     assert "Hours of the walls" in shown and "Track and studs" in shown and f"curve factor {factor:g}" in shown
 
 
-def test_what_is_saved_is_offered_again_and_unticking_takes_it_out(as_, dental):
+def test_what_is_saved_is_offered_again_and_emptying_takes_it_out(as_, dental):
     estimator, url = as_("estimator"), reverse("quote", args=[dental.pk])
     estimator.post(url, typed(estimator, dental) | HOURS)
     sent = typed(estimator, dental)
-    assert (sent["hours-taken"], sent["hours-rate"]) == (True, "47.00")
-    del sent["hours-taken"]
-    estimator.post(url, sent)
+    assert sent["labour_from_hours-rate"] == "47.00"
+    estimator.post(url, sent | {"labour_from_hours-rate": ""})
     assert Pricing.objects.get(job=dental).hour_cost is None
 
 
-@pytest.mark.parametrize("rate", ["", "dear", "-1", "1e9", "99999999999"])
+@pytest.mark.parametrize("rate", ["dear", "-1", "1e9", "99999999999"])
 def test_a_wrong_rate_is_told_at_its_field_and_nothing_is_saved(as_, dental, rate):
     estimator = as_("estimator")
-    sent = typed(estimator, dental) | HOURS | {"hours-rate": rate}
+    sent = typed(estimator, dental) | HOURS | {"labour_from_hours-rate": rate}
     response = estimator.post(reverse("quote", args=[dental.pk]), sent)
     assert response.status_code == 422
-    form = response.context["form"].hours
-    assert "Cost of one such hour" in form.errors["rate"][0] and form["rate"].value() == rate
+    field = response.context["part"].head["labour_from_hours-rate"]
+    assert "Cost of an hour of the walls" in field.errors[0] and field.value() == rate
     assert Pricing.objects.get(job=dental).hour_cost is None
 
 

@@ -66,7 +66,7 @@ def test_a_job_leaves_a_standing_sentence_out_and_adds_its_own(page):
     document = pricing_document(pricing_of(job), TODAY) | {"left_out": [row.key], "warranty": ["As the lease says."]}
     save_pricing(job, document, seen_version=None, on_day=TODAY)
     assert quote_of(job).texts.warranty == ("As the lease says.",)
-    shown = page.get(reverse("quote", args=[job.pk])).content.decode()
+    shown = page.get(reverse("quote", args=[job.pk]), {"step": "terms"}).content.decode()
     assert f'value="{row.key}"' in shown and "As the lease says." in shown
     assert pricing_document(pricing_of(job), TODAY)["left_out"] == [row.key]
 
