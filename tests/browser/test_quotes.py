@@ -117,7 +117,7 @@ def test_options_allowances_and_a_price_that_waits_for_a_second_person_are_whole
     document = pricing_document(pricing_of(job), DAY) | terms
     document["policy"] |= {"target_margin": "0.2"}
     save_pricing(job, document, seen_version=None, on_day=DAY)
-    page = visit(f"/jobs/{job.pk}/price/", "estimator")
+    page = visit(f"/jobs/{job.pk}/price/?step=terms", "estimator")
     figures = page.locator("#figures").text_content()
     assert "A third layer of board" in figures and "less deposit" in figures and "Scaffold" in figures
     page = visit(f"/jobs/{job.pk}/price/approve/", "owner")
