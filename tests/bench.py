@@ -56,8 +56,8 @@ def ground_benches() -> Iterator[Bench]:
                 Heartbeat.objects.create(name=f"bench {next(numbers)}", beat_at=clock.now())
 
     def errand() -> None:
-        asked = queue_errand("careless", f"bench {next(numbers)}", {}, clock.now())
-        assert run_errand(asked.pk, "bench") == "done"
+        wanted = queue_errand("careless", f"bench {next(numbers)}", {}, clock.now())
+        assert run_errand(wanted.pk, "bench") == "done"
 
     assert kinds.effects_of("bench") == 0
     yield Bench("a bare query", ask_database)
@@ -68,13 +68,13 @@ def ground_benches() -> Iterator[Bench]:
 
 
 def report(benches: Iterator[Bench]) -> list[str]:
-    found: dict[str, float] = {}
+    values: dict[str, float] = {}
     lines = []
     for bench in benches:
-        found[bench.name] = median_ms(bench.act)
-        line = f"{bench.name:<38}{found[bench.name]:>10.2f} ms"
+        values[bench.name] = median_ms(bench.act)
+        line = f"{bench.name:<38}{values[bench.name]:>10.2f} ms"
         if bench.against:
-            line += f"   {found[bench.name] / found[bench.against]:.1f} times {bench.against}"
+            line += f"   {values[bench.name] / values[bench.against]:.1f} times {bench.against}"
         lines.append(line)
     return lines
 

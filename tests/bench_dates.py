@@ -144,10 +144,10 @@ def _forty_materials() -> tuple[Catalog, list[str]]:
     from catalog.services.materials import store_materials
 
     book = book_of()
-    dated = [one for one in book.materials.values() if one.supplier and one.lead_terms]
+    dated = [material for material in book.materials.values() if material.supplier and material.lead_terms]
     more = [replace(dated[at], code=f"BENCH-{at}") for at in range(ITEMS - len(dated))]
     store_materials(more)
-    return book_of(), [one.code for one in (*dated, *more)][:ITEMS]
+    return book_of(), [material.code for material in (*dated, *more)][:ITEMS]
 
 
 def main() -> None:

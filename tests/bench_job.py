@@ -91,8 +91,8 @@ def _paper_benches() -> Iterator[Bench]:
     from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
     from tests.documents import job_file
 
-    done = work_up(job_file("larkmoor-dental"), DAY)
-    paper = quote_paper(done, QuoteHead("Q-1", "1", "Bench"))
+    benches = work_up(job_file("larkmoor-dental"), DAY)
+    paper = quote_paper(benches, QuoteHead("Q-1", "1", "Bench"))
     html, assets = paper_html(paper), load_assets()
 
     def bare_render() -> None:
@@ -105,4 +105,4 @@ def _paper_benches() -> Iterator[Bench]:
         lambda: render_pdf(html, title=paper.title),
         against="a bare render of the quote's HTML",
     )
-    yield Bench("figures and HTML of the quote", lambda: paper_html(quote_paper(done, QuoteHead("Q-1", "1", "B"))))
+    yield Bench("figures and HTML of the quote", lambda: paper_html(quote_paper(benches, QuoteHead("Q-1", "1", "B"))))

@@ -39,9 +39,11 @@ def came_within(draw: Draw, receipts: int, chance: random.Random) -> bool:
             mean = chance.gauss(of_supplier, 0.12)
             record += [order(draw, mean, place, chance, supplier, material) for place in range(receipts + 1)]
     due = next(
-        one for one in record if (one.supplier, one.material) == ("one", "first") and one.received_on == day(receipts)
+        receipt
+        for receipt in record
+        if (receipt.supplier, receipt.material) == ("one", "first") and receipt.received_on == day(receipts)
     )
-    known = [one for one in record if one.received_on < day(receipts)]
+    known = [receipt for receipt in record if receipt.received_on < day(receipts)]
     plan = planned_lead(due.quoted_workdays, known, supplier="one", material="first", confidence=TARGET)
     return due.actual_workdays <= plan.plan_workdays
 
@@ -62,7 +64,7 @@ def coverage(world: str, receipts: int, firms: int, seed: int = SEED) -> float:
 
 
 def main(firms: int = 4_000) -> None:
-    print(f"| receipts of the material | {' | '.join(str(one) for one in RECEIPTS)} |")
+    print(f"| receipts of the material | {' | '.join(str(receipt) for receipt in RECEIPTS)} |")
     print(f"|---|{'---|' * len(RECEIPTS)}")
     for world in WORLDS:
         shares = [coverage(world, receipts, firms) for receipts in RECEIPTS]

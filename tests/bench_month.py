@@ -23,10 +23,10 @@ def month_lines() -> Iterator[str]:
         inside = os.environ | {"CURVEWRIGHT_DATA": folder, "CURVEWRIGHT_MODE": "embedded"}
         inside.pop("CURVEWRIGHT_TEST_DATA_PARENT", None)
         subprocess.run([sys.executable, "manage.py", "migrate"], env=inside, check=True, capture_output=True)
-        done = subprocess.run(
+        process = subprocess.run(
             [sys.executable, "-m", "tests.bench_month"], env=inside, check=True, stdout=subprocess.PIPE, text=True
         )
-        yield from done.stdout.splitlines()
+        yield from process.stdout.splitlines()
 
 
 def lines() -> Iterator[str]:
@@ -52,9 +52,9 @@ def _measured(act: Callable[[], Any]) -> tuple[float, int]:
         began = time.process_time()
         act()
         took.append(time.process_time() - began)
-    with CaptureQueriesContext(connection) as found:
+    with CaptureQueriesContext(connection) as result:
         act()
-    return statistics.median(took) * 1000, len(found)
+    return statistics.median(took) * 1000, len(result)
 
 
 def _lay() -> None:

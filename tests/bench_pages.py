@@ -25,10 +25,10 @@ def page_lines() -> Iterator[str]:
         inside = os.environ | {"CURVEWRIGHT_DATA": folder, "CURVEWRIGHT_MODE": "embedded"}
         inside.pop("CURVEWRIGHT_TEST_DATA_PARENT", None)
         subprocess.run([sys.executable, "manage.py", "demo"], env=inside, check=True, capture_output=True)
-        done = subprocess.run(
+        process = subprocess.run(
             [sys.executable, "-m", "tests.bench_pages"], env=inside, check=True, stdout=subprocess.PIPE, text=True
         )
-        yield from done.stdout.splitlines()
+        yield from process.stdout.splitlines()
 
 
 @dataclass(frozen=True)
@@ -61,17 +61,17 @@ def lines() -> Iterator[str]:
     yield _line("an empty page", bare)
     few = {}
     for name, who, url in _pages():
-        few[name] = found = measured(people[who], url)
-        yield _line(name, found, f"{found.ms / bare.ms:.1f} empty pages")
+        few[name] = result = measured(people[who], url)
+        yield _line(name, result, f"{result.ms / bare.ms:.1f} empty pages")
     _many()
     for name, who, url in _pages():
-        found = measured(people[who], url)
-        yield _line(f"{name}, {JOBS:,} jobs more", found, f"{found.ms / few[name].ms:.1f} times that")
+        result = measured(people[who], url)
+        yield _line(f"{name}, {JOBS:,} jobs more", result, f"{result.ms / few[name].ms:.1f} times that")
 
 
-def _line(name: str, found: Measured, against: str = "") -> str:
-    told = f"{name:<46}{found.ms:>8.1f} ms{found.kb:>8.1f} KB{found.queries:>5} queries"
-    return f"{told}   {against}".rstrip()
+def _line(name: str, result: Measured, against: str = "") -> str:
+    message = f"{name:<46}{result.ms:>8.1f} ms{result.kb:>8.1f} KB{result.queries:>5} queries"
+    return f"{message}   {against}".rstrip()
 
 
 def _people() -> dict[str, Any]:
@@ -79,11 +79,11 @@ def _people() -> dict[str, Any]:
 
     from quoting.platform.people.models import Person
 
-    found = {"client": Client()}
+    people = {"client": Client()}
     for role in ("owner", "estimator", "office", "lead"):
-        found[role] = Client()
-        found[role].force_login(Person.objects.get(login_name=f"demo-{role}"))
-    return found
+        people[role] = Client()
+        people[role].force_login(Person.objects.get(login_name=f"demo-{role}"))
+    return people
 
 
 def _pages() -> Iterator[tuple[str, str, str]]:
@@ -127,7 +127,7 @@ def _eight_walls() -> None:
     now = clock.now()
     file = export_job_file(Job.objects.order_by("pk").first(), day_at_the_firm(now))  # type: ignore[arg-type]
     [wall] = file["walls"]
-    wall = {name: one for name, one in wall.items() if name not in ("overrides", "marks")}
+    wall = {name: entry for name, entry in wall.items() if name not in ("overrides", "marks")}
     file["job"]["key"] = EIGHT
     for part in ("dates", "templates", "overrides"):
         file["job"].pop(part, None)
@@ -167,12 +167,12 @@ def _many() -> None:
         copies = []
         for job in jobs:
             for row in rows:
-                one = copy(row)
-                one.pk = None
-                one.job = job
+                entry = copy(row)
+                entry.pk = None
+                entry.job = job
                 if model is StoredNeed:
-                    one.to_order = True  # no orders are copied
-                copies.append(one)
+                    entry.to_order = True  # no orders are copied
+                copies.append(entry)
         model._default_manager.bulk_create(copies, batch_size=500)
 
 

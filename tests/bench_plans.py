@@ -82,32 +82,32 @@ def sticks_measured(draw: random.Random) -> Shares | None:
 
 def face_measured(curve: Curve, limit_s: float, gap: float = 0.0) -> tuple[Shares | None, ProvenFace]:
     began = time.process_time()
-    found = prove_face(
+    face = prove_face(
         curve, "right", LAYERS, studs(curve), starter_standards(), limit_s=limit_s, gap=gap, stopwatch=time.process_time
     )
     took = time.process_time() - began
-    if found.bound_cost is None or found.quick_cost is None or found.gap is None:
-        return None, found
-    return Shares(float(found.quick_cost / found.bound_cost) - 1, found.gap, took), found
+    if face.bound_cost is None or face.quick_cost is None or face.gap is None:
+        return None, face
+    return Shares(float(face.quick_cost / face.bound_cost) - 1, face.gap, took), face
 
 
 def summed_up(name: str, control: str, shares: list[Shares], jobs: int) -> list[str]:
     def per_cent(values: list[float]) -> str:
         return f"mean {100 * sum(values) / len(values):6.2f} %   most {100 * max(values):6.2f} %"
 
-    proven = sum(1 for one in shares if one.plan <= 0)
+    proven = sum(1 for share in shares if share.plan <= 0)
     return [
         f"{name}: {jobs} jobs, bound found for {len(shares)}, proven best {proven}, "
-        f"{sum(one.seconds for one in shares) / len(shares):.2f} s each",
-        f"  {control:<12} over its bound   {per_cent([one.control for one in shares])}",
-        f"  {'plan':<12} over its bound   {per_cent([one.plan for one in shares])}",
+        f"{sum(share.seconds for share in shares) / len(shares):.2f} s each",
+        f"  {control:<12} over its bound   {per_cent([share.control for share in shares])}",
+        f"  {'plan':<12} over its bound   {per_cent([share.plan for share in shares])}",
     ]
 
 
 def plan_lines() -> Iterator[str]:
     """The table, line by line as it is found."""
     draw = random.Random(2027)
-    sticks = [one for _ in range(JOBS) if (one := sticks_measured(draw)) is not None]
+    sticks = [share for _ in range(JOBS) if (share := sticks_measured(draw)) is not None]
     yield from summed_up("stick plans", "first-fit", sticks, JOBS)
     faces = []
     for _ in range(JOBS):
@@ -144,8 +144,8 @@ def triplet_lines(draw: random.Random) -> Iterator[str]:
             plan = plan_sticks(pieces, stocks, limit_s=STICK_LIMIT_S, stopwatch=time.process_time)
             best.append(len(plan.sticks) - sticks)
             bound.append(sticks - plan.bound.sticks)
-        told = f"first-fit {sum(first) / len(first):.1f}, plan {sum(best) / len(best):.1f}"
-        yield f"  {sticks:>4} sticks: {told}, bound below by {sum(bound) / len(bound):.1f}"
+        message = f"first-fit {sum(first) / len(first):.1f}, plan {sum(best) / len(best):.1f}"
+        yield f"  {sticks:>4} sticks: {message}, bound below by {sum(bound) / len(bound):.1f}"
 
 
 def growth_lines() -> Iterator[str]:
@@ -193,11 +193,11 @@ def walls_measured(count: int) -> tuple[float, Shares | None]:
     merge(quick)
     quick_s = time.process_time() - began
     began = time.process_time()
-    found = prove_job(faces, limit_s=GROWTH_LIMIT_S, gap=0.01, stopwatch=time.process_time)
+    job = prove_job(faces, limit_s=GROWTH_LIMIT_S, gap=0.01, stopwatch=time.process_time)
     took = time.process_time() - began
-    if found.bound_cost is None or found.quick_cost is None or found.gap is None:
+    if job.bound_cost is None or job.quick_cost is None or job.gap is None:
         return quick_s, None
-    return quick_s, Shares(float(found.quick_cost / found.bound_cost) - 1, found.gap, took)
+    return quick_s, Shares(float(job.quick_cost / job.bound_cost) - 1, job.gap, took)
 
 
 def growth_svg(plots: tuple[tuple[str, list[tuple[float, float, float]]], ...]) -> str:
@@ -205,20 +205,20 @@ def growth_svg(plots: tuple[tuple[str, list[tuple[float, float, float]]], ...]) 
     width, height, edge = 320, 220, 40
     parts = []
     for at, (label, points) in enumerate(plots):
-        most_x, most_y = max(one[0] for one in points), max(max(one[1:]) for one in points) or 1.0
+        most_x, most_y = max(point[0] for point in points), max(max(point[1:]) for point in points) or 1.0
 
         def place(x: float, y: float, at: int = at, most_x: float = most_x, most_y: float = most_y) -> str:
             across = at * (width + edge) + edge + (width - edge) * x / most_x
             return f"{across:.1f},{height - edge - (height - 2 * edge) * y / most_y:.1f}"
 
         for column, dash in ((1, "4 3"), (2, "none")):
-            line = " ".join(place(one[0], one[column]) for one in points)
+            line = " ".join(place(point[0], point[column]) for point in points)
             parts.append(f'<polyline points="{line}" fill="none" stroke="#1d3f72" stroke-dasharray="{dash}"/>')
         axes = " ".join((place(0, most_y), place(0, 0), place(most_x, 0)))
         parts.append(f'<polyline points="{axes}" fill="none" stroke="#555"/>')
         left = at * (width + edge) + edge
         parts.append(f'<text x="{left}" y="{edge - 14}">up to {most_y:.1f} s; dashed: heuristic</text>')
-        ticks = ", ".join(f"{one[0]:g}" for one in points)
+        ticks = ", ".join(f"{point[0]:g}" for point in points)
         parts.append(f'<text x="{left}" y="{height - 12}">{label}: {ticks}</text>')
     size = f'width="{2 * (width + edge)}" height="{height}"'
     return (

@@ -114,10 +114,10 @@ def own_redis_url() -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def chromium_path() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if found is None:
+    result = shutil.which("chromium") or shutil.which("chromium-browser")
+    if result is None:
         pytest.skip("Chromium is not installed")
-    return found
+    return result
 
 
 @pytest.fixture(autouse=True)

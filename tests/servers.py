@@ -27,10 +27,10 @@ class CannotBeHad(Exception):
 
 def program(name: str) -> str:
     folders = sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)
-    found = shutil.which(name, path=os.pathsep.join([*map(str, folders), os.environ.get("PATH", "")]))
-    if found is None:
+    result = shutil.which(name, path=os.pathsep.join([*map(str, folders), os.environ.get("PATH", "")]))
+    if result is None:
         raise CannotBeHad(f"{name} is not installed")
-    return found
+    return result
 
 
 def ends_with_parent(number: int) -> Callable[[], None]:

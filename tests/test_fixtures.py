@@ -44,7 +44,7 @@ def dates(read: JobFile, code: str, book: Catalog | None = None, today: date | N
     """The back-pass with what the document says of this material; `book` to take the calendars elsewhere."""
     book = book or read.book
     material = read.book.materials[code]
-    agreed = next((one for one in read.job.dates if one.material == code), None)
+    agreed = next((item for item in read.job.dates if item.material == code), None)
     runs = [trim.need_by for wall in read.job.walls for trim in wall.trims if trim.material == code]
     need_by = agreed.need_by if agreed and agreed.need_by else min(runs)
     cushion = [agreed and agreed.cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays]
@@ -148,12 +148,12 @@ def test_what_a_job_file_says_of_a_material_or_supplier_agrees_with_the_starter_
 def test_no_wall_of_the_job_files_leaves_a_gap_or_a_decision(name):
     read = job_file(name)
     for wall, curve in walls(name):
-        found = list(findings(check_layers(curve, wall, read.book.materials)))
-        found += findings(check_track(curve, wall, read.book.materials))
-        found += frame(curve, wall, read.book.materials, read.book.standards).findings
+        result = list(findings(check_layers(curve, wall, read.book.materials)))
+        result += findings(check_track(curve, wall, read.book.materials))
+        result += frame(curve, wall, read.book.materials, read.book.standards).findings
         for plan in plan_trims(curve, wall, read.book.materials):
-            found += plan.findings
-        assert [one for one in found if one.weight in ("gap", "decide")] == []
+            result += plan.findings
+        assert [finding for finding in result if finding.weight in ("gap", "decide")] == []
 
 
 # Larkmoor Dental
@@ -187,8 +187,8 @@ def test_the_dental_screen_has_its_stations_track_and_base():
 
 
 def test_the_dental_screen_tapes_its_joint_with_the_ceiling_and_drills_the_track():
-    done = work_up(job_file("larkmoor-dental"), date(2026, 11, 25))
-    (wall,) = done.walls
+    result = work_up(job_file("larkmoor-dental"), date(2026, 11, 25))
+    (wall,) = result.walls
     joints = {
         item.face: dict(item.explanation.inputs)["joint with the ceiling"]
         for item in wall.quantities
@@ -197,15 +197,15 @@ def test_the_dental_screen_tapes_its_joint_with_the_ceiling_and_drills_the_track
     # The finished faces of the worked example, 176.280 and 182.626 in, under a level ceiling.
     assert joints == {"left": "176.28 in", "right": "182.63 in"}
     # ASTM C954 from 0.033 in: the track is 33 mil, the stud 18. A box of 1,000 serves both faces.
-    bought = {one.material: [pack.count for pack in one.packs] for one in done.takeoff.purchases}
+    bought = {purchase.material: [pack.count for pack in purchase.packs] for purchase in result.takeoff.purchases}
     assert bought["SCREW-114-DP"] == [1]
-    assert not [one for one in wall.findings if one.key.endswith("/steel")]
+    assert not [finding for finding in wall.findings if finding.key.endswith("/steel")]
 
 
 def test_the_dental_base_is_ordered_by_10_december():
-    found = dates(job_file("larkmoor-dental"), "BASE-514-FLEX")
-    assert (found.dock, found.ship) == (date(2027, 1, 20), date(2027, 1, 14))
-    assert (found.order_by, found.decide_by) == (date(2026, 12, 10), date(2026, 12, 3))
+    result = dates(job_file("larkmoor-dental"), "BASE-514-FLEX")
+    assert (result.dock, result.ship) == (date(2027, 1, 20), date(2027, 1, 14))
+    assert (result.order_by, result.decide_by) == (date(2026, 12, 10), date(2026, 12, 3))
 
 
 @pytest.mark.parametrize("code", ["TRACK-358", "GB-14"])
@@ -260,9 +260,9 @@ def test_the_library_ceiling_follows_its_slope_across_the_half_circle_to_a_thirt
 
 @pytest.mark.parametrize("code", ["BASE-OAK-PRE", "CAP-OAK-PRE"])
 def test_the_library_trim_is_ordered_by_12_february(code):
-    found = dates(job_file("ashgrove-library"), code)
-    assert (found.dock, found.ship) == (date(2027, 4, 5), date(2027, 3, 30))
-    assert (found.order_by, found.decide_by) == (date(2027, 2, 12), date(2027, 1, 29))
+    result = dates(job_file("ashgrove-library"), code)
+    assert (result.dock, result.ship) == (date(2027, 4, 5), date(2027, 3, 30))
+    assert (result.order_by, result.decide_by) == (date(2027, 2, 12), date(2027, 1, 29))
 
 
 def test_the_library_states_its_certificate_and_stain_grade_trim():
@@ -295,8 +295,8 @@ def test_the_boutique_wall_has_the_lengths_areas_and_end_of_the_worked_example()
     ],
 )
 def test_the_boutique_trim_is_ordered_by_the_days_worked_out(code, order, decide):
-    found = dates(job_file("merrow-finch-boutique"), code)
-    assert (found.order_by, found.decide_by) == (order, decide)
+    result = dates(job_file("merrow-finch-boutique"), code)
+    assert (result.order_by, result.decide_by) == (order, decide)
 
 
 # Brightwell Childcare
@@ -326,9 +326,9 @@ def test_the_childcare_base_comes_in_nine_pieces_and_is_ordered_by_29_june():
     plans = [p for wall, curve in walls("brightwell-childcare") for p in plan_trims(curve, wall, read.book.materials)]
     assert sum(len(plan.pieces) for plan in plans) == 9
     assert all(plan.order is not None and plan.order.missing == () for plan in plans)
-    found = dates(read, "BASE-312-FLEX", today=date(2027, 5, 28))
-    assert (found.dock, found.ship) == (date(2027, 8, 6), date(2027, 8, 4))
-    assert (found.order_by, found.decide_by) == (date(2027, 6, 29), date(2027, 6, 22))
+    result = dates(read, "BASE-312-FLEX", today=date(2027, 5, 28))
+    assert (result.dock, result.ship) == (date(2027, 8, 6), date(2027, 8, 4))
+    assert (result.order_by, result.decide_by) == (date(2027, 6, 29), date(2027, 6, 22))
 
 
 def test_childcare_base_reordered_on_6_august_is_usable_17_working_days_late():
@@ -351,11 +351,11 @@ def test_the_childcare_price_and_deposit_are_those_worked_out():
     assert (quote.tax, quote.total) == (Decimal("0.00"), Decimal("29593.75"))
     assert read.pricing.tax == TaxRule("No tax", Decimal(0))
     assert read.pricing.special_order_cost == Decimal("4260.00")
-    found = deposit(quote.price, read.pricing.special_order_cost, read.pricing.deposit)
-    assert found.amount == Decimal("9864.58")
+    result = deposit(quote.price, read.pricing.special_order_cost, read.pricing.deposit)
+    assert result.amount == Decimal("9864.58")
     # The place's limit, the lesser of 10 % (2,959.38) and 1,000.00, is warned of.
-    assert len(found.warnings) == 1
-    assert "1,000.00" in found.warnings[0]
+    assert len(result.warnings) == 1
+    assert "1,000.00" in result.warnings[0]
 
 
 @pytest.mark.parametrize(

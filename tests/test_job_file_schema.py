@@ -76,13 +76,13 @@ def test_the_schema_file_is_what_the_command_makes_to_the_byte(name):
 
 @pytest.mark.parametrize("schema", [CATALOG, JOB], ids=["catalog", "job file"])
 def test_every_property_is_described_and_no_object_takes_an_unknown_name(schema):
-    found = list(objects_within(schema))
-    assert len(found) > 10
-    for one in found:
-        assert one["description"]
-        assert one["additionalProperties"] is False, one["description"]
-        undescribed = [name for name, inner in one["properties"].items() if not inner.get("description")]
-        assert undescribed == [], one["description"]
+    result = list(objects_within(schema))
+    assert len(result) > 10
+    for entry in result:
+        assert entry["description"]
+        assert entry["additionalProperties"] is False, entry["description"]
+        undescribed = [name for name, inner in entry["properties"].items() if not inner.get("description")]
+        assert undescribed == [], entry["description"]
 
 
 def test_both_schemas_say_the_same_of_the_catalog():
@@ -253,9 +253,9 @@ def test_a_wrong_document_is_refused_at_its_path(path, value, where, words, stru
     whole = spoilt(path, value)
     with pytest.raises(DocumentError) as refused:
         read_job_file(whole, starter())
-    told = {complaint.path: complaint.reason for complaint in refused.value.complaints}
-    assert list(told) == [where]
-    assert words in told[where]
+    texts = {complaint.path: complaint.reason for complaint in refused.value.complaints}
+    assert list(texts) == [where]
+    assert words in texts[where]
     if structural:
         assert complaints_of_schema(JOB, plain(whole)) != []
 

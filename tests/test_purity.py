@@ -14,7 +14,7 @@ def core_modules():
     for package in PACKAGES:
         folder = ROOT.joinpath(*package.split("."))
         yield package
-        yield from (found.name for found in pkgutil.walk_packages([str(folder)], f"{package}."))
+        yield from (modules.name for modules in pkgutil.walk_packages([str(folder)], f"{package}."))
 
 
 def loaded_by(modules):
@@ -28,9 +28,9 @@ for module in sys.argv[1:]:
     before = set(sys.modules)
 print(json.dumps(loaded))
 """
-    done = subprocess.run([sys.executable, "-c", program, *modules], cwd=ROOT, capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+    process = subprocess.run([sys.executable, "-c", program, *modules], cwd=ROOT, capture_output=True, text=True)
+    assert process.returncode == 0, process.stderr
+    return json.loads(process.stdout)
 
 
 def impurities(modules):
@@ -46,7 +46,7 @@ def impurities(modules):
 def test_the_core_modules_load_the_standard_library_and_cores_alone():
     loaded = loaded_by(core_modules())
     assert len(loaded) > len(PACKAGES)
-    assert {module: found for module in loaded if (found := list(impurities(loaded[module])))} == {}
+    assert {module: result for module in loaded if (result := list(impurities(loaded[module])))} == {}
 
 
 @pytest.mark.parametrize("module", ["quoting.platform.clock", "quoting.platform.structured_logs", "celery"])
@@ -91,7 +91,9 @@ def test_the_import_contracts_break_when_they_should(tmp_path):
         with open(tmp_path / file, "a") as copied:
             copied.write(f"\n{text}\n")
     lint = Path(sys.executable).parent / "lint-imports"
-    done = subprocess.run([str(lint), "--no-cache"], cwd=tmp_path, capture_output=True, text=True)
-    said = " ".join(done.stdout.split())
-    assert done.returncode != 0
-    assert [contract for _, _, contract in WRONG_IMPORTS if contract not in said.partition("Broken contracts")[2]] == []
+    process = subprocess.run([str(lint), "--no-cache"], cwd=tmp_path, capture_output=True, text=True)
+    words = " ".join(process.stdout.split())
+    assert process.returncode != 0
+    assert [
+        contract for _, _, contract in WRONG_IMPORTS if contract not in words.partition("Broken contracts")[2]
+    ] == []

@@ -41,21 +41,21 @@ def run_suite(folder, tests=ONE_SKIPPED, **environment):
 
 
 def test_a_skipped_test_passes_where_something_may_be_missing(tmp_path):
-    done = run_suite(tmp_path)
-    assert done.returncode == 0, done.stdout + done.stderr
+    result = run_suite(tmp_path)
+    assert result.returncode == 0, result.stdout + result.stderr
 
 
 def test_a_skipped_test_fails_the_suite_where_nothing_may_be_missing(tmp_path):
-    done = run_suite(tmp_path, CURVEWRIGHT_REQUIRE_ALL="1")
-    assert done.returncode == 1
-    assert "test_it.py::test_b" in done.stdout
+    result = run_suite(tmp_path, CURVEWRIGHT_REQUIRE_ALL="1")
+    assert result.returncode == 1
+    assert "test_it.py::test_b" in result.stdout
 
 
 @pytest.mark.parametrize(("trial", "ran"), [("", 1), ("1", 2)])
 def test_on_postgresql_what_is_marked_runs_and_in_a_trial_all_that_asks_for_the_database(tmp_path, trial, ran):
-    done = run_suite(tmp_path, TWO_OF_A_DATABASE, DATABASE_URL="postgresql://nobody@nowhere/nothing",
+    test = run_suite(tmp_path, TWO_OF_A_DATABASE, DATABASE_URL="postgresql://nobody@nowhere/nothing",
                      CURVEWRIGHT_TRIAL=trial)  # fmt: skip
-    assert f"{ran} passed, {3 - ran} deselected" in done.stdout
+    assert f"{ran} passed, {3 - ran} deselected" in test.stdout
 
 
 def test_the_suite_has_a_postgresql_of_its_own(own_postgresql_url):
@@ -74,8 +74,8 @@ def test_a_command_runs_as_if_on_another_day_and_its_waits_end():
         "import datetime, threading, time; time.sleep(0.01); threading.Event().wait(0.01); print(datetime.date.today())"
     )
     command = [sys.executable, "-m", "tests.on_day", "2028-02-29", sys.executable, "-c", asks]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60)
-    assert done.stdout.splitlines() == ["As if it were 2028-02-29", "2028-02-29"], done.stdout + done.stderr
+    process = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert process.stdout.splitlines() == ["As if it were 2028-02-29", "2028-02-29"], process.stdout + process.stderr
 
 
 def answers(url):

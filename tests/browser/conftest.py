@@ -89,11 +89,11 @@ def visit(
         context.add_init_script(HEAR_VIOLATIONS)
         context.add_cookies([session_cookie(person_of(role), live_server.url)])  # type: ignore[attr-defined]
         page = context.new_page()
-        page.on("console", lambda said: faults.append(said.text) if is_fault(said) else None)
+        page.on("console", lambda message: faults.append(message.text) if is_fault(message) else None)
         page.on("pageerror", lambda error: faults.append(str(error)))
         response = page.goto(path)
         assert response is not None and response.status == 200, (path, response and response.status)
-        for shown_at in sorted(WIDTHS, key=lambda one: one == width):  # as asked for comes last, and stays
+        for shown_at in sorted(WIDTHS, key=lambda number: number == width):  # as asked for comes last, and stays
             page.set_viewport_size(window(shown_at))
             look_over(page)
             for shade in (not dark, dark):
@@ -110,11 +110,13 @@ def window(width: int) -> ViewportSize:
     return {"width": width, "height": 900 if width > 600 else 844}
 
 
-def is_fault(said: ConsoleMessage) -> bool:
+def is_fault(message: ConsoleMessage) -> bool:
     # A preview given up for a newer one, or for the next page, is no fault; htmx says it as one.
     # So is a form that is refused: the browser says its 422 as one.
-    refused = "the server responded with a status of 422" in said.text
-    return said.type == "error" and not refused and not said.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))
+    refused = "the server responded with a status of 422" in message.text
+    return (
+        message.type == "error" and not refused and not message.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))
+    )
 
 
 def look_over(page: Page) -> None:

@@ -81,16 +81,16 @@ class Measured:
 
 def measured(page: Page, parts: str = "") -> Measured:
     """parts: those that open in place and are read one at a time; `part_words` measures each."""
-    found: dict[str, Any] = page.evaluate(MEASURE, parts)
-    words = found["words"] + found.pop("folded") // FOLDED_SHARE
-    return Measured(**{**found, "words": words})
+    document: dict[str, Any] = page.evaluate(MEASURE, parts)
+    words = document["words"] + document.pop("folded") // FOLDED_SHARE
+    return Measured(**{**document, "words": words})
 
 
 def part_words(page: Page, parts: str) -> dict[str, int]:
     """Of each part once it is open; the rows of its tables are figures of the wall, and count nothing."""
-    return {one["name"]: one["words"] for one in page.evaluate(PART_WORDS, [parts, FOLDED_SHARE])}
+    return {entry["name"]: entry["words"] for entry in page.evaluate(PART_WORDS, [parts, FOLDED_SHARE])}
 
 
 def violations(page: Page) -> list[str]:
-    found = Axe().run(page).response["violations"]
-    return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in found]
+    result = Axe().run(page).response["violations"]
+    return [f"{entry['id']}: {entry['nodes'][0]['html'][:120]}" for entry in result]

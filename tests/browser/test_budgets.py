@@ -116,7 +116,7 @@ def addresses(budget: Budget) -> Iterator[str]:
     elif budget.of == "order":
         yield from (reverse(budget.page, args=[order.pk]) for order in Order.objects.all())
     elif budget.of == "placed":
-        yield from (reverse(budget.page, args=[one.order.pk]) for one in due_orders())
+        yield from (reverse(budget.page, args=[order.order.pk]) for order in due_orders())
     else:
         yield reverse(budget.page)
 
@@ -143,7 +143,7 @@ def reader(browser, live_server, transactional_db, settings, tmp_path, frozen_cl
 
 
 def breaches(page, budget: Budget, width: int) -> Iterator[str]:
-    found = measured(page, budget.parts)
+    result = measured(page, budget.parts)
     for name, count in part_words(page, budget.parts).items() if budget.parts else ():
         if count > PART_WORDS:
             yield f"{name}: words {count} of {PART_WORDS}"
@@ -154,8 +154,8 @@ def breaches(page, budget: Budget, width: int) -> Iterator[str]:
     px = max(px, HEIGHTS[width])
     limits = {"words": words, "px": px, "fields": budget.fields, "sideways": 0, "filled": 1, "answer": ANSWER_PX[width]}
     for name, limit in limits.items():
-        if getattr(found, name) > limit:
-            yield f"{name} {getattr(found, name):.0f} of {limit}"
+        if getattr(result, name) > limit:
+            yield f"{name} {getattr(result, name):.0f} of {limit}"
     yield from violations(page)
 
 
@@ -167,13 +167,13 @@ def walk(reader, shown: list[tuple[Budget, str, int, bool]]) -> list[str]:
             response = page.goto(address)
             assert response is not None and response.status == 200, address
             place = f"{address} as {role} at {width}{' in the dark' if dark else ''}"
-            over += [f"{place}: {one}" for one in breaches(page, budget, width)]
+            over += [f"{place}: {breach}" for breach in breaches(page, budget, width)]
     return over
 
 
 def test_every_page_keeps_its_budget(reader):
-    shown = [(one, one.roles[0], DESKTOP, False) for one in BUDGETS]
-    shown += [(one, one.roles[0], PHONE, True) for one in BUDGETS[:7]]
+    shown = [(budget, budget.roles[0], DESKTOP, False) for budget in BUDGETS]
+    shown += [(budget, budget.roles[0], PHONE, True) for budget in BUDGETS[:7]]
     over = walk(reader, shown)
     assert not over, "\n".join(over)
 
@@ -182,14 +182,14 @@ def test_every_page_keeps_its_budget(reader):
 @pytest.mark.faults_alone
 def test_every_page_keeps_its_budget_for_every_role_size_and_scheme(reader):
     sizes = [(width, dark) for width in (DESKTOP, PHONE) for dark in (False, True)]
-    assert walk(reader, [(one, role, *size) for one in BUDGETS for role in one.roles for size in sizes]) == []
+    assert walk(reader, [(budget, role, *size) for budget in BUDGETS for role in budget.roles for size in sizes]) == []
 
 
 def test_a_page_over_its_budget_is_named_with_what_is_over(reader):
     page = reader("office", DESKTOP, False)
     page.goto(reverse("order_dates"))
     tight = Budget("order_dates", ("office",), 1, (10, 10), 0)
-    found = list(breaches(page, tight, DESKTOP))
-    assert found[0].startswith("words")
+    result = list(breaches(page, tight, DESKTOP))
+    assert result[0].startswith("words")
     page.set_content("<main><img src='x'><p class='lead'>No words for the picture.</p></main>")
-    assert any(one.startswith("image-alt") for one in violations(page))
+    assert any(violation.startswith("image-alt") for violation in violations(page))

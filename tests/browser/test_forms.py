@@ -91,18 +91,18 @@ def test_without_the_script_a_row_comes_from_the_service_and_typing_meanwhile_is
 
 
 def test_leaving_unsaved_asks_and_leaving_saved_does_not(visit, job):
-    page, asked = visit(f"/jobs/{job.pk}/change/"), list[str]()
-    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
+    page, wanted = visit(f"/jobs/{job.pk}/change/"), list[str]()
+    page.on("dialog", lambda dialog: (wanted.append(dialog.type), dialog.dismiss()))
     page.get_by_label("Title").press_sequentially("x")
     page.locator(".masthead nav a").first.click()
-    assert asked == ["beforeunload"] and page.url.endswith("/change/")
+    assert wanted == ["beforeunload"] and page.url.endswith("/change/")
     page.get_by_role("button", name="Save", exact=True).click()
     page.wait_for_url(f"**/jobs/{job.pk}/")
-    assert asked == ["beforeunload"]
+    assert wanted == ["beforeunload"]
 
 
 def test_a_form_that_came_back_asks_too_and_a_corrected_field_is_forgiven_at_once(visit, job):
-    page, asked = visit("/jobs/new/"), list[str]()
+    page, wanted = visit("/jobs/new/"), list[str]()
     page.get_by_label("Client", exact=True).fill("")
     page.get_by_label("Title").fill("")
     page.get_by_role("button", name="Create job").click()
@@ -111,10 +111,10 @@ def test_a_form_that_came_back_asks_too_and_a_corrected_field_is_forgiven_at_onc
     page.get_by_label("Title").press_sequentially("Bar")
     expect(page.get_by_role("heading", name="Not saved: 1 field")).to_be_visible()
     expect(page.locator("#id_title_error")).to_be_empty()
-    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
+    page.on("dialog", lambda dialog: (wanted.append(dialog.type), dialog.accept()))
     page.locator(".masthead nav a").first.click()
     page.wait_for_url(lambda url: not url.endswith("/jobs/new/"))
-    assert asked == ["beforeunload"]
+    assert wanted == ["beforeunload"]
 
 
 @pytest.mark.parametrize("path", ["/jobs/{}/price/", "/jobs/{}/site/days/", "/jobs/{}/walls/reception-screen/"])

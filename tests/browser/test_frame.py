@@ -30,8 +30,8 @@ def tab_to(page, what):
     """Tab by tab to the first stop whose words or name are these."""
     for _ in range(MAX_TABS):
         page.keyboard.press("Tab")
-        said = page.evaluate("(document.activeElement.innerText || document.activeElement.name || '').trim()")
-        if said == what:
+        text = page.evaluate("(document.activeElement.innerText || document.activeElement.name || '').trim()")
+        if text == what:
             return
     raise AssertionError(f"No stop {what!r} within {MAX_TABS} tabs of {page.url}")
 
@@ -45,7 +45,7 @@ def test_nothing_that_has_the_focus_lies_under_the_masthead_or_the_foot(visit, j
         for _ in range(MAX_TABS):
             page.keyboard.press(key)
             covered.append(page.evaluate(COVERED))
-    assert [one for one in covered if one] == []
+    assert [entry for entry in covered if entry] == []
 
 
 @pytest.mark.parametrize("width", [DESKTOP, PHONE])

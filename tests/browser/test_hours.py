@@ -23,7 +23,7 @@ HOTSPOT = "<p>Log in to this hotspot</p>"
 def as_yesterday(visit, transactional_db):
     """The lead's Today, the day after two of the crew hung board."""
     job, who = small_job(), crew("Sam Orrin", "Ines Quarrell")
-    lines = [line(one, 465, date(2026, 10, 4), step="boards") for one in who]
+    lines = [line(worker, 465, date(2026, 10, 4), step="boards") for worker in who]
     enter_hours({"request_key": "y", "lines": lines}, YESTERDAY, now=NOW, among=Worker.objects.all(), job=job)
     page = visit("/today/", "lead", width=PHONE)
     page.context.add_init_script(COUNT_TAPS)
@@ -58,7 +58,8 @@ def test_a_quarter_hour_less_and_one_who_was_not_there_are_a_tap_each(as_yesterd
     assert (of_today(), taps(page)) == ([("Sam Orrin", 450, "boards")], 4)
     assert (
         min(
-            one.bounding_box()["height"] for one in page.locator(".ticks label:visible, .quarters button:visible").all()
+            entry.bounding_box()["height"]
+            for entry in page.locator(".ticks label:visible, .quarters button:visible").all()
         )
         >= 44
     )
@@ -76,7 +77,7 @@ def test_hours_without_a_signal_say_they_are_not_sent_and_go_out_once(as_yesterd
     # Opened anew, as after a battery gone flat, it holds who was ticked.
     page.reload()
     page.get_by_text("not sent yet").wait_for()
-    ticked = [one.is_checked() for one in page.locator(".ticks").first.get_by_role("checkbox").all()]
+    ticked = [entry.is_checked() for entry in page.locator(".ticks").first.get_by_role("checkbox").all()]
     assert sorted(ticked) == [False, True]
     page.get_by_role("button", name="Save").click()
     page.get_by_text("Saved: 7.75 h of Sam Orrin").wait_for()

@@ -40,12 +40,12 @@ def test_the_wall_standing_is_one_of_the_views_and_stays_while_somebody_types(pa
 def test_a_wrong_figure_is_told_beside_it_keeps_the_drawing_and_is_forgiven(page):
     drawn = page.locator("#drawing svg").first.inner_html()
     page.get_by_label("Rise", exact=True).fill("")
-    said = page.locator("#pieces-0-rise_error")
-    expect(said).to_contain_text("Rise")
+    text = page.locator("#pieces-0-rise_error")
+    expect(text).to_contain_text("Rise")
     expect(page.locator("#preview-said")).to_contain_text("1 field needs fixing")
     assert page.locator("#drawing svg").first.inner_html() == drawn
     page.get_by_label("Rise", exact=True).fill("2' 6\"")
-    expect(said).to_be_empty()
+    expect(text).to_be_empty()
 
 
 def test_another_way_of_giving_the_arc_is_chosen_and_filled_by_keyboard_alone(page):
@@ -89,5 +89,5 @@ def test_a_failed_bend_takes_a_reason_where_it_is_told(page):
     page.get_by_label("one reason for all").fill("Tried on site")
     page.get_by_role("button", name="Save the wall", exact=True).click()
     expect(page.locator(".message.success")).to_be_visible()
-    kept = sorted(Wall.objects.get().overrides.values_list("reason", flat=True))
-    assert kept == ["A mock-up held", *["Tried on site"] * 4]
+    stored = sorted(Wall.objects.get().overrides.values_list("reason", flat=True))
+    assert stored == ["A mock-up held", *["Tried on site"] * 4]

@@ -55,7 +55,7 @@ def test_a_tap_says_what_is_bad_at_once_and_the_office_orders_just_that_again(vi
     taps = page.get_by_role("radio", name="Damaged")
     taps.nth(1).check()
     assert bad.get_by_text("Claim today.").is_visible()
-    assert min(one.bounding_box()["height"] for one in page.locator(".taps label").all()) >= 44
+    assert min(entry.bounding_box()["height"] for entry in page.locator(".taps label").all()) >= 44
     page.get_by_role("button", name="Check in", exact=True).click()
     page.get_by_text("1 damaged.").first.wait_for()
     page = visit(f"/buying/orders/{line.order_id}/", "office")

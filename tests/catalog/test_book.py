@@ -41,7 +41,7 @@ def test_a_book_takes_as_many_queries_for_many_materials_as_for_few(small_catalo
     with CaptureQueriesContext(connection) as few:
         book_of()
     document = documents.catalog()
-    board = next(one for one in document["materials"] if one["code"] == "BOARD")
+    board = next(entry for entry in document["materials"] if entry["code"] == "BOARD")
     document["materials"] += [{**board, "code": f"BOARD-{number}", "name": f"board {number}"} for number in range(20)]
     import_catalog(document)
     with CaptureQueriesContext(connection) as many:
@@ -65,7 +65,7 @@ def test_a_changed_price_writes_one_entry_with_both_amounts_kept(small_catalog: 
 
 def test_what_a_book_does_not_name_is_left_alone(small_catalog: Catalog) -> None:
     document = documents.catalog()
-    document["materials"] = [one for one in document["materials"] if one["code"] != "STUD"]
+    document["materials"] = [entry for entry in document["materials"] if entry["code"] != "STUD"]
     import_catalog(document)
     assert "STUD" in book_of().materials
 
@@ -87,9 +87,9 @@ def test_a_kit_that_names_an_unknown_or_unfit_material_is_refused_with_its_path(
     document["firm"]["kit"] = {"tape": "NO-SUCH", "compound": "BOARD"}
     with pytest.raises(DocumentError) as error:
         import_catalog(document)
-    found = reasons(error)
-    assert '"NO-SUCH" is not a material' in found["firm.kit.tape"]
-    assert '"BOARD" is gypsum board' in found["firm.kit.compound"]
+    texts = reasons(error)
+    assert '"NO-SUCH" is not a material' in texts["firm.kit.tape"]
+    assert '"BOARD" is gypsum board' in texts["firm.kit.compound"]
     assert not Firm.objects.exists()
     assert not Material.objects.exists()
 

@@ -29,7 +29,7 @@ def trim(office):
 
 
 def errors_by(response) -> dict[str, str]:
-    return {name: " ".join(found) for name, found in response.context["form"].errors.items()}
+    return {name: " ".join(errors) for name, errors in response.context["form"].errors.items()}
 
 
 NEW = {
@@ -57,15 +57,15 @@ def test_what_is_wrong_stands_beside_its_field_and_what_was_typed_is_kept(office
     response = office.post(reverse("material_add"), {**NEW, "waste": "lots", "name": ""})
     assert response.status_code == 422
     assert b'value="lots"' in response.content
-    found = errors_by(response)
-    assert "Name" in found["name"] and not Material.objects.filter(code="BEAD-NEW").exists()
-    found = errors_by(office.post(reverse("material_add"), {**NEW, "waste": "lots"}))
-    assert "Waste" in found["waste"] and "lots" in found["waste"] and "12.5" in found["waste"]
+    texts = errors_by(response)
+    assert "Name" in texts["name"] and not Material.objects.filter(code="BEAD-NEW").exists()
+    texts = errors_by(office.post(reverse("material_add"), {**NEW, "waste": "lots"}))
+    assert "Waste" in texts["waste"] and "lots" in texts["waste"] and "12.5" in texts["waste"]
 
 
 def test_a_code_already_taken_is_said_at_the_code(office, trim):
-    found = errors_by(office.post(reverse("material_add"), {**NEW, "code": trim.code}))
-    assert trim.code in found["code"]
+    texts = errors_by(office.post(reverse("material_add"), {**NEW, "code": trim.code}))
+    assert trim.code in texts["code"]
 
 
 def test_emptying_the_waste_makes_it_a_named_gap(office, trim):
@@ -80,12 +80,12 @@ def test_emptying_the_waste_makes_it_a_named_gap(office, trim):
 def test_opening_a_change_and_saving_it_changes_nothing(office):
     """The control: every figure offered for change reads back as it was."""
     for row in Material.objects.all():
-        before, kept = row.to_core(), Material.history.filter(id=row.pk).count()
+        before, stored = row.to_core(), Material.history.filter(id=row.pk).count()
         form = office.get(reverse("material_change", args=[row.pk])).context["form"]
         data = {name: form[name].value() if form[name].value() is not None else "" for name in form.fields}
         assert office.post(reverse("material_change", args=[row.pk]), data).status_code == 302
         assert Material.objects.get(pk=row.pk).to_core() == before
-        assert Material.history.filter(id=row.pk).count() == kept
+        assert Material.history.filter(id=row.pk).count() == stored
 
 
 def test_every_figure_saved_as_it_is_offered_stays_to_the_last_digit(office):
@@ -105,8 +105,8 @@ def test_a_figure_takes_either_unit_and_refuses_a_wrong_one_by_name(office, trim
     assert office.post(url, data | opened(office, url)).status_code == 302
     # 1 in = 25.4 mm exactly (NIST SP 811).
     assert trim.facts.get(name="least_radius_mm").value == Decimal("762")
-    found = errors_by(office.post(url, {**data, "value": "tight"} | opened(office, url)))
-    assert "tight" in found["value"] and "3810 mm" in found["value"]
+    texts = errors_by(office.post(url, {**data, "value": "tight"} | opened(office, url)))
+    assert "tight" in texts["value"] and "3810 mm" in texts["value"]
 
 
 def test_a_figure_of_another_kind_is_not_found(office, trim):
@@ -121,8 +121,8 @@ def test_a_new_price_is_in_force_from_its_day(office, trim):
     assert b"31.50" in office.get(reverse("catalog"), {"q": trim.code}).content
     office.post(url, {"amount": "$1,131.50", "starts_on": "2026-10-06", "source": "e-mail"})
     assert pack.prices.get(starts_on=date(2026, 10, 6)).amount == Decimal("1131.50")
-    found = errors_by(office.post(url, {"amount": "12,50", "starts_on": "next week"}))
-    assert "has a comma" in found["amount"]
+    texts = errors_by(office.post(url, {"amount": "12,50", "starts_on": "next week"}))
+    assert "has a comma" in texts["amount"]
 
 
 def test_a_new_lead_time_says_who_and_when(office, trim):
@@ -132,8 +132,8 @@ def test_a_new_lead_time_says_who_and_when(office, trim):
     term = LeadTerm.objects.filter(material=trim).latest("pk")
     # "1 week" is 5 working days: trade rules, section 9.
     assert (term.production_days, term.stated_by) == (20, "sales desk")
-    found = errors_by(office.post(url, {**data, "production": "3-4 weeks"}))
-    assert "longer time" in found["production"]
+    texts = errors_by(office.post(url, {**data, "production": "3-4 weeks"}))
+    assert "longer time" in texts["production"]
 
 
 def test_a_material_set_aside_leaves_the_list_and_comes_back(office, trim):
@@ -168,8 +168,8 @@ def test_changing_a_supplier_keeps_its_closed_days(office):
     url, data = reverse("supplier_change", args=[row.pk]), {"name": "Hennock", "order_cut_off": "16:00"}
     assert office.post(url, data | opened(office, url)).status_code == 302
     assert Supplier.objects.get(pk=row.pk).to_core().closures == before
-    found = errors_by(office.post(url, {**data, "order_cut_off": "4 pm"} | opened(office, url)))
-    assert "14:30" in found["order_cut_off"]
+    days = errors_by(office.post(url, {**data, "order_cut_off": "4 pm"} | opened(office, url)))
+    assert "14:30" in days["order_cut_off"]
 
 
 def test_a_supplier_that_sells_something_is_not_deleted(office):
@@ -251,7 +251,7 @@ def test_the_sheet_taken_out_and_brought_in_changes_nothing(office):
 def test_a_sheet_is_previewed_then_applied_whole(office, trim):
     changed = export_csv().replace(trim.name.encode(), b"Renamed base")
     response = upload(office, changed)
-    assert [one.new for one in response.context["preview"].changes] == ["Renamed base"]
+    assert [change.new for change in response.context["preview"].changes] == ["Renamed base"]
     trim.refresh_from_db()
     assert trim.name != "Renamed base"
     carried = {field.html_name: field.value() for field in response.context["apply"]}

@@ -13,9 +13,9 @@ pytestmark = pytest.mark.both_engines
 
 @pytest.fixture
 def told(monkeypatch: pytest.MonkeyPatch) -> list[int]:
-    found: list[int] = []
-    monkeypatch.setattr("catalog.services.changes.after_change", [*after_change, lambda: found.append(1)])
-    return found
+    numbers: list[int] = []
+    monkeypatch.setattr("catalog.services.changes.after_change", [*after_change, lambda: numbers.append(1)])
+    return numbers
 
 
 def test_each_row_that_changes_is_counted_and_told(small_catalog: Catalog, told: list[int]) -> None:

@@ -100,7 +100,7 @@ def test_a_profile_with_its_positions_is_previewed(db: None) -> None:
     store_book(starter(), on_known="keep")
     name = Material.objects.get(code="CAP-OAK-PRE").name  # runs as a cap and on top
     preview = preview_csv(export_csv().replace(name.encode(), b"Renamed cap"))
-    assert [(one.entry, one.new) for one in preview.changes] == [("name", "Renamed cap")]
+    assert [(change.entry, change.new) for change in preview.changes] == [("name", "Renamed cap")]
 
 
 def test_another_file_than_the_previewed_is_refused(small_catalog: Catalog) -> None:
@@ -123,7 +123,7 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Cata
 
 
 @pytest.mark.parametrize(
-    ("content", "said"),
+    ("content", "text"),
     [
         (b"", "line 1: the file is empty"),
         (b"code,name\n", "line 2: there is no row"),
@@ -142,14 +142,14 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Cata
         (b'code,name\n"a\nb",x\nC\n', "line 4: has 1 cells"),
     ],
 )  # fmt: skip
-def test_a_damaged_file_is_refused_by_its_line(small_catalog: Catalog, content: bytes, said: str) -> None:
-    found = errors(content)
-    assert len(found) == 1
-    assert found[0].startswith(said)
+def test_a_damaged_file_is_refused_by_its_line(small_catalog: Catalog, content: bytes, text: str) -> None:
+    result = errors(content)
+    assert len(result) == 1
+    assert result[0].startswith(text)
 
 
 @pytest.mark.parametrize(
-    ("column", "cell", "said"),
+    ("column", "cell", "text"),
     [
         ("waste", '"0,05"', "has a comma"),
         ("waste", "NaN", "is not a number"),
@@ -175,7 +175,7 @@ def test_a_damaged_file_is_refused_by_its_line(small_catalog: Catalog, content: 
         ("link_pitch_mm", "50", "is missing"),
     ],
 )
-def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Catalog, column: str, cell: str, said: str) -> None:
+def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Catalog, column: str, cell: str, text: str) -> None:
     cells = {
         "code": "NEW", "name": "New", "kind": "board", "unit_used": "sqft", "unit_bought": "sheet",
         "waste": "0.1", "cushion_workdays": "1", "supplier": "MILL", "active": "yes",
@@ -185,10 +185,10 @@ def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Catalog, column:
     }  # fmt: skip
     assert errors(sheet(",".join(cells), ",".join(cells.values()))) == []
     cells[column] = cell
-    found = errors(sheet(",".join(cells), ",".join(cells.values())))
-    assert len(found) == 1
-    assert found[0].startswith("line 2")
-    assert said in found[0]
+    result = errors(sheet(",".join(cells), ",".join(cells.values())))
+    assert len(result) == 1
+    assert result[0].startswith("line 2")
+    assert text in result[0]
 
 
 def test_a_code_given_twice_is_refused(small_catalog: Catalog) -> None:

@@ -21,14 +21,14 @@ SOURCED = {"source": "price list", "sure": "maker"}
 def test_a_price_is_added_beside_the_earlier_ones(small_catalog: Catalog) -> None:
     entries.set_price("BOARD", "BOARD-8", {"amount": "16.10", "starts_on": "2027-01-01"})
     pack = book_of().materials["BOARD"].packs[0]
-    found = [pack.price_on(day).amount for day in (date(2026, 2, 1), date(2026, 8, 1), date(2027, 2, 1))]
-    assert found == [Decimal("14.50"), Decimal("15.25"), Decimal("16.10")]
+    ones = [pack.price_on(day).amount for day in (date(2026, 2, 1), date(2026, 8, 1), date(2027, 2, 1))]
+    assert ones == [Decimal("14.50"), Decimal("15.25"), Decimal("16.10")]
 
 
 def test_a_price_of_a_day_that_has_one_is_changed_with_its_history(small_catalog: Catalog) -> None:
     entries.set_price("BOARD", "BOARD-8", {"amount": "15.00", "starts_on": "2026-07-01"})
     row = Price.objects.get(starts_on=date(2026, 7, 1))
-    assert [one.amount for one in row.history.order_by("history_id")] == [Decimal("15.25"), Decimal("15.00")]
+    assert [entry.amount for entry in row.history.order_by("history_id")] == [Decimal("15.25"), Decimal("15.00")]
 
 
 @pytest.mark.parametrize("amount", ["NaN", "Infinity", "1e308", "1_000", "-1", "12,50", "１２", "", None, True])
@@ -57,20 +57,20 @@ def test_a_removed_figure_is_a_gap_and_not_zero(small_catalog: Catalog) -> None:
 
 
 def test_a_lead_term_is_added_to_what_was_said_before(small_catalog: Catalog) -> None:
-    said = {
+    text = {
         "production": "4 weeks",
         "transit_workdays": 1,
         "source": "telephone",
         "stated_on": "2026-10-05",
     }
-    entries.add_lead_term("BASE", said)
+    entries.add_lead_term("BASE", text)
     assert [term.production_days for term in book_of().materials["BASE"].lead_terms] == [15, 30, 20]
 
 
 def test_a_range_of_weeks_is_refused_by_field(small_catalog: Catalog) -> None:
-    said = {"production": "3-4 weeks", "transit_workdays": 1, "source": "x", "stated_on": "2026-10-05"}
+    text = {"production": "3-4 weeks", "transit_workdays": 1, "source": "x", "stated_on": "2026-10-05"}
     with pytest.raises(DocumentError, match=r"^production: .*longer time"):
-        entries.add_lead_term("BASE", said)
+        entries.add_lead_term("BASE", text)
     assert LeadTerm.objects.count() == 2
 
 
@@ -144,8 +144,8 @@ def test_a_removed_standard_is_a_gap(small_catalog: Catalog) -> None:
 
 def test_the_firm_changes_entry_by_entry(small_catalog: Catalog) -> None:
     firm.save_firm({"cushion_workdays": 4})
-    found = book_of().firm
-    assert (found.cushion_workdays, found.sign_off_workdays, found.name) == (4, 5, "Bowsprit Walls")
+    result = book_of().firm
+    assert (result.cushion_workdays, result.sign_off_workdays, result.name) == (4, 5, "Bowsprit Walls")
     with pytest.raises(DocumentError, match="^time_zone: "):
         firm.save_firm({"time_zone": "Mars/Base"})
 

@@ -38,10 +38,10 @@ def accept(days: int, record: list[LeadReceipt] = RECORD, by: str = "I. Quarrell
 
 
 def suggested(record: list[LeadReceipt] = RECORD) -> int:
-    found = suggestion(book_of().materials["BASE"], record, TODAY)
-    assert found is not None
-    assert found.evidence.quoted_workdays == QUOTED
-    return found.evidence.plan_workdays
+    result = suggestion(book_of().materials["BASE"], record, TODAY)
+    assert result is not None
+    assert result.evidence.quoted_workdays == QUOTED
+    return result.evidence.plan_workdays
 
 
 def test_what_is_accepted_stands_in_the_catalog_with_name_and_evidence(small_catalog: Catalog) -> None:
@@ -89,8 +89,8 @@ def test_ended_the_quoted_days_count_again_and_a_second_end_does_nothing(small_c
 
 def test_a_newer_quoted_term_makes_it_stale(small_catalog: Catalog) -> None:
     accept(suggested())
-    said = {"production": "4 weeks", "transit_workdays": 1, "source": "telephone", "stated_on": "2026-11-25"}
-    entries.add_lead_term("BASE", said)
+    text = {"production": "4 weeks", "transit_workdays": 1, "source": "telephone", "stated_on": "2026-11-25"}
+    entries.add_lead_term("BASE", text)
     plan, stale = standing_plan(book_of().materials["BASE"], TODAY)
     assert plan is not None
     assert stale
@@ -113,7 +113,7 @@ def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_
 
 
 @pytest.mark.parametrize(
-    ("document", "said"),
+    ("document", "text"),
     [
         ({}, "plan_workdays: is missing"),
         ({"plan_workdays": 0}, "plan_workdays: 0 must lie"),
@@ -121,6 +121,6 @@ def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_
         ({"plan_workdays": 9, "by": "me"}, "by: is not a name"),
     ],
 )
-def test_an_acceptance_that_cannot_be_read_is_refused_by_field(document: dict[str, object], said: str) -> None:
-    with pytest.raises(DocumentError, match=said):
+def test_an_acceptance_that_cannot_be_read_is_refused_by_field(document: dict[str, object], text: str) -> None:
+    with pytest.raises(DocumentError, match=text):
         read_acceptance(Reader(document))

@@ -53,4 +53,4 @@ def without_the_lock_the_second_runs_into_the_database(monkeypatch):
     monkeypatch.setattr(planned_leads, "_held", lambda code: materials_with_parts().get(code=code))
     monkeypatch.setattr(planned_leads, "_figures", once_both_have_looked)
     gave = both_at_once()
-    assert [type(one) for one in gave if one is not True] == [IntegrityError]
+    assert [type(entry) for entry in gave if entry is not True] == [IntegrityError]

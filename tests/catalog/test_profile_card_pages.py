@@ -37,10 +37,10 @@ def test_a_card_is_filled_in_drawn_and_shown_with_its_sources(as_, base):
     assert card.section == ((0.0, 0.0), (12.7, 0.0), (12.7, 101.6), (0.0, 133.35))
     # A rectangle of 1/2 x 4 in and a right triangle of 1/2 x 1-1/4 in on it, in square inches.
     assert area_of(card.section) / 25.4**2 == pytest.approx(0.5 * 4 + 0.5 * 1.25 / 2)
-    told = office.get(page).content.decode()
-    assert "plain rectangle" not in told
+    message = office.get(page).content.decode()
+    assert "plain rectangle" not in message
     for words in ("bendable, to a template", "paint grade", "Scarf, glued", "The maker&#x27;s sheet, the maker", "48"):
-        assert words in told
+        assert words in message
     form = office.get(reverse("profile_set", args=[base.pk])).content.decode()
     assert "3 1/2&quot;; 1&#x27; 0&quot;; ; 3&quot;; 3&quot;" in form or "3-1/2&quot;" in form
 
@@ -56,10 +56,10 @@ def test_a_wrong_card_is_told_beside_its_field_and_nothing_is_kept(as_, base):
         ({"limits_source": ""}, "who states the table"),
         ({"forms": ["cast"]}, "cast is not one of"),
     ]
-    for change, told in wrong:
+    for change, message in wrong:
         answer = office.post(page, entries(**change) | opened(office, page))
         assert answer.status_code == 422, change
-        assert told in answer.content.decode(), change
+        assert message in answer.content.decode(), change
     for text in HOSTILE:
         assert office.post(page, entries(section=text, limits=text, shape=text) | opened(office, page)).status_code in (
             200,

@@ -35,7 +35,7 @@ def apply(name: str, content: bytes) -> None:
 
 
 def errors(name: str, content: bytes) -> list[str]:
-    return [str(one) for one in SHEETS[name].preview(content).errors]
+    return [str(error) for error in SHEETS[name].preview(content).errors]
 
 
 @pytest.mark.parametrize("name", ["suppliers", "lead-terms"])
@@ -83,8 +83,8 @@ def test_wrong_rows_are_listed_by_line_and_nothing_is_stored(book: Catalog) -> N
         "NEW,New mill,,2027-08-13,2027-08-02,",
         "HENNOCK,,25:00,,,-1",
     )
-    found = errors("suppliers", content)
-    places = [sentence.partition(":")[0] for sentence in found]
+    result = errors("suppliers", content)
+    places = [sentence.partition(":")[0] for sentence in result]
     assert places == ["line 2, closed_from", "line 3, name", "line 3, order_cut_off", "line 3, claim_days"]
     with pytest.raises(Refused, match="line 3, name"):
         apply("suppliers", content)
@@ -105,8 +105,8 @@ def test_wrong_lead_times_are_listed_by_line(book: Catalog) -> None:
     code = Material.objects.order_by("code").values_list("code", flat=True)[0]
     rows = (f"{code},soon,3,telephone,2026-11-02", "NOTHING,3 weeks,3,telephone,2026-11-02")
     twice = (f"{code},3 weeks,3,telephone,2026-11-02",) * 2
-    found = errors("lead-terms", sheet(TERM, *rows, *twice))
-    assert [one.partition(":")[0] for one in found] == ["line 2, production", "line 3, material", "line 5"]
+    result = errors("lead-terms", sheet(TERM, *rows, *twice))
+    assert [text.partition(":")[0] for text in result] == ["line 2, production", "line 3, material", "line 5"]
 
 
 def test_a_sheet_changed_since_its_preview_is_refused(book: Catalog) -> None:

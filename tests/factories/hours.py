@@ -36,5 +36,5 @@ def time_entry(who: Worker, job: Any, minutes: int, day: date = date(2026, 10, 1
 
 
 def hours_left(job: Any, step: str, minutes: int, day: date = date(2026, 10, 2), **more: Any) -> HoursLeft:
-    said = {"said_at": NOW, "said_by_name": "L. Lead", "posted_month": day.replace(day=1), **more}
-    return HoursLeft.objects.create(job=job, step=step, minutes=minutes, day=day, request_key=key(), **said)
+    document = {"said_at": NOW, "said_by_name": "L. Lead", "posted_month": day.replace(day=1), **more}
+    return HoursLeft.objects.create(job=job, step=step, minutes=minutes, day=day, request_key=key(), **document)

@@ -69,10 +69,10 @@ def whole_order(job: Any) -> Order:
     SignOff.objects.create(job=job, material=material, what="Sample", entered_at=NOON, entered_by_name=BY)
     Promise.objects.create(line=line, promised_on=DAY, told_on=DAY, entered_at=NOON, entered_by_name=BY)
     OrderMail.objects.create(order=order, request_key="m", to_address="m@x.example", asked_at=NOON, asked_by_name=BY)
-    said = Confirmation.objects.create(
+    text = Confirmation.objects.create(
         order=order, request_key="c", received_on=DAY, entered_at=NOON, entered_by_name=BY
     )
-    ConfirmedLine.objects.create(confirmation=said, line=line, quantity=9, amount=90)
+    ConfirmedLine.objects.create(confirmation=text, line=line, quantity=9, amount=90)
     SettledDeviation.objects.create(
         line=line, mark="promised", how="asked_again", settled_on=DAY, entered_at=NOON, entered_by_name=BY
     )

@@ -9,7 +9,7 @@ from quoting.payment_requests.models.requests import FIGURES
 from quoting.quotes.models import QuoteRevision
 from tests.support.worked import NOW, TODAY
 
-NOTHING = dict.fromkeys((f"{one}_{part}" for one in FIGURES for part in ("price", "tax")), Decimal(0))
+NOTHING = dict.fromkeys((f"{figure}_{part}" for figure in FIGURES for part in ("price", "tax")), Decimal(0))
 
 
 def request_row(revision: QuoteRevision, number: int = 1, price: str = "100.00", **more: Any) -> PaymentRequest:

@@ -225,14 +225,14 @@ def refuses(model: type[models.Model], field: models.Field, value: str) -> bool:
 
 
 def test_no_number_column_holds_what_is_no_number(everything: None) -> None:
-    kept = [
+    rows = [
         (model.__name__, field.name, value)
         for model in own_models()
         for field in columns(model, *NUMBERS)
         for value in BAD[connection.vendor]
         if not refuses(model, field, value)
     ]
-    assert kept == []
+    assert rows == []
 
 
 @pytest.mark.sqlite

@@ -33,6 +33,6 @@ def need(job: Job, material: str = "BASE", order_by: date = ORDER_BY, **more: ob
 
 def wanting_mail(make_person: object, role: str = "office", name: str = "", **wishes: bool) -> Person:
     person = make_person(role, name or f"the-{role}")  # type: ignore[operator]
-    asked = {"alerts": True, "weekly_list": False} | wishes
-    set_wish(person, address=f"{person.login_name}@firm.example", now=EVENING - timedelta(days=30), **asked)
+    wanted = {"alerts": True, "weekly_list": False} | wishes
+    set_wish(person, address=f"{person.login_name}@firm.example", now=EVENING - timedelta(days=30), **wanted)
     return person

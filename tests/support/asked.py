@@ -50,20 +50,20 @@ def _signed(key: str, held: str, priced: dict[str, Any]) -> None:
 
 
 def office() -> Person:
-    found = Person.objects.filter(login_name="quarrell").first()
+    result = Person.objects.filter(login_name="quarrell").first()
     phrase = "a long enough phrase"
-    return found or Person.objects.create_user("quarrell", phrase, role="office", full_name="I. Quarrell")
+    return result or Person.objects.create_user("quarrell", phrase, role="office", full_name="I. Quarrell")
 
 
 def marked(job: Job, *parts: str, on: date = TODAY) -> None:
     for part in parts:
-        said = {"request_key": f"{job.key} {part}", "part": part, "happened_on": on.isoformat()}
-        mark_event(job, said, OWNER, now=NOW)
+        texts = {"request_key": f"{job.key} {part}", "part": part, "happened_on": on.isoformat()}
+        mark_event(job, texts, OWNER, now=NOW)
 
 
 def ask(job: Job, part: str, key: str = "", **more: Any) -> PaymentRequest:
-    said = {"request_key": key or f"ask {job.key} {part}", "part": part, **more}
-    return issue_request(job, said, office(), now=NOW)[0]
+    document = {"request_key": key or f"ask {job.key} {part}", "part": part, **more}
+    return issue_request(job, document, office(), now=NOW)[0]
 
 
 def asked(job: Job, *parts: str) -> list[PaymentRequest]:

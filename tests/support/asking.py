@@ -68,7 +68,7 @@ def hold_against_schema(method: str, path: str, response: Any) -> None:
     assert kind in content or not content, (method, path, kind)
     if "json" in kind:
         judge = validator(json.dumps(content[kind]["schema"]))
-        complaints = [f"{one.instance_path}: {one.message[:300]}" for one in judge.iter_errors(response.json())]
+        complaints = [f"{error.instance_path}: {error.message[:300]}" for error in judge.iter_errors(response.json())]
         assert complaints == [], (method, path, complaints)
 
 
@@ -78,4 +78,4 @@ def validator(part: str) -> Draft202012Validator:
 
 
 def reasons(response: Any) -> dict[str, str]:
-    return {one["path"]: one["reason"] for one in response.json()["errors"]}
+    return {entry["path"]: entry["reason"] for entry in response.json()["errors"]}

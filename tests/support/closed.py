@@ -33,14 +33,14 @@ def closed_job(key: str, on: date, **ratios: str) -> Job:
 def hours_of(revision: QuoteRevision, step: str) -> Decimal:
     """As they were frozen in the quotation."""
     activities = snapshot_of(revision)["schedule"]["activities"]
-    return Decimal(str(next(one["hours"] for one in activities if one["key"] == step)))
+    return Decimal(str(next(activity["hours"] for activity in activities if activity["key"] == step)))
 
 
 def spend(job: Job, step: str, hours: Decimal, **more: Any) -> None:
     """In entries of at most ten hours."""
-    said = {"entered_at": NOW, "entered_by_name": "R. Sallow"}
+    text = {"entered_at": NOW, "entered_by_name": "R. Sallow"}
     about = {"rate_name": "Carpenter", "first_day": date(2026, 1, 1), "request_key": "wilm"}
-    worker, _ = Worker.objects.get_or_create(name="Wilm Ostrey", defaults=about | said)
+    worker, _ = Worker.objects.get_or_create(name="Wilm Ostrey", defaults=about | text)
     left = round(hours * 60)
     while left > 0:
         minutes = min(left, 600)
@@ -56,7 +56,7 @@ def spend(job: Job, step: str, hours: Decimal, **more: Any) -> None:
             rate=RATE,
             rate_name="Carpenter",
             request_key=f"hours {TimeEntry.objects.count()}",
-            **said,
+            **text,
             **more,
         )
 

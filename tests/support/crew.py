@@ -35,9 +35,9 @@ def issue(key: str, *request_keys: str) -> None:
     print("ready", flush=True)
     sys.stdin.readline()
     for request_key in request_keys:
-        asked = {"request_key": request_key, "seen_mark": None, "by": by, "now": clock.now()}
+        wanted = {"request_key": request_key, "seen_mark": None, "by": by, "now": clock.now()}
         try:
-            print(issue_quote(job, **asked, today=worked.TODAY), flush=True)
+            print(issue_quote(job, **wanted, today=worked.TODAY), flush=True)
         except Refused as refusal:
             print(f"refused: {refusal}", flush=True)
 

@@ -40,7 +40,7 @@ HOSTILE = [
 # What no form hands on as anything else than text: the engines have it from others already.
 ALIKE_ON_ENGINES = {"", " ", "-1", "0/0", "1/0", "<script>alert(1)</script>", "١٢٣", "{{ 7|add:7 }}"}
 HOSTILE_ON_ENGINES = [
-    one if one in ALIKE_ON_ENGINES else pytest.param(one, marks=pytest.mark.both_engines) for one in HOSTILE
+    text if text in ALIKE_ON_ENGINES else pytest.param(text, marks=pytest.mark.both_engines) for text in HOSTILE
 ]
 
 
@@ -72,9 +72,9 @@ def opened(client: Client, url: str) -> dict[str, str]:
 def queries_of(client: Client, url: str) -> int:
     """Of the second look: who looks first works up what changed."""
     client.get(url)
-    with CaptureQueriesContext(connection) as asked:
+    with CaptureQueriesContext(connection) as wanted:
         assert client.get(url).status_code == 200
-    return len(asked)
+    return len(wanted)
 
 
 def fields_of(form) -> dict[str, str]:

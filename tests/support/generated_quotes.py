@@ -59,7 +59,7 @@ def _costs(random: Random) -> list[CostLine]:
 def _policy(random: Random) -> PricingPolicy:
     if random.random() < 0.5:
         return PricingPolicy("margin", target_margin=_decimal(random, 0, 1, 4) * Decimal("0.9"))
-    return PricingPolicy("markup", markup_by_category={one: _decimal(random, 0, 3, 4) for one in CATEGORIES})
+    return PricingPolicy("markup", markup_by_category={category: _decimal(random, 0, 3, 4) for category in CATEGORIES})
 
 
 def _tax(random: Random) -> TaxRule:
@@ -70,7 +70,7 @@ def _tax(random: Random) -> TaxRule:
 
 def _instalments(random: Random) -> tuple[Instalment, ...]:
     weights = [random.randint(1, 9) for _ in range(random.randint(0, 5))]
-    return tuple(Instalment(f"event {place}", Fraction(one, sum(weights))) for place, one in enumerate(weights))
+    return tuple(Instalment(f"event {place}", Fraction(number, sum(weights))) for place, number in enumerate(weights))
 
 
 def _options(random: Random) -> tuple[PricedOption, ...]:

@@ -61,7 +61,7 @@ def _agreed() -> Job:
         MaterialFactory(code=code, name=code.title(), kind="own", own_kind=kind, unit_used="each", unit_bought="each")
     accept(with_paper(issued(job)))
     thaw(connection)
-    lines = [replace(one, item=CODES.get(one.item, one.item)) for one in plain.quoted()]
+    lines = [replace(cost, item=CODES.get(cost.item, cost.item)) for cost in plain.quoted()]
     QuotedSide.objects.update(price=D("24600.00"), lines=json.dumps([write(line) for line in lines]))
     freeze(connection)
     _note(job, {"title": "Niche", "lines": [{"what": "Niche", "price": "1240.00"}], "costs": NICHE}, is_signed=True)
@@ -120,11 +120,11 @@ def _worked(job: Job) -> None:
     for row in plain.HOURS:
         # 42 and 30 h are the crew's.
         people = crew if row.minutes > 1200 else crew[:1]
-        for one in people:
+        for person in people:
             minutes = row.minutes // len(people)
-            time_entry(one, job, minutes, row.day, step=row.step or "", tag=row.tag, rate=row.rate)
-    for one in plain.LEFT:
-        hours_left(job, one.step, one.minutes, one.day, is_done=one.is_done)
+            time_entry(person, job, minutes, row.day, step=row.step or "", tag=row.tag, rate=row.rate)
+    for person in plain.LEFT:
+        hours_left(job, person.step, person.minutes, person.day, is_done=person.is_done)
 
 
 def _billed(job: Job, lines: dict[str, Any]) -> None:

@@ -19,7 +19,7 @@ def whole_text(pdf: bytes) -> str:
 
 
 def structure_elements(pdf: bytes) -> list[Any]:
-    found: list[Any] = []
+    elements: list[Any] = []
 
     def walk(node: Any) -> None:
         node = node.get_object()
@@ -28,11 +28,11 @@ def structure_elements(pdf: bytes) -> list[Any]:
                 walk(kid)
         elif isinstance(node, dict) and "/K" in node:
             if "/S" in node:
-                found.append(node)
+                elements.append(node)
             walk(node["/K"])
 
     walk(open_paper(pdf).trailer["/Root"]["/StructTreeRoot"])
-    return found
+    return elements
 
 
 def fonts_with_files(pdf: bytes) -> dict[str, bool]:

@@ -36,7 +36,7 @@ def stress_paper(sheet_size: str = "letter", units: Literal["imperial", "metric"
     walls = [wall for name in JOBS for wall in job_file(name).job.walls]
     walls += [replace(wall, name=f"{wall.name}, upper floor") for wall in walls[:2]]
     keyed = tuple(replace(wall, key=f"wall-{place}") for place, wall in enumerate(walls))
-    suppliers = {code: replace(one, name=CANARIES[0]) for code, one in file.book.suppliers.items()}
+    suppliers = {code: replace(supplier, name=CANARIES[0]) for code, supplier in file.book.suppliers.items()}
     assert file.pricing is not None
     pricing = replace(
         file.pricing,
@@ -47,8 +47,8 @@ def stress_paper(sheet_size: str = "letter", units: Literal["imperial", "metric"
     )
     texts = read(FirmTexts, Reader(document("texts/starter.json")))
     book = replace(file.book, suppliers=suppliers, firm=replace(file.book.firm, display_units=units))
-    done = work_up(replace(file, book=book, job=replace(file.job, walls=keyed), pricing=pricing, texts=texts), DAY)
-    paper = quote_paper(done, QuoteHead("Q-2026-0042", "3", "Bram Sawtry", "Teodor Finnmark, 9 November 2026"))
+    result = work_up(replace(file, book=book, job=replace(file.job, walls=keyed), pricing=pricing, texts=texts), DAY)
+    paper = quote_paper(result, QuoteHead("Q-2026-0042", "3", "Bram Sawtry", "Teodor Finnmark, 9 November 2026"))
     lines = tuple(PriceLine(f"Part {number} of the work", "USD 250.00") for number in range(1, 120))
     # 119 x 250.00 + 343.75 = 30,093.75, which is the price.
     lines = (*lines, PriceLine("Part 120 of the work", "USD 343.75"))

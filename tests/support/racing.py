@@ -83,9 +83,11 @@ def at_once(*steps: Callable[[], Any]) -> list[Any]:
 
 def lost(gave: list[Any]) -> list[bool]:
     """Which of them were refused; anything else that went wrong is no refusal."""
-    strange = [one for one in gave if isinstance(one, Exception) and not isinstance(one, Refused)]
+    strange = [
+        exception for exception in gave if isinstance(exception, Exception) and not isinstance(exception, Refused)
+    ]
     assert strange == []
-    return [isinstance(one, Exception) for one in gave]
+    return [isinstance(entry, Exception) for entry in gave]
 
 
 def careless(meeting: threading.Barrier, then: threading.Event | None = None) -> Callable[..., QuoteRevision]:

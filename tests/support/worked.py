@@ -38,7 +38,9 @@ def small_book() -> Catalog:
     whole = starter()
     codes = {*USED, *(code for kit in whole.firm.kit.values() for code in kit)}
     materials = {code: whole.materials[code] for code in codes}
-    suppliers = {one.supplier: whole.suppliers[one.supplier] for one in materials.values() if one.supplier}
+    suppliers = {
+        material.supplier: whole.suppliers[material.supplier] for material in materials.values() if material.supplier
+    }
     return Catalog(whole.firm, whole.standards, suppliers, materials)
 
 
@@ -79,12 +81,12 @@ def _imported(key: str, **more: Any) -> Job:
 
 
 def estimator(login_name: str = "sallow") -> Person:
-    found = Person.objects.filter(login_name=login_name).first()
-    return found or Person.objects.create_user(
+    result = Person.objects.filter(login_name=login_name).first()
+    return result or Person.objects.create_user(
         login_name, "a long enough phrase", role="estimator", full_name="R. Sallow"
     )
 
 
 def issued(job: Job, request_key: str = "first", **more: Any) -> QuoteRevision:
-    asked = {"request_key": request_key, "seen_mark": None, "by": estimator(), "now": NOW, "today": TODAY}
-    return issue_quote(job, **(asked | more))
+    wanted = {"request_key": request_key, "seen_mark": None, "by": estimator(), "now": NOW, "today": TODAY}
+    return issue_quote(job, **(wanted | more))

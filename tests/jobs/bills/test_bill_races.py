@@ -35,8 +35,8 @@ def test_one_key_sent_twice_at_once_is_one_bill(hall):
 def test_one_number_entered_by_two_is_entered_once(hall):
     for turn in range(ROUNDS):
         gave = at_once(purchase(f"N-{turn}", f"a{turn}"), purchase(f"n {turn}", f"b{turn}"))
-        told = [str(one) for one in gave if isinstance(one, DocumentError)]
-        assert len(told) == 1 and told[0].startswith("number: "), gave
+        sentences = [str(error) for error in gave if isinstance(error, DocumentError)]
+        assert len(sentences) == 1 and sentences[0].startswith("number: "), gave
         assert Bill.objects.count() == turn + 1
 
 
@@ -54,8 +54,8 @@ def boards(key):
 def test_of_two_who_bill_the_same_goods_the_second_is_told(hall):
     for turn in range(ROUNDS):
         gave = at_once(boards(f"a{turn}"), boards(f"b{turn}"))
-        assert [isinstance(one, Differs) for one in gave].count(True) == 1, gave
-        voided(next(one for one in gave if isinstance(one, Bill)))
+        assert [isinstance(entry, Differs) for entry in gave].count(True) == 1, gave
+        voided(next(bill for bill in gave if isinstance(bill, Bill)))
 
 
 def test_without_the_order_held_the_goods_are_billed_twice_unseen(hall, monkeypatch):
@@ -63,13 +63,13 @@ def test_without_the_order_held_the_goods_are_billed_twice_unseen(hall, monkeypa
     meeting = threading.Barrier(2)
 
     def seen_together(entry, look=entering.refuse_unaccepted):
-        found = look(entry)
+        result = look(entry)
         meeting.wait(20)
-        return found
+        return result
 
     monkeypatch.setattr(entering, "_hold", lambda entry: None)
     monkeypatch.setattr(entering, "refuse_unaccepted", seen_together)
-    assert all(isinstance(one, Bill) for one in at_once(boards("a"), boards("b")))
+    assert all(isinstance(entry, Bill) for entry in at_once(boards("a"), boards("b")))
 
 
 def test_a_bill_voided_by_two_at_once_is_voided_once(hall):

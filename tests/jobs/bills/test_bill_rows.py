@@ -23,7 +23,7 @@ def hall():
 
 
 def rows_by_item(hall, job=None):
-    return {(one.order, one.item): one for one in ordered_rows_of([(job or hall.job).pk])[(job or hall.job).pk]}
+    return {(row.order, row.item): row for row in ordered_rows_of([(job or hall.job).pk])[(job or hall.job).pk]}
 
 
 def bill_of(hall, code, quantity, amount, **more):
@@ -32,7 +32,7 @@ def bill_of(hall, code, quantity, amount, **more):
 
 
 def test_goods_that_came_without_a_bill_count_at_the_orders_price(hall):
-    owed = {key[1]: received_not_billed(one) for key, one in rows_by_item(hall).items() if key[0] == "P-1"}
+    owed = {key[1]: received_not_billed(entry) for key, entry in rows_by_item(hall).items() if key[0] == "P-1"}
     # 12 x 46.50, 66 x 11.25, 24 x 19.10
     assert owed == {"TRACK": Decimal("558.00"), "STUD": Decimal("742.50"), "BOARD": Decimal("458.40")}
 
@@ -52,21 +52,21 @@ def test_a_dearer_bill_moves_what_came_and_not_what_is_still_to_come(hall):
 
 def test_committed_of_the_hall_is_its_worked_sum(hall):
     bill_of(hall, "BASE", "9", "1962.00")
-    lines = sum(committed(one) for one in ordered_rows_of([hall.job.pk])[hall.job.pk])
-    freight = sum(freight_committed(one) for one in ordered_freight_of([hall.job.pk])[hall.job.pk])
+    lines = sum(committed(row) for row in ordered_rows_of([hall.job.pk])[hall.job.pk])
+    freight = sum(freight_committed(entry) for entry in ordered_freight_of([hall.job.pk])[hall.job.pk])
     # 305.60 + 352.00 + 1,900.00, and 35.00 of freight
     assert (lines, freight) == (Decimal("2557.60"), Decimal("35.00"))
 
 
 def test_each_job_has_its_share_of_an_orders_freight(hall):
-    found = ordered_freight_of([hall.job.pk, hall.other.pk])
-    mine, theirs = found[hall.job.pk][0], found[hall.other.pk][0]
+    freightses = ordered_freight_of([hall.job.pk, hall.other.pk])
+    mine, theirs = freightses[hall.job.pk][0], freightses[hall.other.pk][0]
     assert (mine.amount, theirs.amount) == (Decimal("73.28"), Decimal("22.72"))
     assert freight_received(mine) == Decimal("73.28")
 
 
 def test_freight_of_what_stands_for_damage_is_known_as_such(hall):
-    assert [one.order for one in ordered_freight_of([hall.job.pk])[hall.job.pk] if one.replaces] == ["P-3"]
+    assert [freight.order for freight in ordered_freight_of([hall.job.pk])[hall.job.pk] if freight.replaces] == ["P-3"]
     assert rows_by_item(hall)["P-3", "BASE"].replaces
 
 
@@ -90,30 +90,30 @@ def test_drafts_and_voided_bills_count_for_nothing(hall):
 def test_rows_until_a_month_leave_out_what_is_posted_later(hall):
     bill_line(bill_row("N-1", posted_month=date(2026, 11, 1)), hall.job, "1.00")
     bill_line(bill_row("N-2", posted_month=date(2026, 12, 1)), hall.job, "2.00")
-    assert [one.bill for one in bill_rows_of([hall.job.pk], date(2026, 11, 1))[hall.job.pk]] == ["N-1"]
+    assert [row.bill for row in bill_rows_of([hall.job.pk], date(2026, 11, 1))[hall.job.pk]] == ["N-1"]
 
 
 def test_what_came_and_was_billed_after_a_day_does_not_count_until_it(hall):
     bill = bill_row("N-1", day=CAME + timedelta(days=2), posted_month=date(2026, 9, 1))
     bill_line(bill, hall.job, "558.00", "12", order_line=hall.lines["TRACK"])
-    found = []
+    rows = []
     for until in (CAME - timedelta(days=1), CAME, CAME + timedelta(days=2), None):
         row = ordered_rows_of([hall.job.pk], until)[hall.job.pk][0]
         freight = ordered_freight_of([hall.job.pk], until)[hall.job.pk][0]
-        found.append((row.received, row.billed, freight.has_come))
-    assert found == [(0, 0, False), (12, 0, True), (12, 12, True), (12, 12, True)]
+        rows.append((row.received, row.billed, freight.has_come))
+    assert rows == [(0, 0, False), (12, 0, True), (12, 12, True), (12, 12, True)]
 
 
 def test_an_accepted_confirmation_gives_the_price_and_another_does_not(hall):
-    said = Confirmation.objects.create(
+    text = Confirmation.objects.create(
         order=hall.first, request_key="c", received_on=CAME, entered_at=NOON, entered_by_name=BY
     )
-    row = ConfirmedLine.objects.create(confirmation=said, line=hall.lines["BOARD"], amount="774.00")
+    row = ConfirmedLine.objects.create(confirmation=text, line=hall.lines["BOARD"], amount="774.00")
     assert rows_by_item(hall)["P-1", "BOARD"].price_source == "order"
     ConfirmedLine.objects.filter(pk=row.pk).update(settled_at=NOON, settled_by_name=BY)
-    found = rows_by_item(hall)["P-1", "BOARD"]
+    result = rows_by_item(hall)["P-1", "BOARD"]
     # 774.00 / 40 = 19.35
-    assert (found.price, found.price_source) == (Decimal("19.35"), "confirmation")
+    assert (result.price, result.price_source) == (Decimal("19.35"), "confirmation")
 
 
 def test_a_line_without_a_price_is_a_gap(hall):
@@ -146,8 +146,8 @@ def test_an_order_called_off_after_its_bill_keeps_it_and_commits_nothing(hall):
 
 def test_many_jobs_take_as_few_queries_as_one(hall):
     def asked(jobs):
-        with CaptureQueriesContext(connection) as found:
+        with CaptureQueriesContext(connection) as result:
             bill_rows_of(jobs), ordered_rows_of(jobs), ordered_freight_of(jobs)
-        return len(found)
+        return len(result)
 
     assert asked([hall.job.pk, hall.other.pk]) == asked([hall.job.pk])

@@ -65,7 +65,7 @@ def kept(line: BillLine) -> tuple:
 
 def assert_sums(hall: Hall, expected: dict[int, list]) -> None:
     """expected: of each standing bill its lines, kept apart from the program's own sums."""
-    lines = [one for rows in expected.values() for one in rows]
+    lines = [entry for rows in expected.values() for entry in rows]
     jobs = [hall.job.pk, hall.other.pk]
     for job, rows in bill_rows_of(jobs).items():
         assert sum(row.amount for row in rows) == sum(amount for mine, amount, _, _ in lines if mine == job)
@@ -74,8 +74,8 @@ def assert_sums(hall: Hall, expected: dict[int, list]) -> None:
             billed = sum(count for _, _, count, pk in lines if pk is not None and str(pk) == row.row)
             assert row.billed == billed, (job, row)
             assert committed(row) >= 0 and received_not_billed(row) >= 0
-    shares = [one for rows in ordered_freight_of(jobs).values() for one in rows if one.order == "P-1"]
-    assert sum(one.amount for one in shares) == Decimal("96.00")
+    shares = [freight for rows in ordered_freight_of(jobs).values() for freight in rows if freight.order == "P-1"]
+    assert sum(share.amount for share in shares) == Decimal("96.00")
 
 
 def assert_bill_adds_up(bill: Bill) -> None:

@@ -33,7 +33,7 @@ def canary_bill(**more):
 def test_a_bill_sent_twice_is_answered_twice_and_kept_once(office, hall):
     first, again = office.post("/api/bills", first_bill()), office.post("/api/bills", first_bill())
     assert (first.status_code, again.status_code, Bill.objects.count()) == (201, 200, 1)
-    assert [one["amount"] for one in first.json()["lines"]] == ["558.00", "742.50", "640.00", "73.28", "22.72"]
+    assert [entry["amount"] for entry in first.json()["lines"]] == ["558.00", "742.50", "640.00", "73.28", "22.72"]
 
 
 def test_what_differs_is_answered_with_sentences_to_accept(office, hall):
@@ -70,8 +70,8 @@ def test_bills_are_listed_by_state_and_seller(office, hall):
 
 def test_goods_without_a_bill_are_listed_until_they_are_billed(office, hall):
     def open_lines(query=""):
-        found = office.get(f"/api/bills/goods{query}").json()["goods"]
-        return [(one["order"], one["place"], one["quantity"], one["amount"]) for one in found]
+        lines = office.get(f"/api/bills/goods{query}").json()["goods"]
+        return [(entry["order"], entry["place"], entry["quantity"], entry["amount"]) for entry in lines]
 
     office.post("/api/bills", first_bill())
     assert open_lines() == [("P-1", 3, "24", "458.40"), ("P-2", 1, "8", "1744.00")]
@@ -84,14 +84,14 @@ def test_the_lead_sends_a_slip_once_and_the_office_enters_it(lead, office, hall)
     assert (first.status_code, again.status_code, Bill.objects.count()) == (201, 200, 1)
     path = f"/api/bills/{first.json()['id']}"
     entry = {name: value for name, value in canary_bill().items() if name != "request_key"}
-    done = office.post(f"{path}/enter", entry, If_Match=office.get(path)["ETag"]).json()
-    assert (done["state"], done["made_by"], done["total"], len(done["photos"])) == (
+    result = office.post(f"{path}/enter", entry, If_Match=office.get(path)["ETag"]).json()
+    assert (result["state"], result["made_by"], result["total"], len(result["photos"])) == (
         "entered",
         lead.person.full_name,
         CANARY,
         1,
     )
-    assert office.get(f"/api/bills/photos/{done['photos'][0]['id']}").status_code == 200
+    assert office.get(f"/api/bills/photos/{result['photos'][0]['id']}").status_code == 200
 
 
 def test_a_slip_with_another_photo_under_the_same_key_is_a_conflict(lead, hall):

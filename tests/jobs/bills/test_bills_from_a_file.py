@@ -47,9 +47,9 @@ def whole(line, supplier="YARD"):
 
 
 def test_rows_of_one_number_are_one_bill_and_a_look_keeps_nothing(hall):
-    found = looked_at(*map(whole, FIRST), CARD)
-    assert [(one.number, str(one.total)) for one in found.new] == [("A-771", "2036.50"), ("4711", "118.40")]
-    assert (found.errors, Bill.objects.count()) == ((), 0)
+    result = looked_at(*map(whole, FIRST), CARD)
+    assert [(entry.number, str(entry.total)) for entry in result.new] == [("A-771", "2036.50"), ("4711", "118.40")]
+    assert (result.errors, Bill.objects.count()) == ((), 0)
 
 
 def test_what_was_looked_at_is_entered_whole_and_once(hall):
@@ -71,15 +71,15 @@ def test_errors_are_told_by_line_and_column_and_nothing_is_entered(hall):
         BOARDS.replace("464.40,P-1,3", "464.40,P-1,9"),
         CARD.replace("4711", "4712").replace("materials", "freight"),
     ]
-    found = looked_at(CARD.replace("4711", "4713"), *wrong)
-    assert [(one.line, one.column) for one in found.errors] == [(3, "job"), (4, "place"), (5, "category")]
+    result = looked_at(CARD.replace("4711", "4713"), *wrong)
+    assert [(error.line, error.column) for error in result.errors] == [(3, "job"), (4, "place"), (5, "category")]
     with pytest.raises(Refused, match="line 3, job"):
-        apply(file(CARD.replace("4711", "4713"), *wrong), found.sha256, (), OFFICE, now=NOW)
+        apply(file(CARD.replace("4711", "4713"), *wrong), result.sha256, (), OFFICE, now=NOW)
     assert Bill.objects.count() == 0
 
 
 @pytest.mark.parametrize(
-    ("line", "told"),
+    ("line", "message"),
     [
         (CARD.replace(",118.40,,,", ",NaN,,,"), "line 2, total: "),
         (CARD.replace("118.40,,,", "118.405,,,"), "line 2, total: '118.405' has more than 2 places"),
@@ -88,8 +88,8 @@ def test_errors_are_told_by_line_and_column_and_nothing_is_entered(hall):
         (CARD + ",x", "line 2: has 14 cells"),
     ],
 )
-def test_a_bad_cell_is_named_by_its_line(hall, line, told):
-    assert told in "\n".join(map(str, looked_at(line).errors))
+def test_a_bad_cell_is_named_by_its_line(hall, line, message):
+    assert message in "\n".join(map(str, looked_at(line).errors))
 
 
 def test_a_row_that_says_another_total_than_the_first_of_its_bill_is_an_error(hall):
@@ -144,8 +144,8 @@ def test_the_page_shows_a_file_then_enters_it(as_, hall):
     hidden = {name: page.split(f'name="{name}" value="')[1].split('"')[0] for name in ("content", "sha256")}
     late = office.post(reverse("bills_apply"), hidden)
     assert (late.status_code, Bill.objects.count()) == (409, 0)
-    done = office.post(reverse("bills_apply"), {**hidden, "accept": DEARER})
-    assert (done.status_code, Bill.objects.count()) == (302, 1)
+    result = office.post(reverse("bills_apply"), {**hidden, "accept": DEARER})
+    assert (result.status_code, Bill.objects.count()) == (302, 1)
 
 
 def test_a_file_with_errors_is_shown_with_its_lines(as_, hall):

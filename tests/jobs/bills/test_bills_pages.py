@@ -31,13 +31,13 @@ def picture():
 
 def posted(hall, *ticked, **more):
     """The form as the browser sends it: each line of the yard is offered, those ticked are on the bill."""
-    found = {"request_key": "form-0001", "supplier": "YARD", "number": "A-771", "day": "2026-09-28", "kind": "bill"}
+    texts = {"request_key": "form-0001", "supplier": "YARD", "number": "A-771", "day": "2026-09-28", "kind": "bill"}
     offered = {"TRACK": ("12", "558.00"), "STUD": ("66", "742.50"), "BOARD": ("24", "458.40"), "PANEL": ("1", "640.00")}
     for code, (quantity, amount) in offered.items():
         key = f"goods-{hall.lines[code].pk}"
-        found |= {f"{key}-quantity": quantity, f"{key}-amount": amount}
-        found |= {f"{key}-tick": "on"} if code in ticked else {}
-    return found | more
+        texts |= {f"{key}-quantity": quantity, f"{key}-amount": amount}
+        texts |= {f"{key}-tick": "on"} if code in ticked else {}
+    return texts | more
 
 
 def page_of(client, name, *args, query=""):

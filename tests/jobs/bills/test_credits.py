@@ -26,7 +26,7 @@ def hall():
 
 
 def row_of(hall, item, order):
-    return next(one for one in ordered_rows_of([hall.job.pk])[hall.job.pk] if (one.order, one.item) == (order, item))
+    return next(row for row in ordered_rows_of([hall.job.pk])[hall.job.pk] if (row.order, row.item) == (order, item))
 
 
 def sent_back(hall, quantity=1, expected=None):
@@ -174,7 +174,7 @@ def test_a_bill_that_comes_after_its_month_was_closed_counts_in_the_next(hall):
 
 def test_a_credit_that_was_agreed_is_shown_until_it_is_in(hall):
     def due():
-        return [(one.order, one.amount) for one in agreed_credits_of([hall.job.pk])[hall.job.pk]]
+        return [(credit.order, credit.amount) for credit in agreed_credits_of([hall.job.pk])[hall.job.pk]]
 
     type(hall.damaged).objects.filter(pk=hall.damaged.pk).update(outcome="credited", outcome_on=CAME, credit="200.00")
     sent_back(hall, expected="218.00")

@@ -51,7 +51,7 @@ def test_the_bills_of_the_hall_come_to_its_worked_sums(hall):
     entered(card(own("J-0201", "165.00", category="other"), total="165.00", request_key="s88", number="S-88"))
     owed = [received_not_billed(row) for row in ordered_rows_of([hall.job.pk])[hall.job.pk]]
     assert (billed(hall.job), sum(owed)) == (Decimal("3704.18"), Decimal("458.40"))
-    assert sum(one.left for one in ordered_freight_of([hall.job.pk])[hall.job.pk]) == Decimal("35.00")
+    assert sum(freight.left for freight in ordered_freight_of([hall.job.pk])[hall.job.pk]) == Decimal("35.00")
 
 
 def test_what_differs_is_listed_and_nothing_is_kept_until_it_is_accepted(hall):
@@ -154,7 +154,7 @@ def test_a_bill_is_not_kept_while_something_is_left_to_place(hall):
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"currency": "EUR"}, "currency: EUR is another currency; enter what USD were paid for it"),
         ({"total": "NaN"}, "total: "),
@@ -174,12 +174,12 @@ def test_a_bill_is_not_kept_while_something_is_left_to_place(hall):
         ({"kind": "invoice"}, 'kind: "invoice" is not one of bill, credit'),
     ],
 )
-def test_a_wrong_entry_is_named_with_its_reason(hall, wrong, told):
-    assert told in complaint(card(own("J-0201", "118.40"), total="118.40") | wrong)
+def test_a_wrong_entry_is_named_with_its_reason(hall, wrong, message):
+    assert message in complaint(card(own("J-0201", "118.40"), total="118.40") | wrong)
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"job": "J-0999"}, 'lines[0].job: "J-0999" is no job'),
         ({"category": "freight"}, 'lines[0].category: "freight" is not one of'),
@@ -200,15 +200,15 @@ def test_a_wrong_entry_is_named_with_its_reason(hall, wrong, told):
         ({"item": "x" * 201}, "lines[0].item: is 201 characters long"),
     ],
 )
-def test_a_wrong_line_is_named_with_its_reason(hall, wrong, told):
+def test_a_wrong_line_is_named_with_its_reason(hall, wrong, message):
     line = {name: value for name, value in (own("J-0201", "5.00") | wrong).items() if value is not None}
-    assert told in complaint(card(line, total="5.00"))
+    assert message in complaint(card(line, total="5.00"))
 
 
 def test_a_line_may_not_say_otherwise_than_its_order(hall):
     lines = [{"order": "P-1", "place": 1, "quantity": "12", "amount": "558.00", "job": "J-0202"}]
-    told = complaint(first_bill(lines=lines, freight="96.00", total="654.00"))
-    assert 'lines[0].job: "J-0202" is not what the order says: J-0201' in told
+    message = complaint(first_bill(lines=lines, freight="96.00", total="654.00"))
+    assert 'lines[0].job: "J-0202" is not what the order says: J-0201' in message
 
 
 def test_what_is_for_no_job_is_overhead(hall):

@@ -46,7 +46,7 @@ def both_write(lines, turn):
     day = {"promised_on": f"2027-01-{11 + turn}", "reason": "full", "told_on": "2026-11-25"}
     job = Job.objects.get(pk=other.job_id)
     steps = [lambda: add_promise(line, day, SIGNED, now=NOW), lambda: close_job(job, SIGNED.on)]
-    assert not [one for one in at_once(*steps) if isinstance(one, Exception)]
+    assert not [exception for exception in at_once(*steps) if isinstance(exception, Exception)]
 
 
 def test_the_row_has_both(lines):
@@ -62,9 +62,9 @@ def test_without_the_row_held_one_is_lost(lines, monkeypatch):
     meeting, read = threading.Barrier(2), kept_orders.known_orders
 
     def read_together(order_ids):
-        found = read(order_ids)
+        orders = read(order_ids)
         meeting.wait(20)
-        return found
+        return orders
 
     monkeypatch.setattr(kept_orders, "_held", lambda order_ids: list(KeptOrder.objects.filter(pk__in=order_ids)))
     monkeypatch.setattr(kept_orders, "known_orders", read_together)

@@ -24,9 +24,9 @@ BASE = "BASE-514-FLEX"
 @pytest.fixture
 def job(frozen_clock):
     frozen_clock.move_to(NOW)
-    found = stored_job("larkmoor-dental")
-    keep_needs(found.pk, *find_needs(found.pk, NOW.date()), NOW)
-    return found
+    result = stored_job("larkmoor-dental")
+    keep_needs(result.pk, *find_needs(result.pk, NOW.date()), NOW)
+    return result
 
 
 @pytest.fixture
@@ -46,13 +46,13 @@ def order(job):
     return first.order
 
 
-def rows(office, **asked):
-    return office.get(reverse("on_the_way"), asked).context["rows"]
+def rows(office, **wanted):
+    return office.get(reverse("on_the_way"), wanted).context["rows"]
 
 
 @pytest.mark.both_engines
 def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(as_, order):
-    (row,) = [one.listed for one in rows(as_("office"))]
+    (row,) = [entry.listed for entry in rows(as_("office"))]
     assert [(job.key, signed) for job, signed in row.jobs] == [("J-0001", False)]
     assert (row.goods, row.unpriced, row.here, row.lines) == (600, 1, 3, 4)
     # Here on a Friday, it may be relied on from the Wednesday after: two working days after Monday.
@@ -62,8 +62,8 @@ def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(a
 def test_its_row_says_in_words_how_it_stands_and_what_is_to_be_done_by_when(as_, order):
     response = as_("office").get(reverse("on_the_way"))
     page, (row,) = response.content.decode(), response.context["rows"]
-    told = ("late 2", "not confirmed", "3 of 4 here", "here Fri 22 Jan 2027", "and 3 more", "(not signed)")
-    assert all(one in page for one in told), page
+    message = ("late 2", "not confirmed", "3 of 4 here", "here Fri 22 Jan 2027", "and 3 more", "(not signed)")
+    assert all(text in page for text in message), page
     # Placed on Tue 24 Nov, to be confirmed by Thu 26 Nov: on Wed 9 Dec nine working days ago.
     assert (row.act.words, row.act.by, row.act.in_hand) == ("Enter the confirmation", date(2026, 11, 26), -9)
 
@@ -76,8 +76,8 @@ def test_the_api_lists_the_same(office, order):
     )
     assert (row["lines_here"], row["lines"], row["next_on"], row["late_workdays"]) == (3, 4, "2027-01-22", 2)
     assert row["states"] == ["late 2", "not confirmed", "3 of 4 here"]
-    asked = {"words": "Enter the confirmation", "by": "2026-11-26", "in_hand_workdays": -9}
-    assert row["next_act"] == asked
+    wanted = {"words": "Enter the confirmation", "by": "2026-11-26", "in_hand_workdays": -9}
+    assert row["next_act"] == wanted
     assert office.get("/api/orders?work=signed").json()["count"] == 0
 
 
@@ -88,7 +88,7 @@ def test_an_order_whose_day_is_past_is_overdue_and_one_that_came_is_folded_away(
     came = Delivery.objects.get()
     ReceiptLine.objects.create(delivery=came, line=line, good=9, actual_workdays=5)
     assert rows(office) == [] and office.get(reverse("on_the_way")).context["counts"]["complete"] == 1
-    (row,) = [one.listed for one in rows(office, show="complete")]
+    (row,) = [entry.listed for entry in rows(office, show="complete")]
     assert (row.here, row.lines, row.next_on, row.late_workdays) == (4, 4, None, 0)
 
 
@@ -108,8 +108,8 @@ def test_orders_are_narrowed_by_the_words_of_the_sentence(as_, job, order):
 
 @pytest.mark.parametrize("typed", ["\0", "x" * 3000, "1 or 1"])
 def test_an_address_with_anything_in_it_is_answered(as_, order, typed):
-    asked = dict.fromkeys(("show", "job", "supplier", "work", "page"), typed)
-    assert as_("office").get(reverse("on_the_way"), asked).status_code == 200
+    wanted = dict.fromkeys(("show", "job", "supplier", "work", "page"), typed)
+    assert as_("office").get(reverse("on_the_way"), wanted).status_code == 200
 
 
 def stored_copy(job):

@@ -22,7 +22,7 @@ def line(small_job):
 
 
 def kinds(day):
-    return [one.kind for one in to_ask(day, SHOP).chases]
+    return [chase.kind for chase in to_ask(day, SHOP).chases]
 
 
 def entered(**more):
@@ -31,8 +31,8 @@ def entered(**more):
 
 def test_an_order_not_confirmed_is_asked_after_from_the_second_working_day(line):
     assert kinds(date(2026, 11, 25)) == []
-    [one] = to_ask(date(2026, 11, 26), SHOP).chases
-    assert (one.kind, one.since, one.who) == ("confirm", date(2026, 11, 26), "the office")
+    [chase] = to_ask(date(2026, 11, 26), SHOP).chases
+    assert (chase.kind, chase.since, chase.who) == ("confirm", date(2026, 11, 26), "the office")
 
 
 def test_a_confirmed_order_is_asked_after_by_the_day_it_was_promised(line):
@@ -48,8 +48,8 @@ def test_what_came_damaged_is_claimed_although_the_order_is_complete(line):
     came = Delivery.objects.create(order=line.order, request_key="d", received_on=DAY, **entered())
     receipt = {"good": 9, "damaged": 1, "actual_workdays": 5, "claim_by": date(2026, 12, 1)}
     row = ReceiptLine.objects.create(delivery=came, line=line, **receipt)
-    [one] = to_ask(date(2026, 11, 30), SHOP).chases
-    assert one.kind == "claim" and "1 damaged" in one.action and "Tue 1 Dec 2026" in one.action
+    [chase] = to_ask(date(2026, 11, 30), SHOP).chases
+    assert chase.kind == "claim" and "1 damaged" in chase.action and "Tue 1 Dec 2026" in chase.action
     ReceiptLine.objects.filter(pk=row.pk).update(claimed_on=date(2026, 11, 30), claimed_by_name=BY)
     assert kinds(date(2026, 11, 30)) == []
 
@@ -57,6 +57,6 @@ def test_what_came_damaged_is_claimed_although_the_order_is_complete(line):
 def test_an_order_confirmed_before_it_was_placed_is_named_and_silences_no_other(line):
     other = placed_order(line.job, line.material, line.order.supplier)
     Confirmation.objects.create(order=line.order, request_key="c", received_on=date(2026, 11, 2), **entered())
-    found = to_ask(date(2026, 11, 26), SHOP)
-    assert [one.order for one in found.chases] == [other.order.number]
-    assert line.order.number in found.bad[0]
+    ask = to_ask(date(2026, 11, 26), SHOP)
+    assert [chase.order for chase in ask.chases] == [other.order.number]
+    assert line.order.number in ask.bad[0]

@@ -26,13 +26,13 @@ YARD = "TOLLARD"
 @pytest.fixture
 def job(frozen_clock):
     frozen_clock.move_to(NOW)
-    found = stored_job("larkmoor-dental")
-    keep_needs(found.pk, *find_needs(found.pk, MOMENT.date()), NOW)
+    result = stored_job("larkmoor-dental")
+    keep_needs(result.pk, *find_needs(result.pk, MOMENT.date()), NOW)
     OrderTerms.objects.create(
         supplier=Supplier.objects.get(code=YARD), freight=65, minimum_order=5000, source="price list",
         stated_on=NOW.date(),
     )  # fmt: skip
-    return found
+    return result
 
 
 @pytest.fixture
@@ -56,11 +56,11 @@ def shown(office):
 @pytest.mark.both_engines
 def test_signed_work_goes_on_no_order_with_work_that_is_not(job, signed):
     orders = proposed().orders
-    assert [one.signed for one in orders] == sorted((one.signed for one in orders), reverse=True)
-    for one in orders:
-        assert {item.item.job for item in one.items} == {signed if one.signed else job}
-    assert {one.signed for one in proposed("signed").orders} == {True}
-    assert {one.signed for one in proposed("unsigned").orders} == {False}
+    assert [order.signed for order in orders] == sorted((order.signed for order in orders), reverse=True)
+    for entry in orders:
+        assert {item.item.job for item in entry.items} == {signed if entry.signed else job}
+    assert {order.signed for order in proposed("signed").orders} == {True}
+    assert {order.signed for order in proposed("unsigned").orders} == {False}
 
 
 def test_an_order_takes_nothing_due_after_the_buying_window(job):
@@ -70,9 +70,9 @@ def test_an_order_takes_nothing_due_after_the_buying_window(job):
         Standard.objects.filter(name="buying_window_workdays").update(value=days)
         orders = proposed().orders
         counts[days] = len(orders)
-        for one in orders:
-            last = max(item.item.need.dates.order_by for item in one.items)
-            assert last <= calendar.forward(one.bundle.day, days)
+        for order in orders:
+            last = max(item.item.need.dates.order_by for item in order.items)
+            assert last <= calendar.forward(order.bundle.day, days)
     assert counts[0] > counts[15]
 
 
@@ -96,28 +96,28 @@ def test_only_what_is_ticked_is_summed(as_, signed):
     order = proposed("signed").orders[0]
     sums = shown(office).context["orders"][0]["sums"]
     assert sums.ticked == len(order.items) and sums.goods.endswith(f"{order.bundle.goods:,.2f}")
-    one = order.items[0].item
-    told = office.post(reverse("order_from", args=[YARD]), {"sums": "1", "item": one.key}).content.decode()
-    assert 'id="sums-1"' in told and "Ticked: 1 item." in told and f"{one.amount:,.2f}" in told
+    entry = order.items[0].item
+    message = office.post(reverse("order_from", args=[YARD]), {"sums": "1", "item": entry.key}).content.decode()
+    assert 'id="sums-1"' in message and "Ticked: 1 item." in message and f"{entry.amount:,.2f}" in message
     none = office.post(reverse("order_from", args=[YARD]), {"sums": "1"}).content.decode()
     assert "Ticked: 0 items." in none and "freight" not in none
 
 
 def test_what_waits_is_unticked_and_in_no_sum(as_, job):
     # Of an unsigned job nothing is ready: not its stock either, for which somebody has to say why.
-    sums = [one["sums"] for one in shown(as_("office")).context["orders"]]
-    assert {one.ticked for one in sums} == {0} and {one.goods for one in sums} == {""}
+    sums = [entry["sums"] for entry in shown(as_("office")).context["orders"]]
+    assert {entry.ticked for entry in sums} == {0} and {entry.goods for entry in sums} == {""}
 
 
 def test_a_tick_that_is_no_item_is_refused_in_words(as_, job):
-    told = as_("office").post(reverse("order_from", args=[YARD]), {"sums": "1", "item": "x"})
-    assert told.status_code == 422 and "is no item of a job" in told.content.decode()
+    message = as_("office").post(reverse("order_from", args=[YARD]), {"sums": "1", "item": "x"})
+    assert message.status_code == 422 and "is no item of a job" in message.content.decode()
 
 
 def test_the_api_proposes_what_the_page_shows(office, as_, signed):
-    found = office.get(f"/api/order-proposals/{YARD}?work=signed").json()
-    assert found["buying_window_workdays"] == 15
-    (first, *_) = found["orders"]
+    shows = office.get(f"/api/order-proposals/{YARD}?work=signed").json()
+    assert shows["buying_window_workdays"] == 15
+    (first, *_) = shows["orders"]
     bundle = proposed("signed").orders[0].bundle
     assert first["signed"] and first["goods"] == f"{bundle.goods:.2f}" and first["ready"]["goods"] == first["goods"]
     assert (first["early_goods"], first["early_workdays"]) == (f"{bundle.early_goods:.2f}", bundle.early_workdays)

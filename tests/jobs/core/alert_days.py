@@ -57,14 +57,14 @@ def expected_days(items: list[Watched]) -> dict[AlertKey, date]:
     def before(day: date, workdays: int) -> date:
         return np.busday_offset(day, -workdays, roll="backward", holidays=holidays).astype(date)
 
-    found = {}
+    days = {}
     for item in items:
         of = {str(n): before(item.order_by, n) for n in PLAN.days_ahead}
         of |= {"0": item.order_by, "late": item.order_by + DAY}
-        found |= {AlertKey(item.job, item.material, item.order_by, name): day for name, day in of.items()}
+        days |= {AlertKey(item.job, item.material, item.order_by, name): day for name, day in of.items()}
         if item.decide_by:
-            found[AlertKey(item.job, item.material, item.decide_by, "decide")] = before(item.order_by, 5)
-    return found
+            days[AlertKey(item.job, item.material, item.decide_by, "decide")] = before(item.order_by, 5)
+    return days
 
 
 @dataclass
@@ -98,43 +98,45 @@ def minutes_up(zone: ZoneInfo, days: int, down: list[tuple[datetime, datetime]])
 def run(items: list[Watched], zone: ZoneInfo, days: int, *, guarded: bool = True) -> Kept:
     """Two schedulers each minute. Whenever something is due both are killed at first: before they keep anything;
     in the minute after, one is killed and two more start that have read the rows as they were."""
-    kept, down, killed = Kept(guarded), outages(zone, days), False
-    order = sorted(items, key=lambda one: one.decide_by or one.order_by)
+    stored, down, killed = Kept(guarded), outages(zone, days), False
+    order = sorted(items, key=lambda entry: entry.decide_by or entry.order_by)
     for now in minutes_up(zone, days, down):
         today = now.astimezone(zone).date()
         until = last_day_watched(today, CALENDAR, PLAN)
-        watched = [one for one in order if (one.decide_by or one.order_by) <= until and not _is_over(one, kept)]
-        known = frozenset(key for one in watched for key in kept.rows if key.material == one.material)
-        found = due_alerts(watched, today, CALENDAR, PLAN, known)
-        assert found.troubles == ()
-        keys = [alert.key for alert in found.due]
+        watched = [
+            entry for entry in order if (entry.decide_by or entry.order_by) <= until and not _is_over(entry, stored)
+        ]
+        known = frozenset(key for entry in watched for key in stored.rows if key.material == entry.material)
+        finding = due_alerts(watched, today, CALENDAR, PLAN, known)
+        assert finding.troubles == ()
+        keys = [alert.key for alert in finding.due]
         if keys and not killed:
             killed = True
             continue
         killed = False
         for _ in range(2):
-            kept.insert(keys, now)
-    return kept
+            stored.insert(keys, now)
+    return stored
 
 
-def _is_over(item: Watched, kept: Kept) -> bool:
-    return AlertKey(item.job, item.material, item.order_by, "late") in kept.rows
+def _is_over(item: Watched, stored: Kept) -> bool:
+    return AlertKey(item.job, item.material, item.order_by, "late") in stored.rows
 
 
-def wrongs(kept: Kept, items: list[Watched], zone: ZoneInfo, days: int) -> list[str]:
+def wrongs(stored: Kept, items: list[Watched], zone: ZoneInfo, days: int) -> list[str]:
     """What is not as it must be: each alert exactly once, never before its day, and not late."""
     expected, down = expected_days(items), outages(zone, days)
-    found = [f"never expected: {key}" for key in kept.rows if key not in expected]
+    result = [f"never expected: {key}" for key in stored.rows if key not in expected]
     for key, day in expected.items():
-        told = kept.rows.get(key, [])
-        if len(told) != 1:
-            found.append(f"told {len(told)} times: {key}")
+        moments = stored.rows.get(key, [])
+        if len(moments) != 1:
+            result.append(f"told {len(moments)} times: {key}")
             continue
         due = begins(day, zone)
         latest = next((end + LATE_AFTER_OUTAGE for start, end in down if start <= due < end), due + LATE_MOST)
-        if not due <= told[0] <= latest:
-            found.append(f"due {due}, told {told[0]}: {key}")
-    return found
+        if not due <= moments[0] <= latest:
+            result.append(f"due {due}, told {moments[0]}: {key}")
+    return result
 
 
 @dataclass(frozen=True)
@@ -181,30 +183,30 @@ class KeptFacts:
 
 def run_facts(facts: list[FactDays], zone: ZoneInfo, days: int, *, guarded: bool = True) -> KeptFacts:
     """Two schedulers each minute that have read the rows as they were; both are killed whenever anything changed."""
-    kept, killed = KeptFacts(guarded), False
+    fact, killed = KeptFacts(guarded), False
     for now in minutes_up(zone, days, outages(zone, days)):
         today = now.astimezone(zone).date()
-        changed = changed_facts([one.key for one in facts if one.holds(today)], list(kept.open))
+        changed = changed_facts([day.key for day in facts if day.holds(today)], list(fact.open))
         if (changed.new or changed.ended) and not killed:
             killed = True
             continue
         killed = False
         for _ in range(2):
-            kept.store(changed, now)
-    return kept
+            fact.store(changed, now)
+    return fact
 
 
-def wrongs_of_facts(kept: KeptFacts, facts: list[FactDays], zone: ZoneInfo, days: int) -> list[str]:
+def wrongs_of_facts(stored: KeptFacts, facts: list[FactDays], zone: ZoneInfo, days: int) -> list[str]:
     """What is not as it must be: each time a fact comes up told exactly once, never before, and not late."""
-    found, down = [], outages(zone, days)
+    result, down = [], outages(zone, days)
     for fact in facts:
-        told = [at for key, at in kept.rows if key == fact.key]
-        if len(told) != len(fact.spans):
-            found.append(f"told {len(told)} times for {len(fact.spans)}: {fact.key}")
+        moments = [at for key, at in stored.rows if key == fact.key]
+        if len(moments) != len(fact.spans):
+            result.append(f"told {len(moments)} times for {len(fact.spans)}: {fact.key}")
             continue
-        for (first, _), at in zip(fact.spans, told, strict=True):
+        for (first, _), at in zip(fact.spans, moments, strict=True):
             due = begins(first, zone)
             latest = next((end + LATE_AFTER_OUTAGE for start, end in down if start <= due < end), due + LATE_MOST)
             if not due <= at <= latest:
-                found.append(f"due {due}, told {at}: {fact.key}")
-    return found
+                result.append(f"due {due}, told {at}: {fact.key}")
+    return result

@@ -46,25 +46,25 @@ def copies(job: Job, count: int) -> list[Job]:
     made, rows = [], list(StoredNeed.objects.filter(job=job))
     head = WorkedJob.objects.get(pk=job.pk)
     for number in range(count):
-        one = Job.objects.create(
+        entry = Job.objects.create(
             key=f"C-{Job.objects.count():04d}", title=f"Copy {number}", client=job.client, created_at=DAY
         )
         copied = deepcopy(head)
-        copied.pk = one.pk
+        copied.pk = entry.pk
         copied.save(force_insert=True)
         for row in rows:
-            row.pk, row.job = None, one
+            row.pk, row.job = None, entry
         StoredNeed.objects.bulk_create(rows)
-        made.append(one)
+        made.append(entry)
     return made
 
 
-def lines(client, **asked):
-    return client.get(reverse("order_dates"), asked).context["lines"]
+def lines(client, **wanted):
+    return client.get(reverse("order_dates"), wanted).context["lines"]
 
 
-def as_read(found):
-    return {(line.job.key, line.need.material): (line.need, line.hand, line.blocked) for line in found}
+def as_read(result):
+    return {(line.job.key, line.need.material): (line.need, line.hand, line.blocked) for line in result}
 
 
 @pytest.mark.django_db
@@ -93,15 +93,15 @@ def test_a_stale_job_or_two_are_worked_up_live_and_more_are_said_to_be_worked_ou
     office, others = as_("office"), copies(dental, 2)
     WorkedJob.objects.update(changes=2)
     monkeypatch.setattr(item_schedule, "MAX_LIVE", 3)
-    found = office.get(reverse("order_dates"))
+    result = office.get(reverse("order_dates"))
     # The copies have no walls: worked up live they want nothing.
-    assert not found.context["awaited"] and {line.job.pk for line in found.context["lines"]} == {dental.pk}
+    assert not result.context["awaited"] and {line.job.pk for line in result.context["lines"]} == {dental.pk}
     monkeypatch.setattr(item_schedule, "MAX_LIVE", 2)
     WorkedJob.objects.update(changes=3)
     for name in PAGES:
         page = office.get(reverse(name))
         assert "being worked out after a change" in page.content.decode()
-        assert {job.pk for job in page.context["awaited"]} == {dental.pk, *(one.pk for one in others)}
+        assert {job.pk for job in page.context["awaited"]} == {dental.pk, *(other.pk for other in others)}
     assert {line.as_of for line in lines(office)} == {TODAY}
 
 
@@ -131,9 +131,9 @@ def test_pages_follow_on_each_other_with_live_items_in_their_place(as_, dental, 
     monkeypatch.setattr(listing, "ITEMS_A_PAGE", 7)
     page, read = 1, []
     while True:
-        found = office.get(reverse("order_dates"), {"page": page}).context
-        read += [(line.job.pk, line.need.material) for line in found["lines"]]
-        if page == found["listing"].pages:
+        result = office.get(reverse("order_dates"), {"page": page}).context
+        read += [(line.job.pk, line.need.material) for line in result["lines"]]
+        if page == result["listing"].pages:
             break
         page += 1
     assert len(others) == 3 and len(read) == len(set(read)) and set(read) == set(whole)
@@ -142,12 +142,12 @@ def test_pages_follow_on_each_other_with_live_items_in_their_place(as_, dental, 
 
 
 def test_the_next_person_stands_beside_what_blocks_an_item(as_, dental):
-    found = lines(as_("office"))
-    base = next(line for line in found if line.need.material == "BASE-514-FLEX")
+    result = lines(as_("office"))
+    base = next(line for line in result if line.need.material == "BASE-514-FLEX")
     assert any(
-        "No quote of this job is accepted" in one.sentence and one.who == "the estimator" for one in base.blocked
+        "No quote of this job is accepted" in entry.sentence and entry.who == "the estimator" for entry in base.blocked
     )
-    stocked = next(line for line in found if line.need.material == "TRACK-358")
+    stocked = next(line for line in result if line.need.material == "TRACK-358")
     assert stocked.blocked == ()
 
 

@@ -159,8 +159,8 @@ def test_with_no_job_at_all_the_page_says_so(as_, clock_at):
 
 @pytest.mark.parametrize("typed", HOSTILE)
 def test_whatever_stands_in_the_address_is_answered(as_, dental, typed):
-    asked = dict.fromkeys(("week", "supplier", "job", "only"), typed)
-    assert as_("office").get(reverse("order_dates"), asked).status_code == 200
+    wanted = dict.fromkeys(("week", "supplier", "job", "only"), typed)
+    assert as_("office").get(reverse("order_dates"), wanted).status_code == 200
 
 
 def test_more_jobs_ask_the_database_no_more(as_, clock_at, db):

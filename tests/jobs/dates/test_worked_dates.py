@@ -26,8 +26,8 @@ def stored(request, frozen_clock, db):
 def test_the_days_worked_by_hand_are_told_by_the_api_and_the_page(stored, as_):
     job, dates = stored
     office = as_("office")
-    told = office.get(reverse("api_schedule", args=[job.key])).json()["items"]
-    by_code = {one["material"]: (one["need_by"], one["order_by"], one["decide_by"]) for one in told}
+    message = office.get(reverse("api_schedule", args=[job.key])).json()["items"]
+    by_code = {entry["material"]: (entry["need_by"], entry["order_by"], entry["decide_by"]) for entry in message}
     assert {code: by_code[code] for code in dates} == dates
     page = office.get(reverse("job_order_dates", args=[job.pk]), {"work": "unsigned"}).content.decode()
     for day in {day for days in dates.values() for day in days if day}:

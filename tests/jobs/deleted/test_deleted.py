@@ -112,11 +112,11 @@ def test_an_item_put_back_is_the_item_that_was_deleted(with_items):
 
 def test_a_draft_of_an_order_put_back_asks_for_the_same_again(job, mill):
     order = drafted(job, mill)
-    asked = order.lines.get().quantity
+    wanted = order.lines.get().quantity
     throw_away(order, reason="", **BY)
     put_back(Deleted.objects.get(), Deletion("R. Sallow", BY["now"]))
     order.refresh_from_db()
-    assert (order.state, order.lines.get().quantity, order.called_off_reason) == ("draft", asked, "")
+    assert (order.state, order.lines.get().quantity, order.called_off_reason) == ("draft", wanted, "")
 
 
 def test_a_draft_whose_item_stands_on_another_order_is_refused(job, mill):
@@ -148,7 +148,7 @@ def test_a_program_deletes_lists_and_puts_back(office, small_job):
     gone = office("DELETE", f"/api/jobs/{small_job.key}/walls/{wall.key}", If_Match=f'"{wall.version}"')
     assert gone.status_code == 204
     listed = office.get(f"/api/jobs/{small_job.key}/deleted").json()["deleted"]
-    assert [(one["kind"], one["key"]) for one in listed] == [("wall", "screen-1")]
+    assert [(entry["kind"], entry["key"]) for entry in listed] == [("wall", "screen-1")]
     back = office.post(gone["Location"], {})
     assert (back.status_code, back.json()["key"]) == (200, "screen-1")
     assert office.get(f"/api/jobs/{small_job.key}/deleted").json() == {"deleted": []}

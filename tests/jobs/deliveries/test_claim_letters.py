@@ -59,11 +59,11 @@ def sent_mail(row):
 
 def test_the_letter_names_supplier_order_pieces_and_what_is_asked(row):
     letter = claim_letter(row, "credit", SIGNED)
-    facts = {one.label: one.value for one in letter.facts}
+    facts = {fact.label: fact.value for fact in letter.facts}
     assert letter.supplier.lines == ("Ada", "555 0148", "sales@hennock.example", "Our account K-207")
     assert facts["Our order"] == f"{row.delivery.order.number}, line 1" and facts["Came on"] == "Wed 9 Dec 2026"
     assert (letter.ordered, letter.came) == ("4 pieces", "2 good, 1 damaged, 1 wrong")
-    assert [(one.number, one.length, one.came, one.place) for one in letter.pieces] == [
+    assert [(piece.number, piece.length, piece.came, piece.place) for piece in letter.pieces] == [
         ("2", "4' 0\"", "damaged", "Base, desk side, Reception screen: 2 from the right"),
         ("4", "5' 0\"", "wrong", "Base, waiting side, Reception screen: 2 from the left"),
     ]
@@ -71,8 +71,8 @@ def test_the_letter_names_supplier_order_pieces_and_what_is_asked(row):
 
 
 def test_the_last_day_to_claim_stands_in_it_or_that_nobody_stated_it(row):
-    def last(one):
-        return {fact.label: fact.value for fact in claim_letter(one, "credit", SIGNED).facts}["Last day to claim"]
+    def last(entry):
+        return {fact.label: fact.value for fact in claim_letter(entry, "credit", SIGNED).facts}["Last day to claim"]
 
     row.claim_by = None
     assert last(row) == "not stated in your terms"
@@ -83,8 +83,8 @@ def test_the_last_day_to_claim_stands_in_it_or_that_nobody_stated_it(row):
 def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):
     good = {"pieces": [{"number": n, "state": "good"} for n in BAD], "more": "1", "note": "Looked again"}
     row = fresh(correct_receipt(row, good | {"seen": [2, 1, 1]}))
-    told = claim_letter(row, "make_again", SIGNED).asks
-    assert told == "Please take back what came beyond the order, 1 more than 4 pieces, and credit it."
+    message = claim_letter(row, "make_again", SIGNED).asks
+    assert message == "Please take back what came beyond the order, 1 more than 4 pieces, and credit it."
 
 
 def test_the_letter_is_one_page_with_its_photos_and_making_it_claims_nothing(row):
@@ -172,11 +172,11 @@ def test_wrong_entries_are_named_and_nothing_is_kept(row):
 def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):
     office, page = as_("office"), reverse("receipt", args=[row.pk])
     assert 'value="sales@hennock.example"' in office.get(page).content.decode()
-    told = office.post(reverse("receipt_letter", args=[row.pk]), ASKED, follow=True).content.decode()
-    assert "The letter is being made." in told and "The paper waits for the worker" in told
+    message = office.post(reverse("receipt_letter", args=[row.pk]), ASKED, follow=True).content.decode()
+    assert "The letter is being made." in message and "The paper waits for the worker" in message
     for _ in range(2):
-        told = office.post(reverse("receipt_send", args=[row.pk]), ASKED, follow=True).content.decode()
-    assert "waits for its letter" in told and ClaimMail.objects.count() == 1
+        message = office.post(reverse("receipt_send", args=[row.pk]), ASKED, follow=True).content.decode()
+    assert "waits for its letter" in message and ClaimMail.objects.count() == 1
     assert as_("lead").post(reverse("receipt_send", args=[row.pk]), ASKED).status_code == 403
 
 
@@ -184,7 +184,7 @@ def test_a_claim_with_its_letter_ready_has_one_filled_button(row, as_):
     request_letter(row, {"asks": "make_again"}, SIGNED, NOW)
     run(RENDER_CLAIM_LETTER)
     page = as_("office").get(reverse("receipt", args=[row.pk])).content.decode()
-    filled = [one for one in re.findall(r"<(?:a|button)[^>]*>", page.split("</header>")[1]) if is_filled(one)]
+    filled = [entry for entry in re.findall(r"<(?:a|button)[^>]*>", page.split("</header>")[1]) if is_filled(entry)]
     assert "Download PDF" in page and len(filled) == 1, filled
 
 
@@ -201,7 +201,7 @@ def test_the_letter_is_handed_to_the_desk_alone_and_audited(row, as_):
     assert as_("office").get(url)["Content-Disposition"] == 'attachment; filename="claim-O-0001-line-1.pdf"'
     assert as_("lead").get(url).status_code == 403 and not list(papers_are_kept(NOW))
     path_of(paper).unlink()
-    assert any("Claim, order O-0001, line 1" in told for told in papers_are_kept(NOW))
+    assert any("Claim, order O-0001, line 1" in message for message in papers_are_kept(NOW))
 
 
 def test_the_api_makes_the_letter_and_sends_it_once(office, row):

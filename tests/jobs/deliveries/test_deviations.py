@@ -38,7 +38,7 @@ def found(day=TODAY):
 
 
 def kinds(day=TODAY):
-    return [one.deviation.kind for one in found(day)]
+    return [entry.deviation.kind for entry in found(day)]
 
 
 def confirm(line, key="k", **figures):
@@ -52,8 +52,8 @@ def promise(line, day, reason="The mill is full"):
 
 
 def settled(line, how, **more):
-    (one,) = found()
-    return settle(line, {"mark": one.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
+    (entry,) = found()
+    return settle(line, {"mark": entry.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
 
 
 def with_a_rise_of(job, inches):
@@ -70,8 +70,8 @@ def test_an_order_as_it_was_placed_has_nothing_to_chase(line):
 @pytest.mark.both_engines
 def test_a_dearer_confirmation_is_chased_until_it_is_accepted_or_confirmed_anew(line):
     confirm(line, amount=str(line.amount + 53))
-    (one,) = found()
-    assert (one.deviation.kind, one.deviation.extra, one.deviation.since) == ("dearer", 53, TODAY)
+    (entry,) = found()
+    assert (entry.deviation.kind, entry.deviation.extra, entry.deviation.since) == ("dearer", 53, TODAY)
     confirm(line, "k2", amount=str(line.amount))
     assert kinds() == []
     confirm(line, "k3", amount=str(line.amount + 53))
@@ -81,8 +81,8 @@ def test_a_dearer_confirmation_is_chased_until_it_is_accepted_or_confirmed_anew(
 
 def test_a_late_promise_is_chased_until_another_day_is_promised_or_it_is_accepted(line):
     promise(line, "2027-01-28")
-    (one,) = found()
-    assert (one.deviation.kind, one.deviation.late_workdays) == ("promised_late", 6)
+    (entry,) = found()
+    assert (entry.deviation.kind, entry.deviation.late_workdays) == ("promised_late", 6)
     promise(line, "2027-01-19")
     assert kinds() == []
     promise(line, "2027-01-28")
@@ -98,13 +98,13 @@ def test_a_supplier_asked_again_is_chased_again_after_two_working_days(line):
 
 
 # 9.19 in tighter than it was, of which 3 may be flexed: 6.19 too little; 7.40 easier, of which 6: 1.40.
-@pytest.mark.parametrize(("rise", "said"), [(33, "6.19 in"), (28, "1.40 in")])
-def test_pieces_on_order_are_held_against_the_wall_measured_again(job, line, rise, said):
+@pytest.mark.parametrize(("rise", "text"), [(33, "6.19 in"), (28, "1.40 in")])
+def test_pieces_on_order_are_held_against_the_wall_measured_again(job, line, rise, text):
     with_a_rise_of(job, 30.5)
     assert kinds() == [], "1.68 in tighter, which it flexes"
     with_a_rise_of(job, rise)
-    (one,) = found()
-    assert one.deviation.kind == "wall_moved" and f"{said} " in one.deviation.sentence.split("It flexes")[1]
+    (entry,) = found()
+    assert entry.deviation.kind == "wall_moved" and f"{text} " in entry.deviation.sentence.split("It flexes")[1]
     with_a_rise_of(job, 30)
     assert kinds() == []
 
@@ -138,8 +138,8 @@ def came_bad(line):
 
 def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(line):
     receipt = came_bad(line)
-    (one,) = found()
-    assert (one.deviation.kind, one.deviation.sentence.split(".")[0]) == (
+    (entry,) = found()
+    assert (entry.deviation.kind, entry.deviation.sentence.split(".")[0]) == (
         "short",
         f"2 pieces of {line.what} came damaged or wrong",
     )
@@ -152,9 +152,9 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
 def test_past_the_suppliers_hour_what_is_short_counts_from_the_next_day_as_its_item_does(frozen_clock, line):
     came_bad(line)
     in_time, missed = usable_of(line, time(15)), usable_of(line, time(15, 1))
-    assert in_time < missed and [one.deviation.usable for one in found()] == [in_time]
+    assert in_time < missed and [entry.deviation.usable for entry in found()] == [in_time]
     frozen_clock.move_to(NOW + timedelta(hours=5, minutes=1))  # 15:01 at the firm
-    assert [one.deviation.usable for one in found()] == [missed]
+    assert [entry.deviation.usable for entry in found()] == [missed]
 
 
 def usable_of(line, at):
@@ -198,8 +198,8 @@ def test_the_lead_sees_no_price_and_no_supplier_of_it(as_, job, line):
 @pytest.mark.both_engines
 def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
     promise(line, "2027-01-28")
-    (one,) = found()
-    url = f"{reverse('line_settle', args=[line.pk])}?how=accepted&mark={one.deviation.mark}"
+    (entry,) = found()
+    url = f"{reverse('line_settle', args=[line.pk])}?how=accepted&mark={entry.deviation.mark}"
     desk = as_("office")
     assert "Accept it" in desk.get(url).content.decode()
     assert desk.post(url, {"reason": ""}).status_code == 422 and not SettledDeviation.objects.exists()
@@ -221,13 +221,18 @@ def test_what_does_not_stand_so_any_more_is_not_settled(line):
 
 def test_the_api_lists_settles_and_says_what_helps(office, line):
     promise(line, "2027-01-28")
-    (one,) = office.get("/api/deviations").json()["deviations"]
-    assert (one["kind"], one["late_workdays"], one["who"], one["order"]) == ("promised_late", 6, "office", "O-0001")
+    (entry,) = office.get("/api/deviations").json()["deviations"]
+    assert (entry["kind"], entry["late_workdays"], entry["who"], entry["order"]) == (
+        "promised_late",
+        6,
+        "office",
+        "O-0001",
+    )
     read = office.get("/api/orders/O-0001/deviations").json()
     # From the dock on Thu 28 Jan: three working days late, and a rush ordered on 9 Dec is not stated.
     usable = {each["kind"]: each["usable"] for each in read["remedies"][0]["remedies"] if each["usable"]}
     assert usable["cushion"] == "2027-01-28" and len(usable) >= 3
-    body = {"mark": one["mark"], "how": "accepted", "reason": "It can wait"}
+    body = {"mark": entry["mark"], "how": "accepted", "reason": "It can wait"}
     assert office.post("/api/orders/O-0001/lines/1/settle", body).json()["deviations"] == []
     assert office.post("/api/orders/O-0001/lines/1/settle", body).status_code == 409
 

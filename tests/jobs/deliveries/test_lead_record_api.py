@@ -18,17 +18,17 @@ def base(dental):
 def test_the_record_suggests_is_accepted_once_dates_the_job_and_is_ended(office, dental, base):
     three_came(dental, base)
     read = office.get(PATH).json()
-    found = read["suggestion"]
-    assert [one["ratio"] for one in found["receipts"]] == [1.0, 1.111111, 1.333333]
-    assert (found["quoted_workdays"], read["standing"], read["stale"]) == (18, None, False)
-    assert read["kept_by_all"]["judged"] == found["kept"]["judged"] == 3
+    result = read["suggestion"]
+    assert [entry["ratio"] for entry in result["receipts"]] == [1.0, 1.111111, 1.333333]
+    assert (result["quoted_workdays"], read["standing"], read["stale"]) == (18, None, False)
+    assert read["kept_by_all"]["judged"] == result["kept"]["judged"] == 3
     for _ in range(2):
-        accepted = office("PUT", PATH, {"plan_workdays": found["plan_workdays"]})
-        assert accepted.json()["standing"]["plan_workdays"] == found["plan_workdays"]
+        accepted = office("PUT", PATH, {"plan_workdays": result["plan_workdays"]})
+        assert accepted.json()["standing"]["plan_workdays"] == result["plan_workdays"]
     assert PlannedLead.objects.count() == 1
     items = office.get(f"/api/jobs/{dental.key}/schedule").json()["items"]
-    item = next(one for one in items if one["material"] == base.code)
-    assert (item["planned_workdays"], item["lead_term"]["production_days"]) == (found["plan_workdays"], 15)
+    item = next(entry for entry in items if entry["material"] == base.code)
+    assert (item["planned_workdays"], item["lead_term"]["production_days"]) == (result["plan_workdays"], 15)
     assert office("DELETE", PATH).status_code == 204
     assert office.get(PATH).json()["standing"] is None
 

@@ -66,9 +66,9 @@ def test_a_line_counts_once_when_all_of_it_came_and_until_then_as_open(job, base
 
 def test_what_is_checked_in_is_learnt_from(job, base):
     line = ordered(job, base)
-    said = {"request_key": "van", "seen_deliveries": 0, "received_on": "2027-01-08"}
+    text = {"request_key": "van", "seen_deliveries": 0, "received_on": "2027-01-08"}
     lines = [{"place": line.place, "good": 7, "damaged": 2}]
-    check_in(line.order, {**said, "lines": lines}, Signature(BY, TODAY), now=NOON)
+    check_in(line.order, {**text, "lines": lines}, Signature(BY, TODAY), now=NOON)
     (receipt,) = lead_receipts(TODAY)
     # By hand: of the mill's days, 18 lie after 24 Nov up to 18 Dec, and 5 after that up to 8 Jan, past its shutdown.
     assert (receipt.actual_workdays, receipt.quoted_workdays, receipt.is_open) == (23, 18, False)
@@ -93,17 +93,17 @@ def test_the_office_sees_the_suggestion_and_accepts_it_once(job, base, as_):
     three_came(job, base)
     office, page = as_("office"), reverse("material", args=[base.pk])
     shown = office.get(page)
-    found = shown.context["planned"].suggestion.evidence
+    result = shown.context["planned"].suggestion.evidence
     assert "Quoted 18 days; the last 3 took 1.00, 1.11 and 1.33 of the quote; nine in ten" in shown.content.decode()
     assert "3 of 3 orders, 100 %" in shown.content.decode()
-    seen = {"plan_workdays": found.plan_workdays, "confidence": "0.9"}
+    seen = {"plan_workdays": result.plan_workdays, "confidence": "0.9"}
     for _ in range(2):
         assert office.post(reverse("planned_accept", args=[base.pk]), seen)["Location"] == page
     row = PlannedLead.objects.get()
-    assert (row.plan_workdays, row.accepted_on) == (found.plan_workdays, TODAY)
+    assert (row.plan_workdays, row.accepted_on) == (result.plan_workdays, TODAY)
     after = office.get(page).content.decode()
     assert f"planned {row.plan_workdays}<" in office.get(reverse("catalog")).content.decode()
-    assert f"Orders are dated by {found.plan_workdays} working days" in after
+    assert f"Orders are dated by {result.plan_workdays} working days" in after
     assert f'action="{reverse("planned_accept", args=[base.pk])}"' not in after
     office.post(reverse("planned_end", args=[base.pk]))
     assert "Orders are dated by what is quoted" in office.get(page).content.decode()
@@ -111,34 +111,34 @@ def test_the_office_sees_the_suggestion_and_accepts_it_once(job, base, as_):
 
 def test_what_is_no_longer_suggested_or_no_number_is_refused_in_words(job, base, as_):
     office, page = as_("office"), reverse("material", args=[base.pk])
-    for days, said in (("9", "the record suggests"), ("nonsense", "plan_workdays"), ("", "plan_workdays: is missing")):
-        told = office.post(reverse("planned_accept", args=[base.pk]), {"plan_workdays": days}, follow=True)
-        assert told.redirect_chain[-1][0] == page
-        assert said in told.content.decode()
+    for days, text in (("9", "the record suggests"), ("nonsense", "plan_workdays"), ("", "plan_workdays: is missing")):
+        message = office.post(reverse("planned_accept", args=[base.pk]), {"plan_workdays": days}, follow=True)
+        assert message.redirect_chain[-1][0] == page
+        assert text in message.content.decode()
     assert not PlannedLead.objects.exists()
 
 
 def test_the_share_in_time_is_chosen_or_comes_from_what_a_day_costs(job, base, as_):
     office, page = as_("office"), reverse("material", args=[base.pk])
 
-    def aimed(**asked):
-        return office.get(page, asked).context["planned"]
+    def aimed(**wanted):
+        return office.get(page, wanted).context["planned"]
 
     # Newsvendor: 180 for a late day against 20 for an early one is nine in ten.
     assert str(aimed(late_day="180", early_day="20").confidence) == "0.9"
     assert str(aimed(aim="0.95", late_day="180", early_day="20").confidence) == "0.95"
-    for asked in ({"late_day": "much"}, {"late_day": "180"}, {"late_day": "0", "early_day": "0"}, {"aim": "2"}):
-        found = aimed(**asked)
-        assert str(found.confidence) == "0.9"
-        assert found.form.errors
+    for texts in ({"late_day": "much"}, {"late_day": "180"}, {"late_day": "0", "early_day": "0"}, {"aim": "2"}):
+        costs = aimed(**texts)
+        assert str(costs.confidence) == "0.9"
+        assert costs.form.errors
 
 
 def test_a_newer_quote_is_told_beside_the_planned_days(job, base, as_):
     office = as_("office")
-    found = office.get(reverse("material", args=[base.pk])).context["planned"].suggestion.evidence
-    office.post(reverse("planned_accept", args=[base.pk]), {"plan_workdays": found.plan_workdays})
-    said = {"production": "4 weeks", "transit_workdays": "3", "source": "telephone", "stated_on": "2027-01-11"}
-    office.post(reverse("lead_term_add", args=[base.pk]), said)
+    days = office.get(reverse("material", args=[base.pk])).context["planned"].suggestion.evidence
+    office.post(reverse("planned_accept", args=[base.pk]), {"plan_workdays": days.plan_workdays})
+    texts = {"production": "4 weeks", "transit_workdays": "3", "source": "telephone", "stated_on": "2027-01-11"}
+    office.post(reverse("lead_term_add", args=[base.pk]), texts)
     assert "against another quote or supplier" in office.get(reverse("material", args=[base.pk])).content.decode()
 
 

@@ -85,9 +85,12 @@ def test_of_pieces_only_the_figures_that_differ_are_typed_and_the_face_is_chosen
     form = confirmed_form(line, **{"says": "differs", "length-2": "7' 6\"", "radius_face": "centre"})
     assert ("left_finished", FACE.capitalize()) in form.fields["radius_face"].choices
     assert form.is_valid(), form.errors
-    said, ordered = form.entered(), ASKED.statement.piece_lengths_mm
-    assert said["lengths"] == [f"{ordered[0]} mm", "7' 6\"", *(f"{one} mm" for one in ordered[2:])]
-    assert said["radii"] == [f"{one.radius_mm} mm" for one in ASKED.statement.radii] and said["radius_face"] == "centre"
+    text, ordered = form.entered(), ASKED.statement.piece_lengths_mm
+    assert text["lengths"] == [f"{ordered[0]} mm", "7' 6\"", *(f"{value} mm" for value in ordered[2:])]
+    assert (
+        text["radii"] == [f"{radius.radius_mm} mm" for radius in ASKED.statement.radii]
+        and text["radius_face"] == "centre"
+    )
 
 
 def test_a_line_confirmed_as_ordered_with_another_figure_besides_is_asked_about(line):
@@ -115,24 +118,24 @@ def test_the_need_is_said_before_a_replacement_is_made_and_the_order_is_linked(o
 
 def test_a_claim_is_told_answered_and_the_goods_go_back(office, line):
     row = checked_in(line)
-    _, told = sent(office, "receipt_claim", row.pk, claimed_on="2027-08-06")
-    assert "Claimed, no answer yet" in told
-    status, told = sent(office, "receipt_outcome", row.pk, outcome="credited", outcome_on="2027-08-06")
-    assert status == 422 and "Credited is missing; say how much the supplier credits." in told
+    _, message = sent(office, "receipt_claim", row.pk, claimed_on="2027-08-06")
+    assert "Claimed, no answer yet" in message
+    status, message = sent(office, "receipt_outcome", row.pk, outcome="credited", outcome_on="2027-08-06")
+    assert status == 422 and "Credited is missing; say how much the supplier credits." in message
     back = {"request_key": KEY, "quantity": "2", "reason": "Cracked", "credit_expected": "82.74"}
     sent(office, "return_add", line.pk, **back)
     assert "82.74" in page(office, "order", line.order_id)
     sent(office, "return_credit", ReturnedGoods.objects.get().pk, credited="82.74")
     assert ReturnedGoods.objects.get().credited_on.isoformat() == "2027-08-06"
-    status, told = sent(office, "receipt_correct", row.pk, good="9", note="Film", seen="9 0 0")
-    assert status == 409 and "7 good, 2 damaged" in told
+    status, message = sent(office, "receipt_correct", row.pk, good="9", note="Film", seen="9 0 0")
+    assert status == 409 and "7 good, 2 damaged" in message
     history = page(office, "job_history", line.job_id)
     assert "receipt line" in history and "Credit" in history and "statement" not in history.lower()
 
 
 def test_an_order_is_called_off_with_a_reason(office, line):
-    status, told = sent(office, "order_call_off", line.order_id, by="supplier")
-    assert status == 422 and "Why is missing." in told
+    status, message = sent(office, "order_call_off", line.order_id, by="supplier")
+    assert status == 422 and "Why is missing." in message
     sent(office, "order_call_off", line.order_id, by="supplier", reason="Given up")
     line.order.refresh_from_db()
     assert line.order.called_off_reason == "The supplier called it off: Given up"
@@ -140,8 +143,8 @@ def test_an_order_is_called_off_with_a_reason(office, line):
 
 def test_order_terms_are_stated_with_their_source_and_taken_away(office, line):
     supplier = line.order.supplier
-    status, told = sent(office, "order_terms_set", supplier.pk, claim_days="5", claim_counts="calendar_days")
-    assert status == 422 and "Where it was said is missing." in told
+    status, message = sent(office, "order_terms_set", supplier.pk, claim_days="5", claim_counts="calendar_days")
+    assert status == 422 and "Where it was said is missing." in message
     typed = {"claim_days": "5", "claim_counts": "calendar_days", "source": "telephone", "stated_on": "2027-06-01"}
     _, shown = sent(office, "order_terms_set", supplier.pk, **typed)
     assert "5 calendar days" in shown

@@ -22,22 +22,23 @@ def page(client, order_id):
     return unescape(client.get(reverse("order", args=[order_id])).content.decode())
 
 
-@pytest.mark.parametrize(("rise", "now", "said"), [(30.5, "126.80", "it flexes that far"), (33, "119.28", "too far")])
-def test_of_each_piece_it_says_from_what_to_what_the_wall_moved_and_whether_it_fits(as_, job, line, rise, now, said):
+@pytest.mark.parametrize(("rise", "now", "text"), [(30.5, "126.80", "it flexes that far"), (33, "119.28", "too far")])
+def test_of_each_piece_it_says_from_what_to_what_the_wall_moved_and_whether_it_fits(as_, job, line, rise, now, text):
     with_a_rise_of(job, rise)
     shown = page(as_("office"), line.order_id)
-    assert f"Wall moved: R 128.48 in to {now} in: {said}" in shown
-    assert ("to change the pieces" in shown) is (said == "too far")
+    assert f"Wall moved: R 128.48 in to {now} in: {text}" in shown
+    assert ("to change the pieces" in shown) is (text == "too far")
 
 
 def test_asking_the_supplier_is_one_press_and_then_it_is_silent(as_, job, line):
     with_a_rise_of(job, 33)
     office = as_("office")
-    (act,) = [one for one in office.get(reverse("order", args=[line.order_id])).context["acts"] if one.do.is_post]
+    (act,) = [entry for entry in office.get(reverse("order", args=[line.order_id])).context["acts"] if entry.do.is_post]
     assert act.do.label == f"Asked {line.order.supplier}" and act.others[0].label == "Accept"
-    told = office.post(act.do.url, {"reason": ""}, follow=True).content.decode()
+    message = office.post(act.do.url, {"reason": ""}, follow=True).content.decode()
     assert (
-        "the supplier was asked again" in told and "to change the pieces" not in told.split("<ol")[1].split("</ol")[0]
+        "the supplier was asked again" in message
+        and "to change the pieces" not in message.split("<ol")[1].split("</ol")[0]
     )
 
 

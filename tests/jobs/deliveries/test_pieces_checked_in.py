@@ -72,14 +72,14 @@ def feet(line):
 
 
 def test_an_order_line_carries_each_piece_with_its_place_and_the_radius_it_follows(line):
-    stated = [(run["run"], one) for run in line.statement["runs"] for one in run["pieces"]]
-    assert [(name, one["place"]) for name, one in stated] == [
+    stated = [(run["run"], entry) for run in line.statement["runs"] for entry in run["pieces"]]
+    assert [(name, entry["place"]) for name, entry in stated] == [
         ("Base, desk side", 1),
         ("Base, desk side", 2),
         ("Base, waiting side", 1),
         ("Base, waiting side", 2),
     ]
-    radii = [{(curve["side"], round(curve["radius_mm"] / 25.4, 1)) for curve in one["curves"]} for _, one in stated]
+    radii = [{(curve["side"], round(curve["radius_mm"] / 25.4, 1)) for curve in entry["curves"]} for _, entry in stated]
     assert radii == [{("concave", 128.5)}] * 2 + [{("convex", 133.1)}] * 2
 
 
@@ -87,7 +87,7 @@ def test_an_order_line_carries_each_piece_with_its_place_and_the_radius_it_follo
 def test_what_came_in_each_state_follows_from_the_pieces(line):
     row = came(line, BAD)
     assert (row.good, row.damaged, row.wrong) == (2, 1, 1)
-    assert [one.number for one in pieces_to_replace(row)] == [2, 4]
+    assert [piece.number for piece in pieces_to_replace(row)] == [2, 4]
 
 
 WRONG = [
@@ -96,9 +96,9 @@ WRONG = [
 ]
 
 
-@pytest.mark.parametrize(("states", "told"), WRONG)
-def test_a_piece_that_cannot_have_come_so_is_refused_and_nothing_kept(line, states, told):
-    with pytest.raises(DocumentError, match=told):
+@pytest.mark.parametrize(("states", "message"), WRONG)
+def test_a_piece_that_cannot_have_come_so_is_refused_and_nothing_kept(line, states, message):
+    with pytest.raises(DocumentError, match=message):
         came(line, states)
     assert not ReceiptLine.objects.exists()
 
@@ -123,9 +123,9 @@ def test_a_piece_that_is_here_does_not_come_again_and_a_delivery_sent_again_is_t
 
 
 def test_a_fifth_piece_of_four_is_too_much(line):
-    said = document({1: "good", 2: "good", 3: "good", 4: "good"})
-    said["lines"][0]["more"] = "1"
-    check_in(line.order, said, SIGNED, now=NOW)
+    text = document({1: "good", 2: "good", 3: "good", 4: "good"})
+    text["lines"][0]["more"] = "1"
+    check_in(line.order, text, SIGNED, now=NOW)
     state = state_of(OrderLine.objects.get())
     assert (state.excess, state.standing) == (1, "excess")
 
@@ -135,7 +135,7 @@ def test_a_replacement_carries_just_the_bad_pieces_and_its_sheet_prints_no_other
     order, _ = draft_replacement(came(line, BAD), request_key="again", quantity=None, **BY)
     assert feet(order.lines.get()) == [4, 5] and not standing_of_order(order, MOMENT).stops
     [printed] = order_sheet(placed(order), "R. Sallow", MOMENT).lines
-    assert [[(one.length, one.place) for one in run.piece_rows] for run in printed.runs] == [
+    assert [[(row.length, row.place) for row in run.piece_rows] for run in printed.runs] == [
         [("4' 0\"", "2 from the right")],
         [("5' 0\"", "2 from the left")],
     ]
@@ -164,8 +164,8 @@ def test_a_piece_that_came_good_after_all_is_not_ordered_again(line):
     order, _ = draft_replacement(row, request_key="again", quantity=None, **BY)
     right = {"pieces": [{"number": n, "state": "good" if n == 4 else s} for n, s in BAD.items()], "note": "It is right"}
     correct_receipt(row, right | {"seen": [2, 1, 1]})
-    told = " ".join(standing_of_order(order, MOMENT).stops)
-    assert "Base, waiting side, piece 2 did not come damaged or wrong" in told
+    message = " ".join(standing_of_order(order, MOMENT).stops)
+    assert "Base, waiting side, piece 2 did not come damaged or wrong" in message
 
 
 def test_bad_pieces_that_are_kept_count_as_good_and_are_not_ordered_again(line):
@@ -203,7 +203,7 @@ def test_the_office_corrects_a_piece_and_orders_the_bad_ones_again_by_one_button
 
 def test_pieces_are_checked_in_and_ordered_again_through_the_api(office, line):
     [due] = office.get("/api/receiving").json()["orders"][0]["lines"]
-    assert [(one["number"], one["place"], one["state"]) for one in due["pieces"]] == [
+    assert [(entry["number"], entry["place"], entry["state"]) for entry in due["pieces"]] == [
         (1, 1, ""), (2, 2, ""), (3, 1, ""), (4, 2, ""),
     ]  # fmt: skip
     wrong = office.post(f"/api/orders/{line.order.number}/deliveries", document({9: "good"}))

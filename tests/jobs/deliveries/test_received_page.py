@@ -18,9 +18,9 @@ __all__ = ["as_"]
 def line(frozen_clock, db, settings, tmp_path):
     frozen_clock.move_to(NOW)
     settings.MEDIA_ROOT = tmp_path
-    found = trim_on_order(amount="372.33")
-    five_days_to_claim(found)
-    return found
+    result = trim_on_order(amount="372.33")
+    five_days_to_claim(result)
+    return result
 
 
 def text_of(client, name, *args):
@@ -31,9 +31,9 @@ def test_the_lead_hears_at_once_by_when_bad_goods_are_claimed_and_again_once_the
     lead, url = as_("lead"), reverse("check_in", args=[line.order_id])
     # Five calendar days from Fri 6 Aug 2027.
     assert "Claim by Wed 11 Aug" in lead.get(url).content.decode()
-    told = lead.post(url, SENT, follow=True).content.decode()
-    assert "Checked in O-0001: 7 good, 2 damaged." in told and "Claim by Wed 11 Aug" in told
-    assert "The office does both." in told and "372.33" not in told
+    message = lead.post(url, SENT, follow=True).content.decode()
+    assert "Checked in O-0001: 7 good, 2 damaged." in message and "Claim by Wed 11 Aug" in message
+    assert "The office does both." in message and "372.33" not in message
 
 
 def test_the_office_sees_it_first_on_the_order_and_by_day_on_received(as_, line):
@@ -41,8 +41,8 @@ def test_the_office_sees_it_first_on_the_order_and_by_day_on_received(as_, line)
     assert "Nothing was received yet." in text_of(office, "received")
     as_("lead").post(reverse("check_in", args=[line.order_id]), SENT)
     assert "2 of 9 pieces came damaged." in text_of(office, "order", line.order_id)
-    told = text_of(office, "received")
-    assert "Fri 6 Aug" in told and "7 good, 2 damaged: not claimed yet" in told
+    message = text_of(office, "received")
+    assert "Fri 6 Aug" in message and "7 good, 2 damaged: not claimed yet" in message
 
 
 def test_the_photo_of_the_packing_slip_is_kept_with_the_delivery(as_, line):

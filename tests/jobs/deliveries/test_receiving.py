@@ -95,21 +95,21 @@ def test_what_cannot_have_come_is_refused_by_name_and_nothing_kept(line):
     for wrong, path in WRONG:
         with pytest.raises(DocumentError) as refused:
             checked_in(line, **wrong)
-        assert [one.path for one in refused.value.complaints] == [path]
+        assert [complaint.path for complaint in refused.value.complaints] == [path]
     assert not Delivery.objects.exists()
 
 
 def test_damage_is_to_be_claimed_five_days_after_it_came(line):
     five_days_to_claim(line)
     assert receipt_of(line).claim_by == date(2027, 8, 11)
-    (found,) = open_claims(CAME, line.order.supplier.to_core().calendar)
-    assert found.days_left == 3
+    (result,) = open_claims(CAME, line.order.supplier.to_core().calendar)
+    assert result.days_left == 3
 
 
 def test_without_stated_terms_the_deadline_is_a_gap(line):
     assert receipt_of(line).claim_by is None
-    (found,) = open_claims(CAME, line.order.supplier.to_core().calendar)
-    assert found.days_left is None
+    (result,) = open_claims(CAME, line.order.supplier.to_core().calendar)
+    assert result.days_left is None
 
 
 def test_more_than_was_ordered_is_an_excess_to_tell_the_supplier(line):
@@ -124,23 +124,23 @@ def test_an_excess_without_stated_terms_is_listed_until_it_is_kept_or_sent_back(
     assert len(listed(line)) == 1, "what came damaged"
     checked_in(line, request_key="phone-2", seen_deliveries=1, lines=[{"place": 1, "good": "3"}])
     both = listed(line)
-    assert [standing_words(one.receipt) for one in both][1] == (
+    assert [standing_words(entry.receipt) for entry in both][1] == (
         "1 more than ordered: decide to keep them or send them back"
     )
     send_back(line, {"request_key": "back", "quantity": "2", "reason": "Cracked"}, SIGNED, now=NOW)
     assert len(listed(line)) == 2, "the damaged went back first"
     send_back(line, {"request_key": "more", "quantity": "1", "reason": "Too many"}, SIGNED, now=NOW)
-    assert [one.receipt for one in listed(line)] == [both[0].receipt]
+    assert [entry.receipt for entry in listed(line)] == [both[0].receipt]
 
 
 def listed(line):
-    return sorted(open_claims(CAME, line.order.supplier.to_core().calendar), key=lambda one: one.receipt.pk)
+    return sorted(open_claims(CAME, line.order.supplier.to_core().calendar), key=lambda entry: entry.receipt.pk)
 
 
 def test_an_excess_that_is_kept_is_decided(line):
     checked_in(line, lines=[{"place": 1, "good": "11"}])
-    (found,) = listed(line)
-    settle_claim(found.receipt, {"outcome": "kept"}, SIGNED)
+    (result,) = listed(line)
+    settle_claim(result.receipt, {"outcome": "kept"}, SIGNED)
     assert listed(line) == []
 
 
@@ -176,7 +176,7 @@ def test_what_is_ordered_again_is_awaited_by_that_order_alone(line):
     assert due_orders() == [], "what came damaged is not awaited of the order it came of"
     placed = {"state": "placed", "placed_at": NOW, "placed_on": CAME, "counted_from": CAME, "placed_by_name": "I. Q."}
     Order.objects.filter(pk=order.pk).update(way="other", **placed)
-    assert [(one.order, one.lines[0].awaited) for one in due_orders()] == [(order, 2)]
+    assert [(entry.order, entry.lines[0].awaited) for entry in due_orders()] == [(order, 2)]
 
 
 def test_a_replacement_given_up_may_be_ordered_again(line):
@@ -192,17 +192,17 @@ def test_a_day_that_moves_says_why_and_each_is_a_row(line):
         add_promise(line, {"promised_on": "2027-08-09"}, SIGNED, now=NOW)
     for day in ("2027-08-09", "2027-08-12", "2027-08-12"):
         add_promise(line, {"promised_on": day, "reason": "The press is down"}, SIGNED, now=NOW)
-    assert [one.promised_on.day for one in line.promises.all()] == [6, 9, 12]
+    assert [promise.promised_on.day for promise in line.promises.all()] == [6, 9, 12]
 
 
 def test_no_more_goes_back_than_came(line):
     checked_in(line)
-    said = {"request_key": "back", "quantity": "2", "reason": "Cracked", "credit_expected": "40.00"}
-    row, _ = send_back(line, said, SIGNED, now=NOW)
-    assert send_back(line, said, SIGNED, now=NOW) == (row, False)
+    texts = {"request_key": "back", "quantity": "2", "reason": "Cracked", "credit_expected": "40.00"}
+    row, _ = send_back(line, texts, SIGNED, now=NOW)
+    assert send_back(line, texts, SIGNED, now=NOW) == (row, False)
     assert credit_return(row, {"credited": "35.00"}, SIGNED).credited == Decimal("35.00")
     with pytest.raises(DocumentError, match="quantity: 8 cannot go back"):
-        send_back(line, said | {"request_key": "more", "quantity": "8"}, SIGNED, now=NOW)
+        send_back(line, texts | {"request_key": "more", "quantity": "8"}, SIGNED, now=NOW)
 
 
 def test_what_was_typed_wrong_is_corrected_by_whoever_saw_it(line):
@@ -251,9 +251,13 @@ def test_the_audit_finds_receipts_promises_and_replacements_that_do_not_add_up(l
     OrderLine.objects.filter(pk=line.pk).update(promised_on="2027-08-09")
     order.lines.update(material="GB-14")
     Delivery.objects.update(received_on="2027-06-01")
-    told = list(what_became_of_orders_adds_up(NOW))
-    assert len(told) == 3 and "before it was placed" in told[0] and "replaces another item of O-0001" in told[2]
-    assert "the last promise says Fri 6 Aug 2027" in told[1]
+    sentences = list(what_became_of_orders_adds_up(NOW))
+    assert (
+        len(sentences) == 3
+        and "before it was placed" in sentences[0]
+        and "replaces another item of O-0001" in sentences[2]
+    )
+    assert "the last promise says Fri 6 Aug 2027" in sentences[1]
 
 
 def test_what_came_and_what_went_back_is_known_to_the_site(line):
@@ -262,7 +266,7 @@ def test_what_came_and_what_went_back_is_known_to_the_site(line):
         line, {"request_key": "back", "quantity": "2", "sent_on": "2027-08-06", "reason": "Cracked"}, SIGNED, now=NOW
     )
     came = arrivals_of(line.job)
-    assert [(one.material, one.on, one.count, one.spoilt) for one in came] == [
+    assert [(arrival.material, arrival.on, arrival.count, arrival.spoilt) for arrival in came] == [
         (line.material_id, CAME, 7, 2),
         (line.material_id, CAME, -2, 0),
     ]

@@ -54,30 +54,30 @@ def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
     need = office.get(f"{path}/replacement").json()["need"]
     assert (need["usable"], need["late_workdays"], need["need_by"]) == ("2027-09-03", 17, "2027-08-11")
     again = [office.post(f"{path}/replacement", {"request_key": "again"}) for _ in range(2)]
-    assert [one.status_code for one in again] == [201, 200] and again[0].json() == {"order": "O-0002"}
+    assert [entry.status_code for entry in again] == [201, 200] and again[0].json() == {"order": "O-0002"}
     assert office.post(f"{path}/outcome", {"outcome": "replaced"}).json()["outcome"] == "replaced"
     fixed = office.as_read("PUT", path, {"good": 9, "note": "Film only", "seen": [7, 2, 0]})
     assert fixed.status_code == 409 and "is entered already" in reasons(fixed)[""]
 
 
 def test_a_confirmation_is_compared_settled_by_name_and_its_day_is_a_promise(office, line):
-    said = {
+    values_so_far = {
         "request_key": "mail-1",
         "reference": "S-4471",
         "lines": [{"place": 1, "quantity": 8, "amount": "380.00", "promised_on": "2027-08-12"}],
     }
     path = "/api/orders/O-0001/confirmations"
-    first, second = (office.post(path, said) for _ in range(2))
+    first, second = (office.post(path, values_so_far) for _ in range(2))
     assert [first.status_code, second.status_code] == [201, 200]
-    (found,) = first.json()["lines"]
-    assert [one["compared"] for one in found["differences"]] == ["quantity", "price", "date"] and found["is_open"]
-    settled = office.post(f"{path}/{found['id']}/settle", {"reason": "Eight will do"}).json()["lines"][0]
+    (result,) = first.json()["lines"]
+    assert [entry["compared"] for entry in result["differences"]] == ["quantity", "price", "date"] and result["is_open"]
+    settled = office.post(f"{path}/{result['id']}/settle", {"reason": "Eight will do"}).json()["lines"][0]
     assert (settled["is_open"], settled["settled_by"]) == (False, "the-office")
     moved = {"promised_on": "2027-08-16"}
     promises = "/api/orders/O-0001/lines/1/promises"
     assert "say why it moves" in reasons(office.post(promises, moved))["reason"]
     given = office.post(promises, moved | {"reason": "The press is down"}).json()["promises"]
-    assert [one["promised_on"] for one in given] == ["2027-08-12", "2027-08-16"]
+    assert [entry["promised_on"] for entry in given] == ["2027-08-12", "2027-08-16"]
 
 
 def test_goods_go_back_and_the_rest_is_called_off(office, line):

@@ -52,7 +52,7 @@ def test_the_lead_sees_what_is_due_and_no_supplier_and_no_money(as_, line):
 def test_of_several_orders_due_all_but_the_first_are_folded(as_, line):
     others = [placed_order(line.job, line.material, line.order.supplier, promised_on=NOW.date()) for _ in range(3)]
     page = as_("lead").get(reverse("receiving")).content.decode()
-    assert all(str(one.order) in page for one in others)
+    assert all(str(other.order) in page for other in others)
     assert (page.count("due-lines"), page.count("<details>"), page.count(">Check in<")) == (4, 3, 1)
 
 
@@ -96,16 +96,16 @@ def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_kept(as_, line):
         ({"line-1-photo": no_picture}, "neither a JPEG nor a PNG"),
     ]
     lead = as_("lead")
-    for typed, told in wrong:
+    for typed, message in wrong:
         response = lead.post(reverse("check_in", args=[line.order_id]), SENT | typed)
-        assert response.status_code == 422 and told in response.content.decode()
+        assert response.status_code == 422 and message in response.content.decode()
     assert not Delivery.objects.exists() and not ReceiptPhoto.objects.exists()
 
 
 def test_the_second_of_two_phones_is_told_of_the_first_and_may_send_again(as_, line):
     lead, url = as_("lead"), reverse("check_in", args=[line.order_id])
     lead.post(url, SENT)
-    told = lead.post(url, SENT | {"request_key": "another-phone-1"})
-    assert told.status_code == 409 and "has checked in a delivery" in told.content.decode()
-    assert b'name="seen_deliveries" value="1"' in told.content
+    message = lead.post(url, SENT | {"request_key": "another-phone-1"})
+    assert message.status_code == 409 and "has checked in a delivery" in message.content.decode()
+    assert b'name="seen_deliveries" value="1"' in message.content
     assert Delivery.objects.count() == 1

@@ -42,17 +42,17 @@ def gave(order, *keys):
 def test_of_two_phones_one_checks_in_and_the_other_is_told(line):
     for turn in range(ROUNDS):
         order = another(line, turn)
-        found = gave(order, f"a{turn}", f"b{turn}")
-        refused = [isinstance(one, Refused) for one in found]
-        assert sorted(refused) == [False, True], found
+        test = gave(order, f"a{turn}", f"b{turn}")
+        refused = [isinstance(entry, Refused) for entry in test]
+        assert sorted(refused) == [False, True], test
         assert Delivery.objects.filter(order=order).count() == 1
 
 
 def test_one_phone_that_sends_twice_at_once_is_kept_once(line):
     for turn in range(ROUNDS):
         order = another(line, turn)
-        found = gave(order, f"same{turn}", f"same{turn}")
-        assert sorted(is_new for _, is_new in found) == [False, True], found
+        result = gave(order, f"same{turn}", f"same{turn}")
+        assert sorted(is_new for _, is_new in result) == [False, True], result
         assert ReceiptLine.objects.filter(delivery__order=order).count() == 1
 
 

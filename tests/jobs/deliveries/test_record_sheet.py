@@ -42,8 +42,8 @@ def rows(content: bytes) -> list[str]:
 
 def test_what_was_brought_in_teaches_as_the_firms_own_does(job, base):
     apply(sheet(BEFORE, BEFORE))
-    found = [one for one in lead_receipts(TODAY) if one.material == base.code]
-    assert [(one.quoted_workdays, one.actual_workdays) for one in found] == [(18, 20), (18, 20)]
+    does = [receipt for receipt in lead_receipts(TODAY) if receipt.material == base.code]
+    assert [(receipt.quoted_workdays, receipt.actual_workdays) for receipt in does] == [(18, 20), (18, 20)]
 
 
 def test_a_row_left_out_is_taken_away_and_said_before(job, base):
@@ -61,8 +61,8 @@ def test_wrong_rows_are_listed_by_line_and_nothing_is_stored(job, base):
         BEFORE.replace("2026-02-02", "2026-03-09"),
         BEFORE.replace("18,20", "0,20"),
     )
-    found = [(one.line, one.column) for one in RECORD.preview(sheet(BEFORE, *wrong)).errors]
-    assert found == [(3, "supplier"), (4, "received_on"), (5, "ordered_on"), (6, "quoted_workdays")]
+    pairs = [(error.line, error.column) for error in RECORD.preview(sheet(BEFORE, *wrong)).errors]
+    assert pairs == [(3, "supplier"), (4, "received_on"), (5, "ordered_on"), (6, "quoted_workdays")]
     assert EarlierLead.objects.count() == 0
 
 
@@ -80,8 +80,8 @@ def test_a_previewed_record_is_stored_by_its_button(as_, job):
     office, url = as_("office"), reverse("sheet_csv_in", args=["lead-record"])
     shown = office.post(url, {"sheet": SimpleUploadedFile("sheet.csv", sheet(BEFORE), content_type="text/csv")})
     carried = {field.html_name: field.value() for field in shown.context["apply"]}
-    done = office.post(reverse("sheet_csv_apply", args=["lead-record"]), carried, follow=True)
-    assert "Brought in: 1 added" in done.content.decode() and EarlierLead.objects.count() == 1
+    result = office.post(reverse("sheet_csv_apply", args=["lead-record"]), carried, follow=True)
+    assert "Brought in: 1 added" in result.content.decode() and EarlierLead.objects.count() == 1
 
 
 def test_the_lead_is_given_no_sheet(as_, job):

@@ -61,8 +61,8 @@ def _heights(rng: random.Random, long: float, between: tuple[float, float]) -> t
     middle = long * rng.uniform(0.3, 0.7)
     if kind == "vault":
         return ((0.0, high()), (middle, high()), (long, high()))
-    one, other = high(), high()
-    return ((0.0, one), (middle, one), (middle, other))
+    value, other = high(), high()
+    return ((0.0, value), (middle, value), (middle, other))
 
 
 def _opening(rng: random.Random, number: int, long: float, ceiling: float, half: bool) -> Opening:

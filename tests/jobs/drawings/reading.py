@@ -28,10 +28,10 @@ def texts(svg: str) -> list[str]:
 
 
 def steps(d: str) -> list[tuple[str, list[float]]]:
-    found = []
+    pairs = []
     for letter, figures in re.findall(r"([A-Z])([^A-Z]*)", d):
-        found.append((letter, [float(figure) for figure in figures.split()]))
-    return found
+        pairs.append((letter, [float(figure) for figure in figures.split()]))
+    return pairs
 
 
 def arc_centre(start, radius, large, clockwise, end):
@@ -45,17 +45,17 @@ def arc_centre(start, radius, large, clockwise, end):
 
 def arcs(d: str):
     """(start, centre, radius, signed angle, end) of every arc of a path; the angle grows clockwise on the paper."""
-    at, found = (0.0, 0.0), []
+    at, rows = (0.0, 0.0), []
     for letter, figures in steps(d):
         if letter == "A":
             radius, _, _, large, clockwise, x, y = figures
             centre = arc_centre(at, radius, large, clockwise, (x, y))
             turned = math.atan2(y - centre[1], x - centre[0]) - math.atan2(at[1] - centre[1], at[0] - centre[0])
             turned %= math.tau
-            found.append((at, centre, radius, turned if clockwise else turned - math.tau, (x, y)))
+            rows.append((at, centre, radius, turned if clockwise else turned - math.tau, (x, y)))
         if figures:
             at = (figures[-2], figures[-1])
-    return found
+    return rows
 
 
 def length_of(d: str) -> float:
@@ -83,8 +83,8 @@ def text_shapes(svg: str, sizes: dict[str, float]):
         classes = element.get("class", "").split()
         weight = "Semibold" if classes[0] in ("label-strong", "red-text") else "Regular"
         glyphs, advances = font(weight)
-        said = "".join(element.itertext())
-        wide = sum(advances[glyphs[ord(c)]][0] for c in said) * sizes[classes[0]] / 1000
+        text = "".join(element.itertext())
+        wide = sum(advances[glyphs[ord(c)]][0] for c in text) * sizes[classes[0]] / 1000
         x, y, high = float(element.get("x")), float(element.get("y")), 0.66 * sizes[classes[0]]
         left = x - wide / 2 if "at-middle" in classes else x
         outline = box(left, y - high, left + wide, y)
@@ -92,15 +92,15 @@ def text_shapes(svg: str, sizes: dict[str, float]):
         if turn:
             angle, cx, cy = (float(figure) for figure in turn.groups())
             outline = affinity.rotate(outline, angle, origin=(cx, cy))
-        shapes.append((said, outline))
+        shapes.append((text, outline))
     return shapes
 
 
 def overlapping_texts(svg: str, sizes: dict[str, float]) -> list[tuple[str, str]]:
     shapes = text_shapes(svg, sizes)
     return [
-        (one, other)
-        for index, (one, outline) in enumerate(shapes)
+        (entry, other)
+        for index, (entry, outline) in enumerate(shapes)
         for other, second in shapes[:index]
         if outline.intersection(second).area > 0.01
     ]

@@ -24,21 +24,21 @@ def title(svg: str) -> str:
 
 def outlines(svg: str):
     """Advance by capital height of each text, px."""
-    found = []
+    result = []
     for element in parsed(svg).iter(f"{SVG}text"):
         classes = element.get("class").split()
         glyphs, advances = font("Semibold" if set(classes) & SEMIBOLD else "Regular")
         wide = sum(advances[glyphs[ord(c)]][0] for c in element.text) * SIZES[classes[0]] / 1000
         x, y = float(element.get("x")), float(element.get("y"))
-        found.append(box(x, y - 0.66 * SIZES[classes[0]], x + wide, y))
-    return found
+        result.append(box(x, y - 0.66 * SIZES[classes[0]], x + wide, y))
+    return result
 
 
 def is_clear(svg: str) -> bool:
     """No words on other words, and none outside the picture."""
     sheet = box(0, 0, float(parsed(svg).get("width")), float(parsed(svg).get("height")))
     shapes = outlines(svg)
-    apart = all(one.intersection(other).area < 0.01 for one, other in combinations(shapes, 2))
+    apart = all(entry.intersection(other).area < 0.01 for entry, other in combinations(shapes, 2))
     return apart and all(sheet.contains(shape) for shape in shapes)
 
 

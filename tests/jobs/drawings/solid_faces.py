@@ -108,7 +108,7 @@ class Faces:
             return
         low = [(foot_a, foot_b)]
         high = []
-        for laid in sorted(inside, key=lambda one: one.opening.sill_mm):
+        for laid in sorted(inside, key=lambda entry: entry.opening.sill_mm):
             high.append((laid.opening.sill_mm, laid.opening.sill_mm))
             heads = [laid.head_at(piece.start_mm + piece.length_mm * s) for s in (a, b)]
             low.append((top_a, top_b) if self._is_open(laid) else (heads[0], heads[1]))
@@ -121,7 +121,7 @@ class Faces:
     def _flats(self, piece, spans, left, right, holes, cap) -> None:
         # As far as it reaches on either side: of a flat frame the one is wider than the other.
         both = [[self._share(piece, laid, line) for line in ("left_finished", "right_finished")] for laid in holes]
-        cuts = [(min(one[0], other[0]), max(one[1], other[1])) for one, other in both]
+        cuts = [(min(entry[0], other[0]), max(entry[1], other[1])) for entry, other in both]
         for a, b in self._cells(piece, (0.0, 1.0), [end for cut in cuts for end in cut]):
             over = [laid for laid, cut in zip(holes, cuts, strict=True) if cut[0] < (a + b) / 2 < cut[1]]
             gap = any(self._is_open(laid) for laid in over)
@@ -138,21 +138,26 @@ class Faces:
     def _lining(self, piece, laid, left, right, cap) -> None:
         """Jambs, sill and head of an opening."""
         opening = laid.opening
-        one, other = self._share(piece, laid, "left_finished"), self._share(piece, laid, "right_finished")
+        entry, other = self._share(piece, laid, "left_finished"), self._share(piece, laid, "right_finished")
         for end in (0, 1):
-            mid = (one[end] + other[end]) / 2
+            mid = (entry[end] + other[end]) / 2
             foot, top = self._levels(piece, mid, 0.5, cap)
             foot, top = (
                 (foot, top) if cap is not None else (opening.sill_mm, top if self._is_open(laid) else opening.spring_mm)
             )
-            ends = [(one[end], left, foot), (other[end], right, foot), (other[end], right, top), (one[end], left, top)]
+            ends = [
+                (entry[end], left, foot),
+                (other[end], right, foot),
+                (other[end], right, top),
+                (entry[end], left, top),
+            ]
             self._quad(*(self._at(piece, *place) for place in ends))
         if cap is not None:
             return
         count = 24
         for n in range(count):
             p, q = n / count, (n + 1) / count
-            shares = [(s[0] + (s[1] - s[0]) * part) for s, part in ((one, p), (one, q), (other, q), (other, p))]
+            shares = [(s[0] + (s[1] - s[0]) * part) for s, part in ((entry, p), (entry, q), (other, q), (other, p))]
             offsets = (left, left, right, right)
             if opening.sill_mm > 0:
                 self._quad(*(self._at(piece, s, o, opening.sill_mm) for s, o in zip(shares, offsets, strict=True)))

@@ -23,18 +23,18 @@ def chart(rows, **more):
 
 
 def bars(svg):
-    return [one for one in parsed(svg).iter(f"{SVG}rect") if one.find(f"{SVG}title") is not None]
+    return [element for element in parsed(svg).iter(f"{SVG}rect") if element.find(f"{SVG}title") is not None]
 
 
 def test_a_bar_is_as_long_as_the_days_of_its_activity():
     # Four calendar days against one.
-    first, second = (float(one.get("width")) for one in bars(chart([BOARDS, COAT])))
+    first, second = (float(bar.get("width")) for bar in bars(chart([BOARDS, COAT])))
     assert first / second == pytest.approx(4, abs=0.01)
 
 
 def test_critical_is_another_shape_and_said_in_words():
     svg = chart([BOARDS, COAT])
-    assert [one.get("class") for one in bars(svg)] == ["bar", "bar-strong"]
+    assert [bar.get("class") for bar in bars(svg)] == ["bar", "bar-strong"]
     assert {"critical", "may slip 2 working days"} <= set(texts(svg))
 
 
@@ -44,8 +44,8 @@ def test_a_hold_takes_no_days_and_has_no_bar():
 
 def test_the_promised_day_today_and_a_wait_are_named():
     wait = WaitSpan(1, BOARDS.last, COAT.first, "72 h curing")
-    said = set(texts(chart([BOARDS, COAT], waits=[wait], promised_on=date(2027, 1, 29))))
-    assert {"Today, 4 Jan", "Promised, 29 Jan", "72 h curing"} <= said
+    text = set(texts(chart([BOARDS, COAT], waits=[wait], promised_on=date(2027, 1, 29))))
+    assert {"Today, 4 Jan", "Promised, 29 Jan", "72 h curing"} <= text
 
 
 def test_a_today_far_from_the_work_does_not_press_it_flat():
@@ -76,5 +76,5 @@ def test_any_activities_can_be_drawn_from_left_to_right(drawn, promised):
         for day in [TODAY + timedelta(start)]
     ]
     svg = chart(rows, promised_on=None if promised is None else TODAY + timedelta(promised))
-    starts = [float(one.get("x")) for one in bars(svg)]
+    starts = [float(bar.get("x")) for bar in bars(svg)]
     assert [starts[n] for n in sorted(range(len(rows)), key=lambda n: rows[n].first)] == sorted(starts)

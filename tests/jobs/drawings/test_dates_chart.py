@@ -43,9 +43,9 @@ def test_only_what_is_late_is_red_and_it_is_said_in_words():
 
 
 def test_every_kind_of_day_has_its_name_in_the_key():
-    said = texts(dates_chart_svg([chart_row()], today=TODAY, title="Dates").svg)
+    text = texts(dates_chart_svg([chart_row()], today=TODAY, title="Dates").svg)
     for name in ("decide by", "order by", "in production", "in transit", "at the dock", "needed on site"):
-        assert name in said
+        assert name in text
 
 
 def test_today_is_drawn_and_named():

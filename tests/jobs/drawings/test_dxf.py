@@ -83,24 +83,24 @@ def test_a_round_column_comes_back_to_its_start():
     half = ArcPiece(RadiusAngle(600.0, math.pi), "left")
     column = curve_of(Survey((half, half), HeightProfile(((0.0, 2400.0),)), "centre", 64.0, 12.0, 12.0))
     arcs = arcs_on(read(WallDrawing("Column", column)), "right_finished")
-    assert [one.dxf.radius for one in arcs] == pytest.approx([644.0, 644.0])
+    assert [arc.dxf.radius for arc in arcs] == pytest.approx([644.0, 644.0])
     assert math.dist(arcs[1].end_point, arcs[0].start_point) < 1e-6
 
 
 def test_faces_studs_and_sheet_joints_are_on_layers_in_plain_words():
-    done = work_up(job_file("larkmoor-dental"), TODAY).walls[0]
-    document = read(drawing_of(done))
+    wall = work_up(job_file("larkmoor-dental"), TODAY).walls[0]
+    document = read(drawing_of(wall))
     space = document.modelspace()
-    assert len(space.query(f'LINE[layer=="{STUDS}"]')) == len(done.framing.stud_positions_mm)
+    assert len(space.query(f'LINE[layer=="{STUDS}"]')) == len(wall.framing.stud_positions_mm)
     assert len(space.query('LWPOLYLINE[layer=="Developed face"]')) == 2
-    joints = sum(len(plan.layers[1].joints) + len(plan.layers[1].horizontal_joints) for plan in done.face_plans)
+    joints = sum(len(plan.layers[1].joints) + len(plan.layers[1].horizontal_joints) for plan in wall.face_plans)
     assert len(space.query(f'LWPOLYLINE[layer=="{joint_layer(2)}"]')) >= joints
 
 
 # Larkmoor Dental, worked by hand: finished faces 182.626 and 176.280 in long, 9 ft high.
 def test_the_developed_faces_have_the_lengths_and_height_of_the_worked_example():
-    done = work_up(job_file("larkmoor-dental"), TODAY).walls[0]
-    outlines = read(drawing_of(done)).modelspace().query('LWPOLYLINE[layer=="Developed face"]')
+    wall = work_up(job_file("larkmoor-dental"), TODAY).walls[0]
+    outlines = read(drawing_of(wall)).modelspace().query('LWPOLYLINE[layer=="Developed face"]')
     sizes = []
     for outline in outlines:
         xs, ys = zip(*outline.get_points("xy"), strict=True)
@@ -113,9 +113,9 @@ def test_the_fixed_points_of_the_building_and_the_tapes_to_both_ends_are_drawn()
     read_file = job_file("larkmoor-dental")
     room = RoomTie("Column C4", "Corner", 3200.4, 0.0, 3200.4, 4267.2, 5334.0)
     wall = replace(read_file.job.walls[0], room=room)
-    done = work_up(replace(read_file, job=replace(read_file.job, walls=(wall,))), TODAY).walls[0]
-    space = read(drawing_of(done)).modelspace()
+    result = work_up(replace(read_file, job=replace(read_file.job, walls=(wall,))), TODAY).walls[0]
+    space = read(drawing_of(result)).modelspace()
     assert len(space.query('CIRCLE[layer=="Fixed points"]')) == 2
     tapes = space.query('LINE[layer=="Tapes to fixed points"]')
-    lengths = sorted(round(math.dist(one.dxf.start, one.dxf.end) / 25.4, 6) for one in tapes)
+    lengths = sorted(round(math.dist(tape.dxf.start, tape.dxf.end) / 25.4, 6) for tape in tapes)
     assert lengths == [0.0, 126.0, 168.0, 210.0]

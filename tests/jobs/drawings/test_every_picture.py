@@ -48,7 +48,7 @@ def test_no_words_stand_on_other_words(picture, text_sizes):
 def test_everything_said_stays_on_the_sheet(picture, text_sizes):
     left, top, width, height = (float(figure) for figure in parsed(picture.svg).get("viewBox").split())
     sheet = box(left, top, left + width, top + height)
-    assert [said for said, outline in text_shapes(picture.svg, text_sizes) if not sheet.contains(outline)] == []
+    assert [text for text, outline in text_shapes(picture.svg, text_sizes) if not sheet.contains(outline)] == []
 
 
 def test_the_check_of_overlaps_sees_one(text_sizes):

@@ -95,7 +95,7 @@ def test_who_faces_the_left_side_sees_the_walk_from_right_to_left():
         lowest = max(y for x, y in corners if abs(x - at_start) < 1e-6 and y < -1)
         highest = min(y for _, y in corners)
         assert lowest / highest == pytest.approx(96 / 114, abs=1e-3)
-        ends = [said for said in texts(svg) if said in ("Start", "End")]
+        ends = [text for text in texts(svg) if text in ("Start", "End")]
         assert ends[0] == first
 
 
@@ -167,16 +167,16 @@ def test_the_base_of_the_dental_wall_is_drawn_at_its_net_length():
 
 
 def test_the_figures_of_the_face_are_written_out():
-    said = texts(face_svg(dental(), "left", title="F").svg)
-    assert "14' 8-1/4\" along the left finished face" in said
-    assert "9' 0\"" in said
-    assert "3' 2-5/8\"" in said
+    text = texts(face_svg(dental(), "left", title="F").svg)
+    assert "14' 8-1/4\" along the left finished face" in text
+    assert "9' 0\"" in text
+    assert "3' 2-5/8\"" in text
 
 
 def test_names_of_the_bow_change_with_the_turn():
     for face, bows in (("left", ("concave", "convex")), ("right", ("convex", "concave"))):
-        said = [words for words in texts(face_svg(boutique(), face, title="F").svg) if re.match("conc|conv", words)]
-        assert tuple(words.split(",")[0] for words in said) == bows
+        text = [words for words in texts(face_svg(boutique(), face, title="F").svg) if re.match("conc|conv", words)]
+        assert tuple(words.split(",")[0] for words in text) == bows
 
 
 def test_a_plan_of_the_other_face_is_refused():

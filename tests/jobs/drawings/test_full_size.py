@@ -23,42 +23,42 @@ def lengths_by_line(layout) -> dict[str, float]:
     """Length drawn of each line with every overlap counted once: what lies in the middle of each window."""
     half = OVERLAP_MM / 2
     inner = tuple(side - OVERLAP_MM for side in layout.grid.window)
-    found: dict[str, float] = {}
+    lengths: dict[str, float] = {}
     for strokes in layout.taken.values():
-        for stroke in (one for one in strokes if one.name):
-            for one, other in zip(stroke.points, stroke.points[1:], strict=False):
-                part = clipped(*(((x - half), (y - half)) for x, y in (one, other)), inner)
-                found[stroke.name] = found.get(stroke.name, 0.0) + (math.dist(*part) if part else 0.0)
-    return found
+        for stroke in (entry for entry in strokes if entry.name):
+            for each, other in zip(stroke.points, stroke.points[1:], strict=False):
+                part = clipped(*(((x - half), (y - half)) for x, y in (each, other)), inner)
+                lengths[stroke.name] = lengths.get(stroke.name, 0.0) + (math.dist(*part) if part else 0.0)
+    return lengths
 
 
 # Radius x sweep, plane geometry: 1200 mm through 50 degrees, with faces 58 mm to either side.
 def test_laid_together_the_sheets_hold_the_whole_length_of_every_line():
-    found = lengths_by_line(lay_out(Template("Screen", arc_of(1200.0, 50), 0, A4)))
+    values = lengths_by_line(lay_out(Template("Screen", arc_of(1200.0, 50), 0, A4)))
     sweep = math.radians(50)
     wanted = {"left finished": 1142.0, "left framing": 1154.0, "centreline": 1200.0, "right framing": 1246.0}
     wanted["right finished"] = 1258.0
-    assert found == {name: pytest.approx(radius * sweep, abs=0.05) for name, radius in wanted.items()}
+    assert values == {name: pytest.approx(radius * sweep, abs=0.05) for name, radius in wanted.items()}
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.floats(300, 4000), st.floats(5, 200), st.sampled_from(["left", "right"]))
 def test_whatever_the_arc_no_part_of_it_is_left_out(radius, degrees, turn):
     degrees = min(degrees, math.degrees(3000 / radius))
-    found = lengths_by_line(lay_out(Template("Screen", arc_of(radius, degrees, turn), 0, A4)))
-    assert found["centreline"] == pytest.approx(math.radians(degrees) * radius, abs=0.1)
+    values = lengths_by_line(lay_out(Template("Screen", arc_of(radius, degrees, turn), 0, A4)))
+    assert values["centreline"] == pytest.approx(math.radians(degrees) * radius, abs=0.1)
 
 
 def test_a_stretch_is_measured_along_the_longer_finished_face():
-    found = lengths_by_line(lay_out(Template("Screen", arc_of(1200.0, 120), 0, A4, stretch_mm=1000.0)))
-    assert found["right finished"] == pytest.approx(1000.0, abs=0.05)
+    values = lengths_by_line(lay_out(Template("Screen", arc_of(1200.0, 120), 0, A4, stretch_mm=1000.0)))
+    assert values["right finished"] == pytest.approx(1000.0, abs=0.05)
 
 
 def test_every_sheet_holds_something_of_its_own():
     layout = lay_out(Template("Screen", arc_of(1200.0, 50), 0, A4))
     half, inner = OVERLAP_MM / 2, tuple(side - OVERLAP_MM for side in layout.grid.window)
     for strokes in layout.taken.values():
-        pairs = ((a, b) for one in strokes for a, b in zip(one.points, one.points[1:], strict=False))
+        pairs = ((a, b) for stroke in strokes for a, b in zip(stroke.points, stroke.points[1:], strict=False))
         assert any(clipped(*((x - half, y - half) for x, y in pair), inner) for pair in pairs)
 
 

@@ -29,11 +29,11 @@ segments = st.tuples(places, places).filter(lambda ends: abs(ends[0][0] - ends[1
 
 
 @given(boxes, boxes)
-def test_boxes_overlap_just_when_shapely_says_so(one, other):
-    area = Polygon(one.corners).intersection(Polygon(other.corners)).area
-    apart = Polygon(one.corners).distance(Polygon(other.corners))
+def test_boxes_overlap_just_when_shapely_says_so(entry, other):
+    area = Polygon(entry.corners).intersection(Polygon(other.corners)).area
+    apart = Polygon(entry.corners).distance(Polygon(other.corners))
     if area > 1e-6 or apart > 1e-6:
-        assert overlap(one, other) == (area > 1e-6)
+        assert overlap(entry, other) == (area > 1e-6)
 
 
 @given(boxes, segments)
@@ -45,11 +45,11 @@ def test_a_line_crosses_a_box_just_when_shapely_says_so(box, ends):
 
 
 @given(st.lists(boxes, max_size=12), boxes)
-def test_what_is_kept_by_squares_of_the_sheet_is_all_found(kept, asked):
+def test_what_is_kept_by_squares_of_the_sheet_is_all_found(stored, wanted):
     placer = Placer()
-    for box in kept:
+    for box in stored:
         placer.add(box)
-    assert placer.cost(asked) == 100 * sum(overlap(box, asked) for box in kept)
+    assert placer.cost(wanted) == 100 * sum(overlap(box, wanted) for box in stored)
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])

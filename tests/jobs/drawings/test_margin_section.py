@@ -20,12 +20,12 @@ QUOTED, MADE = Level(D("38.00"), "quoted"), Level(D("29.72"), "made")
 
 def words_of(picture):
     root = ElementTree.fromstring(picture.svg)
-    return [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")]
+    return [element.text for element in root.iter("{http://www.w3.org/2000/svg}text")]
 
 
 def test_each_fall_stands_with_its_points_and_its_amount():
     words = words_of(margin_section(QUOTED, LARKMOOR, MADE))
-    assert [one for one in words if one.endswith(" %")] == ["38.00 %", "29.72 %"]
+    assert [word for word in words if word.endswith(" %")] == ["38.00 %", "29.72 %"]
     assert {"5.77", "1.34", "1.17", "799.00", "185.00", "162.50"} <= set(words)
 
 
@@ -51,7 +51,7 @@ def test_no_words_leave_the_sheet(width):
     picture = margin_section(QUOTED, LARKMOOR, MADE, width)
     root = ElementTree.fromstring(picture.svg)
     assert picture.width_mm == width
-    assert all(0 <= float(one.get("x")) <= width for one in root.iter("{http://www.w3.org/2000/svg}text"))
+    assert all(0 <= float(element.get("x")) <= width for element in root.iter("{http://www.w3.org/2000/svg}text"))
 
 
 def test_a_margin_that_did_not_move_is_level():

@@ -32,13 +32,13 @@ def test_the_wall_sets_the_ratio_and_its_words_do_not():
 
 def test_chord_and_rise_stand_on_the_plan_of_one_arc_and_numbers_on_that_of_more():
     assert {"Chord 14' 0\"", "Rise 2' 6\""} <= set(texts(plan_lean_svg(dental(), title="D").svg))
-    assert any(said.startswith("2 ") for said in texts(plan_lean_svg(boutique(), title="S").svg))
+    assert any(text.startswith("2 ") for text in texts(plan_lean_svg(boutique(), title="S").svg))
 
 
 def test_words_without_room_between_the_sides_are_left_out():
     canvas = Canvas(sides=(0.0, 10.0))
-    said = block(("wide words", "label"))
-    assert canvas.put(said, [Place((5.0, 0.0)), Place((30.0, 0.0))]) is None
+    text = block(("wide words", "label"))
+    assert canvas.put(text, [Place((5.0, 0.0)), Place((30.0, 0.0))]) is None
     assert canvas.put(block(("in", "label")), [Place((30.0, 0.0)), Place((5.0, 0.0))]).centre == (5.0, 0.0)
-    canvas.leader((5.0, 5.0), said, [Place((5.0, 0.0))])
+    canvas.leader((5.0, 5.0), text, [Place((5.0, 0.0))])
     assert len(canvas.texts) == 1

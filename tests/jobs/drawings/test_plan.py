@@ -71,8 +71,8 @@ def test_arcs_begin_and_end_where_the_curve_says(name):
     for piece in curve.pieces:
         for line in ("left_finished", "centre", "right_framing"):
             offset = curve.offset_mm(line)
-            found = steps(view.run(piece, (0.0, 1.0), offset))
-            for share, (_, figures) in ((0.0, found[0]), (1.0, found[-1])):
+            says = steps(view.run(piece, (0.0, 1.0), offset))
+            for share, (_, figures) in ((0.0, says[0]), (1.0, says[-1])):
                 x, y = piece.point_at(share, offset)
                 assert (figures[-2], -figures[-1]) == pytest.approx((x, y), abs=0.001)
 
@@ -95,10 +95,10 @@ def test_more_than_half_a_circle_is_split_so_that_no_renderer_can_mistake_it():
 
 
 def test_the_names_of_the_faces_change_side_with_the_turn():
-    said = texts(plan_svg(boutique(), title="Lobby").svg)
-    assert {"1 Left face, concave", "1 Right face, convex"} <= set(said)
-    assert {"2 Left face, convex", "2 Right face, concave"} <= set(said)
-    assert {"3 Left face", "3 Right face"} <= set(said)
+    text = texts(plan_svg(boutique(), title="Lobby").svg)
+    assert {"1 Left face, concave", "1 Right face, convex"} <= set(text)
+    assert {"2 Left face, convex", "2 Right face, concave"} <= set(text)
+    assert {"3 Left face", "3 Right face"} <= set(text)
 
 
 def test_left_is_drawn_to_the_left_of_the_walk():
@@ -121,9 +121,9 @@ def test_left_is_drawn_to_the_left_of_the_walk():
 
 
 def test_the_dental_figures_are_written_out():
-    said = " ".join(texts(plan_svg(dental(), title="Screen").svg))
+    text = " ".join(texts(plan_svg(dental(), title="Screen").svg))
     for figure in ("Chord 14' 0\"", "Rise 2' 6\"", "R 11' 0-5/8\" convex framing", "15' 2-5/8\"", "14' 8-1/4\""):
-        assert figure in said
+        assert figure in text
 
 
 def test_an_opening_breaks_both_faces_and_has_jambs():
@@ -162,9 +162,9 @@ def test_a_stud_is_drawn_at_every_station_the_plan_cuts():
 
 
 def test_a_column_is_drawn_without_ends():
-    said = texts(plan_svg(column(), title="Column").svg)
-    assert "Start" in said
-    assert "End" not in said
+    text = texts(plan_svg(column(), title="Column").svg)
+    assert "Start" in text
+    assert "End" not in text
 
 
 def test_the_stated_scale_is_the_one_drawn():
@@ -224,7 +224,7 @@ def test_a_hostile_name_stays_words():
     root = parsed(svg)
     assert not list(root.iter(f"{SVG}script"))
     assert root.find(f"{SVG}title").text == "<script>alert(1)</script>\"'&]]>"
-    assert any(said.startswith("<script>alert") for said in texts(svg))
+    assert any(text.startswith("<script>alert") for text in texts(svg))
     assert not re.search("[\x00\x0b\u202e]", svg)
 
 

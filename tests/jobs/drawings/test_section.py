@@ -21,9 +21,9 @@ def test_stud_and_layers_are_drawn_to_scale():
 
 
 def test_the_thickness_of_the_wall_is_the_stud_and_its_layers():
-    said = texts(section_svg(section_parts(), title="S").svg)
-    assert '4-5/8" overall' in said  # 3-5/8 + 4 x 1/4
-    assert "9' 0\" clear" in said
+    text = texts(section_svg(section_parts(), title="S").svg)
+    assert '4-5/8" overall' in text  # 3-5/8 + 4 x 1/4
+    assert "9' 0\" clear" in text
 
 
 def test_a_low_wall_is_drawn_without_a_break():

@@ -61,20 +61,20 @@ def differences(seed: int) -> tuple[int, list[str]]:
     curve, cap = generated_wall(seed)
     turned: Stood = stood(wall(curve, Cap(*cap) if cap else None), ("right", "left")[seed % 2])
     faces = Faces(curve, level_turn(curve) + (0.0, math.pi)[seed % 2], (0, -1, RISE), cap)
-    rng, count, found = random.Random(seed), 0, []
+    rng, count, result = random.Random(seed), 0, []
     for seen in seen_edges(turned.scene, turned.edges, 60.0):
         for part, drawn in places_on(seen, rng):
             count += 1
             if not sight(faces, seen.edge.at(part)) & {drawn}:
-                found.append(f"wall {seed}, {seen.edge.weight} at {seen.edge.at(part)}: drawn is {drawn}")
-    return count, found
+                result.append(f"wall {seed}, {seen.edge.weight} at {seen.edge.at(part)}: drawn is {drawn}")
+    return count, result
 
 
 @pytest.mark.faults
 @pytest.mark.parametrize("seed", SEEDS)
 def test_an_edge_is_drawn_where_a_ray_from_it_to_the_eye_meets_no_face(seed):
-    count, found = differences(seed)
-    assert found == [] and count > 10
+    count, result = differences(seed)
+    assert result == [] and count > 10
 
 
 def test_the_rays_notice_when_nothing_is_left_out(monkeypatch):
@@ -108,8 +108,8 @@ def test_both_ends_of_a_rising_top_have_their_height():
 
 
 def test_two_walls_at_one_ratio_compare():
-    one = standing_svg(wall(dental()), title="One", ratio=80)
-    assert one.ratio == 80 and texts(one.svg)[0] == "14' 0\""
+    picture = standing_svg(wall(dental()), title="One", ratio=80)
+    assert picture.ratio == 80 and texts(picture.svg)[0] == "14' 0\""
     with pytest.raises(DrawingInputError, match="does not fit"):
         standing_svg(wall(dental()), title="One", ratio=10)
 
@@ -138,12 +138,12 @@ def test_a_wall_that_runs_into_itself_is_shown_in_plan():
 
 
 def test_a_level_arc_is_drawn_as_part_of_an_ellipse_half_as_high_as_wide():
-    found = re.findall(r"A([\d.]+) ([\d.]+) 0", standing_svg(wall(dental()), title="Screen").svg)
-    assert found and all(float(high) == pytest.approx(float(wide) / 2, abs=0.001) for wide, high in found)
+    result = re.findall(r"A([\d.]+) ([\d.]+) 0", standing_svg(wall(dental()), title="Screen").svg)
+    assert result and all(float(high) == pytest.approx(float(wide) / 2, abs=0.001) for wide, high in result)
 
 
 def test_a_drawing_names_itself_for_readers_who_cannot_see_it():
     root = parsed(standing_svg(wall(dental()), title="Reception screen").svg)
     assert root.find(f"{SVG}title").text == "Reception screen"
-    told = root.find(f"{SVG}desc").text
-    assert told.startswith("Standing, seen from the concave side. Height 9' 0\". Doorway: 3' 2-1/2\"")
+    message = root.find(f"{SVG}desc").text
+    assert message.startswith("Standing, seen from the concave side. Height 9' 0\". Doorway: 3' 2-1/2\"")

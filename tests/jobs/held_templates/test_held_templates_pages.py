@@ -64,9 +64,9 @@ def test_a_lost_template_blocks_again_and_its_history_stays(as_, library, place)
     office.post(url(library), entries(place))
     page = reverse("template", args=[library.pk, HeldTemplate.objects.get().pk])
     office.post(page, {"state": "lost", "on": "2026-11-25"})
-    told = office.get(page).content.decode()
-    assert "Workshop, rack 2" in told
-    assert "Tue 24 Nov" in told
+    message = office.get(page).content.decode()
+    assert "Workshop, rack 2" in message
+    assert "Tue 24 Nov" in message
     assert "T1 is lost" in office.get(url(library)).content.decode()
 
 
@@ -83,10 +83,10 @@ WRONG = [
 
 def test_a_wrong_entry_is_told_beside_its_field_and_nothing_is_kept(as_, library, place):
     lead = as_("lead")
-    for change, told in WRONG:
+    for change, message in WRONG:
         answer = lead.post(url(library), entries(place, **change))
         assert answer.status_code == 422
-        assert told in answer.content.decode()
+        assert message in answer.content.decode()
     assert not HeldTemplate.objects.exists()
 
 

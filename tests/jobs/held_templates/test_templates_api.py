@@ -22,12 +22,12 @@ def path(library):
 def test_a_template_is_entered_followed_corrected_and_listed(lead, path):
     added = lead.post(path, NEW | {"kept_at": "Workshop, rack 2"})
     assert (added.status_code, added.json()["state"], added.json()["traced_by"]) == (201, "held", lead.person.full_name)
-    one = added["Location"]
-    sent = lead.post(f"{one}/moves", {"state": "sent", "kept_at": "The mill"})
+    entry = added["Location"]
+    sent = lead.post(f"{entry}/moves", {"state": "sent", "kept_at": "The mill"})
     assert (sent.status_code, sent.json()["kept_at"]) == (201, "The mill")
-    assert lead("PATCH", one, {"piece": 1}).json()["piece"] == 1
+    assert lead("PATCH", entry, {"piece": 1}).json()["piece"] == 1
     assert [move["state"] for move in lead.get(path).json()["results"][0]["moves"]] == ["held", "sent"]
-    assert lead.get(one).json()["shape"] == "Back of the cap"
+    assert lead.get(entry).json()["shape"] == "Back of the cap"
 
 
 def test_a_wrong_entry_is_named(lead, path):
@@ -49,7 +49,10 @@ def test_a_job_file_carries_its_templates_there_and_back(lead, library, path, fr
 def test_a_change_of_the_job_does_not_touch_its_templates(office, lead, library, path):
     lead.post(path, NEW | {"kept_at": "Workshop, rack 2"})
     job = f"/api/jobs/{library.key}"
-    kept = office.get(job)
-    assert office("PATCH", job, {"job": kept.json()["job"] | {"crew": 3}}, If_Match=kept["ETag"]).status_code == 200
+    templates = office.get(job)
+    assert (
+        office("PATCH", job, {"job": templates.json()["job"] | {"crew": 3}}, If_Match=templates["ETag"]).status_code
+        == 200
+    )
     refused = office("PATCH", job, {"job": {"templates": []}}, If_Match=office.get(job)["ETag"])
     assert "register of templates" in reasons(refused)["job.templates"]

@@ -34,8 +34,8 @@ def sums(job):
 def test_a_wrong_entry_of_an_open_month_is_voided_and_entered_anew(job):
     (sam,) = crew("Sam Orrin")
     wrong = entry_of(job, sam, 480)
-    done = correct(wrong, line(sam, 420, job=job.key, step="boards"))
-    assert (done.reversal, done.anew.corrects_id, done.anew.minutes) == (None, wrong.pk, 420)
+    result = correct(wrong, line(sam, 420, job=job.key, step="boards"))
+    assert (result.reversal, result.anew.corrects_id, result.anew.minutes) == (None, wrong.pk, 420)
     wrong.refresh_from_db()
     assert (wrong.voided_by_name, wrong.void_reason, wrong.minutes) == ("L. Lead", "Another day", 480)
     # 7 h at 48.00
@@ -52,10 +52,10 @@ def test_a_wrong_entry_of_a_closed_month_is_reversed_and_entered_anew_in_the_nex
     wrong = entry_of(job, sam, 480, SEPTEMBER)
     close("2026-09")
     rate("60.00", "2026-09-01")
-    done = correct(wrong, line(sam, 420, SEPTEMBER, job=job.key, step="framing"))
+    result = correct(wrong, line(sam, 420, SEPTEMBER, job=job.key, step="framing"))
     october = date(2026, 10, 1)
-    assert (done.reversal.minutes, done.reversal.rate, done.reversal.posted_month) == (-480, 48, october)
-    assert (done.anew.minutes, done.anew.posted_month, done.anew.day) == (420, october, SEPTEMBER)
+    assert (result.reversal.minutes, result.reversal.rate, result.reversal.posted_month) == (-480, 48, october)
+    assert (result.anew.minutes, result.anew.posted_month, result.anew.day) == (420, october, SEPTEMBER)
     # September stays 8 h at 48.00; October takes them back and has 7 h at the rate known by then.
     assert sum(row.cost for row in hour_rows_of([job.pk], date(2026, 9, 30))[job.pk]) == 384
     assert sums(job) == (420, Decimal("420.00"))
@@ -65,8 +65,8 @@ def test_an_entry_is_taken_back_once_and_what_takes_it_back_stays(job):
     (sam,) = crew("Sam Orrin")
     wrong = entry_of(job, sam, 480, SEPTEMBER)
     close("2026-09")
-    done = correct(wrong)
-    for row in (wrong, done.reversal):
+    stays = correct(wrong)
+    for row in (wrong, stays.reversal):
         with pytest.raises(Refused, match="Enter what is right as new hours"):
             correct(row)
     assert sums(job) == (0, 0)
@@ -97,10 +97,10 @@ def test_a_rate_entered_late_lists_what_it_would_change_and_changes_it_by_name(j
     rate("49.50", "2026-10-05")
     listed = late_rates()
     # 8 h and 1 h, each 1.50 dearer
-    assert [(one.entry, one.difference) for one in listed] == [(row, Decimal("12.00")), (other, Decimal("1.50"))]
+    assert [(entry.entry, entry.difference) for entry in listed] == [(row, Decimal("12.00")), (other, Decimal("1.50"))]
     assert freeze_anew({"entries": [row.pk], "seen": mark_over(listed)}) == 1
     assert list(TimeEntry.objects.order_by("pk").values_list("rate", flat=True)) == [Decimal("49.50"), Decimal("48.00")]
-    assert [one.rate for one in row.history.all()] == [Decimal("49.50"), Decimal("48.00")]
+    assert [entry.rate for entry in row.history.all()] == [Decimal("49.50"), Decimal("48.00")]
 
 
 def test_a_late_rate_changes_no_closed_month(job):
@@ -130,16 +130,16 @@ def test_every_sum_is_that_of_its_rows_whatever_is_entered_corrected_and_closed(
     ledger[TimeEntry.objects.get().pk] = 1
     for _ in range(200):
         day = date(2026, chance.randint(7, 9), chance.randint(1, 28))
-        minutes, done = chance.randint(1, 90), list(ledger)
+        minutes, result = chance.randint(1, 90), list(ledger)
         if chance.random() < 0.03 and months:
             close(months.pop(0))
         elif chance.random() < 0.4:
-            wrong = TimeEntry.objects.get(pk=chance.choice(done))
+            wrong = TimeEntry.objects.get(pk=chance.choice(result))
             right = line(sam, minutes, day, job=job.key, step="framing") if chance.random() < 0.5 else None
-            found = correct(wrong, right, adds=True, is_long_day=True)
+            results = correct(wrong, right, adds=True, is_long_day=True)
             del ledger[wrong.pk]
-            if found.anew is not None:
-                ledger[found.anew.pk] = minutes
+            if results.anew is not None:
+                ledger[results.anew.pk] = minutes
         else:
             document = {"request_key": key(), "lines": [line(sam, minutes, day)], "adds": True, "is_long_day": True}
             row = enter_hours(document, LEAD, now=NOW, among=Worker.objects.all(), job=job).rows[0]

@@ -78,8 +78,8 @@ def test_work_on_no_job_says_what_it_was(job):
 
 def test_every_wrong_line_is_named_at_once(job):
     (sam,) = crew("Sam Orrin")
-    told = complaint(job, line(sam, 0), line(sam, step="framing"), line(sam, day=date(2026, 10, 9)))
-    assert ("lines[0].minutes" in told, "lines[1]" in told, "lines[2].day" in told) == (True, False, True)
+    message = complaint(job, line(sam, 0), line(sam, step="framing"), line(sam, day=date(2026, 10, 9)))
+    assert ("lines[0].minutes" in message, "lines[1]" in message, "lines[2].day" in message) == (True, False, True)
 
 
 def test_a_day_of_one_worker_has_24_hours_over_all_jobs(job, small_job):
@@ -93,17 +93,19 @@ def test_a_day_of_one_worker_has_24_hours_over_all_jobs(job, small_job):
 def test_more_than_12_hours_of_a_day_are_asked_about_and_kept_once_they_are_right(job):
     (sam,) = crew("Sam Orrin")
     entry_of(job, sam, 720)
-    with pytest.raises(AskFirst, match="Sam Orrin has 12.25 h on Mon 5 Oct 2026 with this. Is that right?") as asked:
+    with pytest.raises(
+        AskFirst, match="Sam Orrin has 12.25 h on Mon 5 Oct 2026 with this. Is that right?"
+    ) as exception:
         send(job, line(sam, 15, step="boards"))
-    assert (asked.value.path, asked.value.status) == ("is_long_day", 409)
+    assert (exception.value.path, exception.value.status) == ("is_long_day", 409)
     assert send(job, line(sam, 15, step="boards"), is_long_day=True).is_new
 
 
 def test_of_several_the_question_is_asked_once(job):
     sam, ines = crew("Sam Orrin", "Ines Quarrell")
-    with pytest.raises(AskFirst) as asked:
+    with pytest.raises(AskFirst) as exception:
         send(job, line(sam, 780), line(ines, 780))
-    assert [one.endswith("Is that right?") for one in asked.value.sentences] == [False, True]
+    assert [sentence.endswith("Is that right?") for sentence in exception.value.sentences] == [False, True]
 
 
 def test_the_same_work_twice_is_offered_to_be_added(job):
@@ -145,8 +147,8 @@ def test_hours_sent_late_into_a_closed_month_count_in_the_next(job):
     (sam,) = crew("Sam Orrin")
     entry_of(job, sam, 60, date(2026, 9, 1))
     close("2026-09")
-    found = send(job, line(sam, 480, date(2026, 9, 28), step="framing"))
-    assert [(row.day, row.posted_month) for row in found.late] == [(date(2026, 9, 28), date(2026, 10, 1))]
+    entered = send(job, line(sam, 480, date(2026, 9, 28), step="framing"))
+    assert [(row.day, row.posted_month) for row in entered.late] == [(date(2026, 9, 28), date(2026, 10, 1))]
     assert not send(job, line(sam, 480, step="framing")).late
 
 

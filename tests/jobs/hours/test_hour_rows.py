@@ -28,28 +28,28 @@ def test_what_counts_in_a_later_month_is_not_among_the_rows_of_the_earlier(small
     sam = worker()
     time_entry(sam, small_job, 60, MAY)
     time_entry(sam, small_job, 30, date(2026, 5, 28), posted_month=JUNE)
-    found = [
+    numbers = [
         sum(row.minutes for row in hour_rows_of([small_job.pk], until)[small_job.pk])
         for until in (date(2026, 5, 31), date(2026, 6, 30), None)
     ]
-    assert found == [60, 90, 90]
+    assert numbers == [60, 90, 90]
 
 
 def test_the_newest_of_a_step_is_what_is_left(small_job):
     hours_left(small_job, "boards", 600, MAY)
     hours_left(small_job, "boards", 120, JUNE)
     hours_left(small_job, "framing", 0, MAY, is_done=True)
-    found = {one.step: (one.minutes, one.is_done) for one in hours_left_of([small_job.pk])[small_job.pk]}
-    assert found == {"boards": (120, False), "framing": (0, True)}
+    pairs = {left.step: (left.minutes, left.is_done) for left in hours_left_of([small_job.pk])[small_job.pk]}
+    assert pairs == {"boards": (120, False), "framing": (0, True)}
     assert hours_left_of([small_job.pk], date(2026, 5, 31))[small_job.pk][0].minutes == 600
 
 
 def test_rows_of_many_jobs_take_two_queries(small_job):
     time_entry(worker(), small_job, 60)
-    with CaptureQueriesContext(connection) as asked:
+    with CaptureQueriesContext(connection) as wanted:
         hour_rows_of([small_job.pk, small_job.pk + 1])
         hours_left_of([small_job.pk, small_job.pk + 1])
-    assert len(asked) == 2
+    assert len(wanted) == 2
 
 
 @pytest.mark.parametrize(
@@ -88,6 +88,6 @@ def test_two_workers_have_no_one_name(db):
 def test_hours_that_were_agreed_stand_before_those_planned_now(job, monkeypatch):
     agreed = [steps.Step("framing", "Framing", 600), steps.Step("niche", "Niche", 360)]
     monkeypatch.setattr(steps, "more_steps", [lambda job: agreed])
-    found = steps.steps_of(job, date(2026, 10, 5))
-    assert (found["framing"].name, found["framing"].planned) == ("Track and studs", 600)
-    assert (list(found)[-1], found["niche"].planned) == ("niche", 360)
+    result = steps.steps_of(job, date(2026, 10, 5))
+    assert (result["framing"].name, result["framing"].planned) == ("Track and studs", 600)
+    assert (list(result)[-1], result["niche"].planned) == ("niche", 360)

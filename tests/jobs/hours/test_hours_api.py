@@ -37,7 +37,7 @@ def sent(who, **more):
 def test_the_lead_enters_hours_once_and_reads_them_by_step(lead, job, sam):
     first, again = (lead.post("/api/jobs/J-0100/hours", sent(sam)) for _ in range(2))
     assert (first.status_code, again.status_code, first.json()["late"]) == (201, 200, [])
-    steps = {one["step"]: one for one in lead.get("/api/jobs/J-0100/hours-left").json()["steps"]}
+    steps = {entry["step"]: entry for entry in lead.get("/api/jobs/J-0100/hours-left").json()["steps"]}
     assert (steps["framing"]["spent"], steps["boards"]["spent"]) == (480, 0)
     assert lead.get("/api/jobs/J-0100/hours").json()["count"] == 1
 
@@ -83,7 +83,7 @@ def test_the_owner_freezes_a_late_rate_by_name(owner, job, sam):
     row = entry_of(job, sam, 60)
     rate("50.00", TODAY.isoformat())
     listed = owner.get("/api/hours/late-rates").json()
-    assert [(one["rate"], one["difference"]) for one in listed["entries"]] == [("50.00", "2.87")]
+    assert [(entry["rate"], entry["difference"]) for entry in listed["entries"]] == [("50.00", "2.87")]
     assert owner.post("/api/hours/late-rates", {"seen": listed["seen"], "entries": [row.pk]}).json() == {"changed": 1}
 
 
@@ -102,7 +102,7 @@ def test_no_rate_reaches_a_lead_or_the_office(lead, office, estimator, owner, jo
 def test_only_the_owner_keeps_workers_rounding_and_late_rates(asker, job, sam, role):
     ask = asker(role)
     tried = [ask.post("/api/workers", {}), ask("PUT", "/api/hours/rounding", {}), ask.get("/api/hours/late-rates")]
-    assert [one.status_code for one in tried] == [403, 403, 403]
+    assert [entry.status_code for entry in tried] == [403, 403, 403]
 
 
 def test_an_estimator_enters_their_own_hours_alone(estimator, job, sam):

@@ -18,18 +18,21 @@ FRIDAY = date(2026, 10, 2)
 
 
 def typed(job, *who, hours="8", step="framing", day=TODAY, **more):
-    first = {"line-0-where": f"{job.pk}|{step}", "line-0-hours": hours, "line-0-who": [one.pk for one in who]}
+    first = {"line-0-where": f"{job.pk}|{step}", "line-0-hours": hours, "line-0-who": [entry.pk for entry in who]}
     return {"request_key": "k-12345678", "day": str(day), **first, **more}
 
 
 def messages_of(response):
-    return [str(one) for one in response.context["messages"]]
+    return [str(entry) for entry in response.context["messages"]]
 
 
 def faults_of(response):
     form = response.context["form"]
     return form.told + [
-        told for one in (form.head, *form.lines, *form.left) for those in one.errors.values() for told in those
+        message
+        for entry in (form.head, *form.lines, *form.left)
+        for those in entry.errors.values()
+        for message in those
     ]
 
 
@@ -72,8 +75,8 @@ def test_what_is_in_already_is_not_filled_in_again(as_, job, sam):
 
 def test_hours_sent_twice_are_saved_once(as_, job, sam):
     lead = as_("lead")
-    for said in ("Saved: 8 h of Sam Orrin, Mon 5 Oct.", "These hours are saved already."):
-        assert messages_of(lead.post(HOURS, typed(job, sam), follow=True)) == [said]
+    for text in ("Saved: 8 h of Sam Orrin, Mon 5 Oct.", "These hours are saved already."):
+        assert messages_of(lead.post(HOURS, typed(job, sam), follow=True)) == [text]
     answer = lead.post(HOURS, typed(job, sam, hours="3"))
     assert (answer.status_code, TimeEntry.objects.count()) == (409, 1)
     # The form has a key of its own again, so that what is typed can be sent.
@@ -87,15 +90,15 @@ def test_the_browser_that_kept_the_form_is_told_where_to_go(as_, job, sam):
 
 def test_a_long_day_is_asked_about_and_saved_by_one_more_tap(as_, job, sam):
     lead = as_("lead")
-    asked = lead.post(HOURS, typed(job, sam, hours="13"))
-    assert (asked.status_code, TimeEntry.objects.exists()) == (409, False)
-    assert "Sam Orrin has 13 h on Mon 5 Oct with this. Is that right?" in asked.content.decode()
+    wanted = lead.post(HOURS, typed(job, sam, hours="13"))
+    assert (wanted.status_code, TimeEntry.objects.exists()) == (409, False)
+    assert "Sam Orrin has 13 h on Mon 5 Oct with this. Is that right?" in wanted.content.decode()
     lead.post(HOURS, typed(job, sam, hours="13", is_long_day="yes"))
     assert TimeEntry.objects.get().minutes == 780
 
 
 @pytest.mark.parametrize(
-    ("entries", "told"),
+    ("entries", "message"),
     [
         ({"line-0-hours": "0"}, "“0” must be over 0 and at most 24 hours."),
         ({"line-0-hours": "25"}, "must be over 0 and at most 24 hours."),
@@ -107,11 +110,11 @@ def test_a_long_day_is_asked_about_and_saved_by_one_more_tap(as_, job, sam):
         ({"day": "2026-01-04"}, "is before Sam Orrin began"),
     ],
 )
-def test_what_cannot_be_says_so_at_its_field_and_keeps_what_is_typed(as_, job, sam, entries, told):
+def test_what_cannot_be_says_so_at_its_field_and_keeps_what_is_typed(as_, job, sam, entries, message):
     answer = as_("lead").post(HOURS, typed(job, sam, **entries))
     assert (answer.status_code, TimeEntry.objects.exists()) == (422, False)
-    said = faults_of(answer)
-    assert any(told.replace("“", '"').replace("”", '"') in one for one in said), said
+    text = faults_of(answer)
+    assert any(message.replace("“", '"').replace("”", '"') in entry for entry in text), text
 
 
 @pytest.mark.parametrize("text", HOSTILE_ON_ENGINES)
@@ -119,15 +122,15 @@ def test_nothing_typed_breaks_the_page(as_, job, sam, text):
     fields = ("line-0-hours", "line-0-where", "line-0-note", "line-0-tag", "line-0-elsewhere", "request_key")
     tried = [dict.fromkeys(fields, text), {"day": text, "line-0-who": text}]
     lead = as_("lead")
-    answers = [lead.post(HOURS, typed(job, sam, **one)) for one in tried]
-    assert {one.status_code for one in answers} <= {302, 409, 422}
+    answers = [lead.post(HOURS, typed(job, sam, **entry)) for entry in tried]
+    assert {answer.status_code for answer in answers} <= {302, 409, 422}
 
 
 def test_hours_sent_late_say_in_which_month_they_count(as_, job, sam):
     entry_of(job, sam, 60, date(2026, 9, 1))
     close("2026-09")
-    said = messages_of(as_("lead").post(HOURS, typed(job, sam, day=date(2026, 9, 28)), follow=True))
-    assert said[1] == "September 2026 is closed: 8 h of Sam Orrin, Mon 28 Sep count in October 2026."
+    text = messages_of(as_("lead").post(HOURS, typed(job, sam, day=date(2026, 9, 28)), follow=True))
+    assert text[1] == "September 2026 is closed: 8 h of Sam Orrin, Mon 28 Sep count in October 2026."
 
 
 def test_on_fridays_the_lead_is_asked_what_is_left(as_, job, sam, frozen_clock):
@@ -135,7 +138,7 @@ def test_on_fridays_the_lead_is_asked_what_is_left(as_, job, sam, frozen_clock):
     entry_of(job, sam, 480, date(2026, 10, 1))
     lead.post(HOURS, typed(job, sam, day=date(2026, 9, 30)))
     page = lead.get(f"{HOURS}?day={FRIDAY}")
-    assert [one.about.step.hours.step for one in page.context["form"].left] == ["framing"]
+    assert [entry.about.step.hours.step for entry in page.context["form"].left] == ["framing"]
     assert not lead.get(HOURS).context["form"].left
     left = {f"left-{job.pk}-framing-hours": "33", "request_key": "k-87654321"}
     assert messages_of(lead.post(HOURS, typed(job, sam, day=FRIDAY, **left), follow=True))[0].startswith("Saved: 8 h")
@@ -155,10 +158,10 @@ def test_wrong_hours_left_save_nothing(as_, job, sam):
 def test_the_share_done_is_said_with_the_hours_left(as_, job, sam, hours, share, status):
     lead, name = as_("lead"), f"left-{job.pk}-framing"
     entry_of(job, sam, 480, date(2026, 10, 1))
-    said = {f"{name}-hours": hours, f"{name}-percent_done": share}
-    assert lead.post(HOURS, typed(job, sam, day=FRIDAY, **said)).status_code == status
-    kept = [(20 * 60, 40 if share else None)] if status == 302 else []
-    assert list(HoursLeft.objects.values_list("minutes", "percent_done")) == kept
+    document = {f"{name}-hours": hours, f"{name}-percent_done": share}
+    assert lead.post(HOURS, typed(job, sam, day=FRIDAY, **document)).status_code == status
+    pairs = [(20 * 60, 40 if share else None)] if status == 302 else []
+    assert list(HoursLeft.objects.values_list("minutes", "percent_done")) == pairs
 
 
 def test_today_of_the_lead_lists_days_without_hours(as_, job, sam):
@@ -176,7 +179,7 @@ def test_an_entry_is_corrected_on_its_page(as_, job, sam):
     seen = lead.get(address).context["head"]["seen_version"].value()
     sent = typed(job, sam, hours="6", reason="Left at two", seen_version=seen)
     assert messages_of(lead.post(address, sent, follow=True)) == ["Corrected."]
-    assert [(one.minutes, one.voided_by_name) for one in TimeEntry.objects.order_by("pk")] == [
+    assert [(entry.minutes, entry.voided_by_name) for entry in TimeEntry.objects.order_by("pk")] == [
         (480, "the-lead"),
         (360, ""),
     ]
@@ -200,7 +203,7 @@ def test_a_sum_of_the_job_opens_to_its_rows(as_, job, sam):
     page = as_("lead").get(address).content.decode()
     assert ("8 h spent of" in page, "7.5 h</a>" in page, "Rework" in page) == (True, True, True)
     boards = as_("office").get(f"{address}?step=boards").context
-    assert [one.entry.minutes for one in boards["rows"]] == [30]
+    assert [board.entry.minutes for board in boards["rows"]] == [30]
 
 
 def test_the_job_page_reads_as_few_rows_however_many_hours(as_, job, sam):
@@ -215,12 +218,12 @@ def test_the_job_page_reads_as_few_rows_however_many_hours(as_, job, sam):
 def test_the_lead_and_the_estimator_say_what_is_left(as_, job, sam):
     address = reverse("hours_left_said", args=[job.pk])
     lead = as_("lead")
-    said = messages_of(lead.post(address, {"step": "boards", "hours": "120.5"}, follow=True))
-    assert said == ["120.5 h left."]
+    text = messages_of(lead.post(address, {"step": "boards", "hours": "120.5"}, follow=True))
+    assert text == ["120.5 h left."]
     lead.post(address, {"step": "boards", "hours": "120", "percent_done": "30"})
     assert HoursLeft.objects.latest("pk").percent_done == 30
-    told = messages_of(lead.post(address, {"step": "boards", "hours": "1", "percent_done": "x"}, follow=True))
-    assert "1 to 99 %" in told[-1]
+    message = messages_of(lead.post(address, {"step": "boards", "hours": "1", "percent_done": "x"}, follow=True))
+    assert "1 to 99 %" in message[-1]
     assert messages_of(as_("estimator").post(address, {"step": "boards", "hours": "0"}, follow=True)) == ["Done."]
     assert as_("office").post(address, {"step": "boards", "hours": "1"}).status_code == 403
 
@@ -237,8 +240,8 @@ def test_the_owner_keeps_the_workers_and_freezes_late_rates(as_, job, sam):
     row.refresh_from_db()
     assert str(row.rate) == "49.50"
     rounding = {"rounding": "15", "seen_version": page.context["rounding"]["seen_version"].value()}
-    said = messages_of(owner.post("/firm/workers/rounding/", rounding, follow=True))
-    assert said[-1] == "Minutes count: to 15 minutes."
+    text = messages_of(owner.post("/firm/workers/rounding/", rounding, follow=True))
+    assert text[-1] == "Minutes count: to 15 minutes."
 
 
 def test_no_rate_and_no_cost_stand_on_pages_of_the_lead_or_the_office(as_, job):
@@ -254,7 +257,7 @@ def test_no_rate_and_no_cost_stand_on_pages_of_the_lead_or_the_office(as_, job):
     ]
     for role in ("lead", "office"):
         client = as_(role)
-        assert not [one for one in addresses if CANARY in client.get(one).content.decode()], role
+        assert not [address for address in addresses if CANARY in client.get(address).content.decode()], role
         assert client.get("/firm/workers/").status_code == 403
     # The control: whoever prices sees it.
     assert CANARY in as_("owner").get(addresses[1]).content.decode()

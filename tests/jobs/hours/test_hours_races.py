@@ -41,14 +41,14 @@ def test_one_key_sent_by_two_at_once_is_one_sending(sam):
     for turn in range(ROUNDS):
         lines = line(sam, 60, elsewhere="Yard")
         gave = at_once(*[lambda: send(None, lines, request_key=f"k{turn}")] * 2)  # noqa: B023
-        assert sorted(one.is_new for one in gave) == [False, True]
+        assert sorted(entry.is_new for entry in gave) == [False, True]
         afresh()
 
 
 def test_two_sendings_do_not_fill_a_day_beyond_24_hours(sam):
     for _ in range(ROUNDS):
         gave = at_once(work(sam, 780), work(sam, 780))
-        assert (sum(isinstance(one, DocumentError) for one in gave), kept(sam)) == (1, 780)
+        assert (sum(isinstance(entry, DocumentError) for entry in gave), kept(sam)) == (1, 780)
         afresh()
 
 
@@ -60,8 +60,8 @@ def test_without_the_worker_held_the_day_is_overfilled(sam, monkeypatch):
 
     looked = entering.refuse_too_much
 
-    def looks(*asked, **more):
-        looked(*asked, **more)
+    def looks(*wanted, **more):
+        looked(*wanted, **more)
         meeting.wait(20)
 
     monkeypatch.setattr(LineReader, "hold", unheld)
@@ -81,5 +81,5 @@ def test_a_wrong_entry_is_taken_back_by_one_of_two(sam):
             return lambda: correct_entry(wrong, document, LEAD, now=NOW, among=Worker.objects.all())
 
         gave = at_once(correct(f"a{turn}"), correct(f"b{turn}"))
-        assert (sum(isinstance(one, Exception) for one in gave), kept(sam)) == (1, 420)
+        assert (sum(isinstance(entry, Exception) for entry in gave), kept(sam)) == (1, 420)
         afresh()

@@ -22,7 +22,7 @@ def office(as_, job):
 
 def looked_at(office, rows, head=HEAD):
     answer = office.post("/hours/file/", {"sheet": SimpleUploadedFile("hours.csv", (head + rows).encode())})
-    return answer, [str(one) for one in answer.context["found"].errors]
+    return answer, [str(error) for error in answer.context["found"].errors]
 
 
 def bring_in(office, answer):
@@ -33,8 +33,8 @@ def bring_in(office, answer):
 def test_a_sheet_is_looked_at_and_then_brought_in_once(office):
     answer, errors = looked_at(office, GOOD)
     assert (errors, answer.context["sums"], TimeEntry.objects.count()) == ([], [("Sam Orrin", "15.5 h")], 0)
-    said = [str(one) for one in bring_in(office, answer).context["messages"]]
-    assert (said, TimeEntry.objects.count()) == (["Brought in: 15.5 h on 2 lines."], 2)
+    texts = [str(entry) for entry in bring_in(office, answer).context["messages"]]
+    assert (texts, TimeEntry.objects.count()) == (["Brought in: 15.5 h on 2 lines."], 2)
     assert looked_at(office, GOOD)[0].context["found"].is_there
     bring_in(office, answer)
     assert TimeEntry.objects.count() == 2

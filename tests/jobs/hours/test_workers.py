@@ -57,8 +57,8 @@ def test_no_two_workers_have_one_name_or_one_login(db, make_person):
     make_person("lead", "sorrin")
     entered(login_name="sorrin")
     assert "is a worker already" in refusal(lambda: entered(request_key="k2", name="sam orrin"))
-    told = refusal(lambda: entered(request_key="k3", name="Ada", login_name="sorrin"))
-    assert '"sorrin" is Sam Orrin already' in told
+    message = refusal(lambda: entered(request_key="k3", name="Ada", login_name="sorrin"))
+    assert '"sorrin" is Sam Orrin already' in message
 
 
 def test_a_worker_keeps_the_days_hours_are_on(job):
@@ -75,14 +75,14 @@ def test_a_lead_enters_for_all_and_an_estimator_for_themselves(db, make_person):
     estimator, lead = make_person("estimator"), make_person("lead")
     sam.person = estimator
     sam.save()
-    assert ([one.name for one in workers_for(estimator)], workers_for(lead).count()) == (["Sam Orrin"], 2)
+    assert ([entry.name for entry in workers_for(estimator)], workers_for(lead).count()) == (["Sam Orrin"], 2)
 
 
 def test_what_is_left_is_said_once_a_key_and_the_newest_counts(job):
     rows, is_new = left(job, {"step": "boards", "minutes": 1980})
     assert (is_new, left(job, {"step": "boards", "minutes": 1980})) == (True, (rows, False))
     left(job, {"step": "boards", "is_done": True}, request_key="k2")
-    assert [(one.minutes, one.is_done) for one in hours_left_of([job.pk])[job.pk]] == [(0, True)]
+    assert [(entry.minutes, entry.is_done) for entry in hours_left_of([job.pk])[job.pk]] == [(0, True)]
     for other in ({"minutes": 60}, {"minutes": 1980, "percent_done": 40}):
         with pytest.raises(KeyUsedBefore):
             left(job, {"step": "boards", **other})

@@ -73,15 +73,15 @@ def job(frozen_clock):
 
 
 def bought(job):
-    return {one.material: one for one in stored_work_up(job, TODAY).takeoff.purchases}
+    return {purchase.material: purchase for purchase in stored_work_up(job, TODAY).takeoff.purchases}
 
 
 def test_adhesive_follows_the_feet_of_trim_and_says_why(job):
-    found = bought(job)["ADHESIVE"]
+    result = bought(job)["ADHESIVE"]
     # 281.62 in of base are 23.47 ft; at 0.05 tubes a foot 1.17, with a tenth of waste 1.29: two tubes at 6.50.
-    assert (round(found.net, 2), found.buy, found.cost) == (Decimal("1.17"), 2, Decimal("13.00"))
-    assert found.net + found.waste + found.rounding == found.buy
-    [line] = [one for one in stored_work_up(job, TODAY).takeoff.lines if one.material == "ADHESIVE"]
+    assert (round(result.net, 2), result.buy, result.cost) == (Decimal("1.17"), 2, Decimal("13.00"))
+    assert result.net + result.waste + result.rounding == result.buy
+    [line] = [entry for entry in stored_work_up(job, TODAY).takeoff.lines if entry.material == "ADHESIVE"]
     assert ("Of this wall", "23.47 ft") in line.explanation.inputs
 
 
@@ -89,15 +89,15 @@ def test_what_is_by_count_serves_the_whole_job_and_is_in_its_price(job):
     pricing = job_file("larkmoor-dental").pricing
     without = work_up(job_file("larkmoor-dental"), TODAY).takeoff.cost
     store_pricing(job, pricing)
-    done = work_up(job_file_of(job, TODAY), TODAY)
+    result = work_up(job_file_of(job, TODAY), TODAY)
     # 13.00 of adhesive and 410.00 for the door set.
-    assert done.takeoff.cost == without + Decimal("423.00")
-    [share] = next(one for one in done.takeoff.purchases if one.material == "DOOR-SET").shares
+    assert result.takeoff.cost == without + Decimal("423.00")
+    [share] = next(purchase for purchase in result.takeoff.purchases if purchase.material == "DOOR-SET").shares
     assert (share.wall, share.cost) == ("", Decimal("410.00"))
 
 
 def test_the_door_set_is_dated_by_its_four_weeks_and_the_adhesive_by_the_trim(job):
-    needs = {one.material: one for one in stored_work_up(job, TODAY).needs}
+    needs = {need.material: need for need in stored_work_up(job, TODAY).needs}
     door, adhesive = needs["DOOR-SET"], needs["ADHESIVE"]
     assert (door.need_by, adhesive.need_by, adhesive.set_by) == (date(2027, 1, 20), date(2027, 1, 25), "start of trim")
     # Three days of cushion before Wed 20 Jan is Thu 14 (Mon 18 is closed), two of transit Tue 12. The yard is shut from
@@ -112,14 +112,14 @@ def placed_order(job):
     supplier = job.items.first().material.supplier
     chosen = [(job.pk, "DOOR-SET"), (job.pk, "ADHESIVE")]
     order = draft_order(supplier, chosen, request_key="o", moment=moment, **by)
-    asked = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
-    return place_order(order, way="other", seen_version=order.version, moment=moment, **asked, **by)
+    texts = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
+    return place_order(order, way="other", seen_version=order.version, moment=moment, **texts, **by)
 
 
 @pytest.mark.both_engines
 def test_both_go_the_whole_way_to_a_receipt(job):
     order = placed_order(job)
-    assert [(one.quantity, one.unit) for one in order.lines.all()] == [(1, "set"), (2, "tubes")]
+    assert [(line.quantity, line.unit) for line in order.lines.all()] == [(1, "set"), (2, "tubes")]
     paper = request_sheet(order, "I. Quarrell", DAY, DAY).payload["paper"]
     assert [line["what"] for line in paper["lines"]] == ["Door set (DOOR-SET)", "Adhesive (ADHESIVE)"]
     came = {
@@ -141,21 +141,21 @@ def test_the_calendar_and_the_order_dates_hold_them(job):
 @pytest.mark.both_engines
 def test_a_job_file_with_items_comes_back_the_same(job):
     exported = export_job(job)
-    assert [one["material"] for one in exported["job"]["items"]] == ["ADHESIVE", "DOOR-SET"]
+    assert [entry["material"] for entry in exported["job"]["items"]] == ["ADHESIVE", "DOOR-SET"]
     exported["job"]["key"] = "J-COPY"
     assert export_job(import_job(exported, now=DAY)) == exported
 
 
 def test_days_agreed_for_what_no_wall_and_no_item_takes_are_said(job):
     def idle():
-        return [one.sentence for one in stored_work_up(job, TODAY).findings if one.key.endswith("/idle")]
+        return [finding.sentence for finding in stored_work_up(job, TODAY).findings if finding.key.endswith("/idle")]
 
     assert idle() == []
     save_job_head(
         job, {"job": {"items": [], "dates": [{"material": "DOOR-SET", "need_by": "2027-01-20"}]}}, seen_version=None
     )
-    [told] = idle()
-    assert told.startswith("Days are agreed for Door set, but no wall and no item of this job takes it")
+    [message] = idle()
+    assert message.startswith("Days are agreed for Door set, but no wall and no item of this job takes it")
 
 
 @pytest.mark.parametrize(
@@ -186,9 +186,9 @@ def test_hire_by_the_day_follows_the_days_of_its_activity_or_of_the_whole_work(j
 
 def test_an_item_for_an_activity_the_job_does_not_have_is_said(job):
     save_job_head(job, {"job": {"items": [{**ITEMS[0], "activity": "plinth"}]}}, seen_version=None)
-    done = stored_work_up(job, TODAY)
-    assert any('is for the activity "plinth"' in one.sentence for one in done.findings)
-    assert [one.dates for one in done.needs if one.material == "ADHESIVE"] == [None]
+    result = stored_work_up(job, TODAY)
+    assert any('is for the activity "plinth"' in finding.sentence for finding in result.findings)
+    assert [need.dates for need in result.needs if need.material == "ADHESIVE"] == [None]
 
 
 def test_a_kind_of_the_firms_own_must_be_named(job):
@@ -209,7 +209,7 @@ def test_the_page_keeps_items_and_shows_what_is_wrong_beside_its_field(as_, job)
     page = client.post(url, sent)
     assert page.status_code == 422 and "give the day it must be on site" in page.content.decode()
     assert client.post(url, sent | {"items-0-activity": "trim"}).status_code == 302
-    assert [(one.quantity, one.activity) for one in job.items.all()] == [(2, "trim")]
+    assert [(item.quantity, item.activity) for item in job.items.all()] == [(2, "trim")]
     assert "Net quantities of other items" in client.get(reverse("job_quantities", args=[job.pk])).content.decode()
 
 
@@ -223,7 +223,7 @@ def test_the_api_changes_items_with_the_job(estimator, dental):
     item = {"material": "BASE-514-FLEX", "quantity": "3", "need_by": "2027-01-08"}
     answer = estimator("PATCH", path, {"job": {"items": [item]}}, If_Match=estimator.get(path)["ETag"])
     assert answer.status_code == 200, answer.content
-    [kept] = answer.json()["job"]["items"]
-    assert (kept["rule"], kept["quantity"], kept["activity"]) == ("count", "3", None)
+    [stored] = answer.json()["job"]["items"]
+    assert (stored["rule"], stored["quantity"], stored["activity"]) == ("count", "3", None)
     lines = estimator.get(f"{path}/takeoff?today=2026-11-25").json()["lines"]
-    assert [(one["wall"], one["net"]) for one in lines if one["key"].startswith("items/")] == [(None, "3")]
+    assert [(line["wall"], line["net"]) for line in lines if line["key"].startswith("items/")] == [(None, "3")]

@@ -93,9 +93,9 @@ def test_an_address_of_two_lines_is_kept_as_a_browser_sends_it(desk):
 
 
 def test_every_wrong_entry_of_a_new_job_is_told_at_once(desk):
-    said = desk.post(reverse("job_add"), NEW | {"title": "", "crew": "two", "start_on": "soon", "client_name": ""})
+    text = desk.post(reverse("job_add"), NEW | {"title": "", "crew": "two", "start_on": "soon", "client_name": ""})
     for entry in ("title", "crew", "start_on", "client_name"):
-        assert f'id="id_{entry}_error">' in said.content.decode()
+        assert f'id="id_{entry}_error">' in text.content.decode()
 
 
 def test_a_job_is_opened_for_a_client_who_is_known(desk, job):
@@ -145,8 +145,8 @@ def test_of_two_who_change_a_job_the_second_is_told(desk, job):
 
 def test_the_quantities_of_a_job_stand_under_buying_with_their_cost(desk, job):
     page = page_of(desk, "job_quantities", job.pk)
-    for told in ("Larkmoor Dental", "Gypsum board, 1/4 in", "Rounding", "USD"):
-        assert told in page
+    for message in ("Larkmoor Dental", "Gypsum board, 1/4 in", "Rounding", "USD"):
+        assert message in page
 
 
 def test_an_s_curve_has_its_picture_on_the_job(desk):
@@ -166,11 +166,11 @@ def test_the_lead_sees_the_job_and_its_quantities_without_money_or_supplier(lead
 
 def test_a_missing_price_is_named_to_the_desk_and_kept_from_the_lead(desk, client, make_person, job):
     Price.objects.filter(pack__material__code="GB-14").delete()
-    told = "no price for"
-    assert told in page_of(desk, "job_cautions", job.pk)
+    message = "no price for"
+    assert message in page_of(desk, "job_cautions", job.pk)
     assert "price missing" in page_of(desk, "job_quantities", job.pk)
     client.force_login(make_person("lead"))
-    assert told not in page_of(client, "job_cautions", job.pk)
+    assert message not in page_of(client, "job_cautions", job.pk)
 
 
 def test_a_job_whose_wall_gives_no_wall_says_so_and_still_opens(desk, job):
@@ -187,10 +187,10 @@ def test_before_the_firm_is_entered_a_job_still_opens(desk, db):
 
 def test_the_sheet_asks_no_more_of_the_database_for_more_walls(desk, job):
     page = reverse("job", args=[job.pk])
-    one = queries_of(desk, page)
+    number = queries_of(desk, page)
     for _ in range(3):
         copy_wall(job.walls.first())
-    assert queries_of(desk, page) <= one
+    assert queries_of(desk, page) <= number
 
 
 def upload(client, data, **more):

@@ -38,8 +38,8 @@ def pair(frozen_clock):
 
 def kinds(lines, signed):
     """Whether each is of the signed job, in the order shown, neighbours alike told once."""
-    told = [line.job == signed for line in lines]
-    return [one for place, one in enumerate(told) if place == 0 or told[place - 1] != one]
+    message = [line.job == signed for line in lines]
+    return [entry for place, entry in enumerate(message) if place == 0 or message[place - 1] != entry]
 
 
 @pytest.mark.both_engines
@@ -60,17 +60,17 @@ def test_today_says_of_what_is_to_be_ordered_that_its_job_is_not_signed(as_, pai
     Job.objects.filter(pk=other.pk).update(title="Other one")
     shown = as_("office").get(reverse("today")).context
     rows = [row.todo for row in (*shown["near"], *shown["soon"]) if row.todo.text == "Have the base signed off"]
-    said = {row.jobs[0]: "Not signed yet." in row.why for row in rows}
-    assert said == {"Signed one": False, "Other one": True}
+    text = {row.jobs[0]: "Not signed yet." in row.why for row in rows}
+    assert text == {"Signed one": False, "Other one": True}
 
 
 @pytest.mark.both_engines
 def test_order_dates_list_signed_work_before_any_other_and_count_it_apart(as_, pair):
     signed, _ = pair
     office = as_("office")
-    found = office.get(reverse("order_dates")).context
-    assert kinds(found["lines"], signed) == [True, False]
-    assert found["totals"].all == 2 * found["unsigned"].all
+    result = office.get(reverse("order_dates")).context
+    assert kinds(result["lines"], signed) == [True, False]
+    assert result["totals"].all == 2 * result["unsigned"].all
     only = office.get(reverse("order_dates"), {"work": "signed"}).context
     assert kinds(only["lines"], signed) == [True] and only["unsigned"].all == 0
 
@@ -107,8 +107,8 @@ def test_lists_of_more_jobs_ask_the_database_no_more(as_, pair):
     office, paths = as_("office"), [reverse("today"), reverse("order_dates")]
     assert all(office.get(path).status_code == 200 for path in paths)  # the first visit is kept
     few = [queries_of(office, path) for path in paths]
-    for one in copies(pair[1], 4):
-        sign(one)
+    for copy in copies(pair[1], 4):
+        sign(copy)
     # Where signed work fills the page, what is not signed is not asked for.
     assert all(queries_of(office, path) <= before for path, before in zip(paths, few, strict=True))
 

@@ -150,10 +150,10 @@ def test_a_change_of_a_job_asks_for_one_errand_and_its_rows_follow():
 
 def test_a_job_that_changes_while_it_is_worked_up_is_worked_up_once_more():
     job = stored_job("larkmoor-dental")
-    found = find_needs(job.pk, TODAY)
+    result = find_needs(job.pk, TODAY)
     save_job_head(job, {"job": {"start_on": "2027-02-01"}}, seen_version=None)
     Errand.objects.all().delete()
-    keep_needs(job.pk, *found, NOW)
+    keep_needs(job.pk, *result, NOW)
     assert worked(job).worked_changes != worked(job).changes
     do_errands()
     assert from_rows(job) == live(job)
@@ -246,9 +246,9 @@ def test_walls_that_cannot_be_worked_out_leave_their_trouble_and_no_rows():
 
 
 def test_whoever_listens_is_told_in_the_transaction_that_stores():
-    job, told = stored_job("larkmoor-dental"), []
-    stored_needs.after_refresh.append(lambda one, done: told.append((one.pk, len(done.needs))))
-    stored_needs.after_redating.append(told.append)
+    job, pairs = stored_job("larkmoor-dental"), []
+    stored_needs.after_refresh.append(lambda entry, work_up: pairs.append((entry.pk, len(work_up.needs))))
+    stored_needs.after_redating.append(pairs.append)
     try:
         dated(job)
         LeadTerm.objects.filter(material__code="BASE-514-FLEX").update(production_days=20)
@@ -256,4 +256,4 @@ def test_whoever_listens_is_told_in_the_transaction_that_stores():
     finally:
         stored_needs.after_refresh.pop()
         stored_needs.after_redating.pop()
-    assert told == [(job.pk, StoredNeed.objects.count()), [job.pk]]
+    assert pairs == [(job.pk, StoredNeed.objects.count()), [job.pk]]

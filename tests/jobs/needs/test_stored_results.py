@@ -66,17 +66,17 @@ def fresh(job: Job):
 
 def test_walls_takeoff_and_activities_are_read_from_plain_values_as_they_were():
     for job in stored_jobs():
-        done = fresh(job)
-        for kind, value in [(WallWorkUp, wall) for wall in done.walls] + [(type(done.plan), done.plan)]:
+        result = fresh(job)
+        for kind, value in [(WallWorkUp, wall) for wall in result.walls] + [(type(result.plan), result.plan)]:
             assert from_plain(kind, json.loads(json.dumps(to_plain(value), allow_nan=False))) == value
 
 
 def test_a_job_is_read_from_rows_as_a_new_work_up_finds_it():
     for job in stored_jobs():
-        found, done = stored_job(job, TODAY), fresh(job)
-        assert found.work is None, "read from rows"
-        assert (found.takeoff, found.plan) == (done.takeoff, done.plan)
-        assert found.facts == result_rows.facts_of(done)
+        result, outcome = stored_job(job, TODAY), fresh(job)
+        assert result.work is None, "read from rows"
+        assert (result.takeoff, result.plan) == (outcome.takeoff, outcome.plan)
+        assert result.facts == result_rows.facts_of(outcome)
 
 
 def test_a_job_that_has_not_changed_is_worked_up_once_for_any_number_of_readers(works):
@@ -166,9 +166,9 @@ def test_a_row_of_another_state_of_the_job_is_never_read_as_fresh():
 def test_walls_that_cannot_be_worked_out_say_why_from_rows(works):
     job = in_rows("larkmoor-dental")
     job.walls.get().openings.update(centre_at_mm=10**6)
-    found = stored_job(job, TODAY)
-    assert found.trouble and found.takeoff is None and found.plan is None
-    assert stored_job(job, TODAY).trouble == found.trouble
+    rows = stored_job(job, TODAY)
+    assert rows.trouble and rows.takeoff is None and rows.plan is None
+    assert stored_job(job, TODAY).trouble == rows.trouble
     assert works == [], "no wall to go on with"
 
 

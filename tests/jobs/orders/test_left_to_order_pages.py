@@ -46,9 +46,9 @@ SIGNED = Signature("R. Sallow", TODAY)
 @pytest.fixture
 def job(frozen_clock):
     frozen_clock.move_to(NOW)
-    found = stored_job("larkmoor-dental")
-    keep_needs(found.pk, *find_needs(found.pk, TODAY), NOW)
-    return found
+    result = stored_job("larkmoor-dental")
+    keep_needs(result.pk, *find_needs(result.pk, TODAY), NOW)
+    return result
 
 
 @pytest.fixture
@@ -97,9 +97,9 @@ def is_to_order(job):
     by_alerts = to_be_ordered().filter(job=job, material=BASE).exists()
     supplier = Supplier.objects.get(code="HENNOCK")
     proposed = proposal_for(supplier, MOMENT)
-    found = {one.item.need.material for order in proposed.orders for one in order.items}
+    result = {item.item.need.material for order in proposed.orders for item in order.items}
     counted = {row.supplier for row in not_ordered()}
-    assert by_alerts == (BASE in found) == ("HENNOCK" in counted)
+    assert by_alerts == (BASE in result) == ("HENNOCK" in counted)
     return by_alerts
 
 
@@ -126,24 +126,24 @@ def test_after_a_line_ended_short_the_rest_is_proposed_ordered_and_then_done(job
 
 
 def test_a_rest_that_is_not_all_alike_says_in_the_note_which(job, mill, line):
-    assert len({one for run in line.statement["runs"] for one in run["piece_lengths_mm"]}) > 1
+    assert len({entry for run in line.statement["runs"] for entry in run["piece_lengths_mm"]}) > 1
     ended_short(line, line.quantity - 1)
     rest = drafted(job, mill, "rest")
     stops = standing_of_order(rest, MOMENT).stops
-    assert any("Say in the note for the supplier which ones" in one for one in stops)
+    assert any("Say in the note for the supplier which ones" in stop for stop in stops)
     (sheet,) = order_sheet(rest, "R. Sallow", MOMENT).lines
     assert sheet.quantity.startswith("1 ") and "the note says which" in sheet.note
 
 
 def test_today_and_order_dates_say_so_much_of_so_much(as_, job, line):
     office = as_("office")
-    assert all(one.need.material != BASE for one in office.get(reverse("order_dates")).context["lines"])
+    assert all(entry.need.material != BASE for entry in office.get(reverse("order_dates")).context["lines"])
     ended_short(line, line.quantity - 1)
-    said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces here or on order, 1 still to be ordered"
-    (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
-    assert said in shown.part and shown.coming is None
+    text = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces here or on order, 1 still to be ordered"
+    (shown,) = [entry for entry in office.get(reverse("order_dates")).context["lines"] if entry.need.material == BASE]
+    assert text in shown.part and shown.coming is None
     shown = office.get(reverse("today")).context
-    assert any("rest of base" in row.todo.text and said in row.todo.why for row in (*shown["near"], *shown["soon"]))
+    assert any("rest of base" in row.todo.text and text in row.todo.why for row in (*shown["near"], *shown["soon"]))
 
 
 def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as_, job, line):
@@ -153,7 +153,7 @@ def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as
     keep_to_order([job.pk])
     assert to_be_ordered().filter(pk=row.pk).exists()
     office = as_("office")
-    (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
+    (shown,) = [entry for entry in office.get(reverse("order_dates")).context["lines"] if entry.need.material == BASE]
     assert shown.part.endswith("2 still to be ordered: the job wants more now than was ordered.")
 
 
@@ -161,8 +161,8 @@ def test_items_ordered_in_part_ask_the_database_no_more_for_twelve_jobs_than_for
     office = as_("office")
 
     def asked(count):
-        for one in copies(job, count):
-            with_part(line, one)
+        for copy in copies(job, count):
+            with_part(line, copy)
         for name in PAGES:
             office.get(reverse(name))  # who looks first works up what has changed
         return {name: queries_of(office, reverse(name)) for name in PAGES}
@@ -200,17 +200,20 @@ def test_more_on_a_draft_than_is_left_is_not_placed_until_it_is_brought_up_to_da
     ended_short(line, line.quantity - 1)
     rest = drafted(job, mill, "rest")
     rest.lines.update(quantity=2)
-    assert any("bring the order up to date" in one for one in standing_of_order(rest, MOMENT).stops)
+    assert any("bring the order up to date" in stop for stop in standing_of_order(rest, MOMENT).stops)
     bring_up_to_date(rest, seen_version=rest.version, moment=MOMENT)
     assert rest.lines.get().quantity == 1
 
 
 def test_a_confirmation_is_held_against_the_day_of_need_as_well(job, line):
     """Worked examples, part B: needed on Monday 25 January 2027 with 3 days of cushion, so at the dock on the 20th."""
-    said = {"request_key": "c", "lines": [{"place": 1, "quantity": str(line.quantity), "promised_on": "2027-01-22"}]}
-    enter_confirmation(line.order, said, SIGNED, now=NOW)
-    (one,) = compared_lines(line.order, "metric")
-    (late,) = [each.sentence for each in one.comparison.differences if each.compared == "date"]
+    values_so_far = {
+        "request_key": "c",
+        "lines": [{"place": 1, "quantity": str(line.quantity), "promised_on": "2027-01-22"}],
+    }
+    enter_confirmation(line.order, values_so_far, SIGNED, now=NOW)
+    (entry,) = compared_lines(line.order, "metric")
+    (late,) = [each.sentence for each in entry.comparison.differences if each.compared == "date"]
     assert late == (
         "At the dock: needed by Wed 20 Jan 2027, quoted Tue 19 Jan 2027, Fri 22 Jan 2027 confirmed, "
         "2 calendar days too late."
@@ -257,14 +260,14 @@ def test_of_another_job_than_the_one_asked_for_what_is_late_on_order_is_not_coun
 
 
 # The base is at 128.48 in and 133.10 in at the finished faces; the framing between them is at 132.60 in.
-@pytest.mark.parametrize(("radii", "said"), [(["128.5", "133.1"], ""), (["128.5", "132.6"], "right framing face")])
-def test_a_confirmed_radius_of_the_framing_is_said_to_be_that(line, radii, said):
-    lines = [{"place": 1, "radii": [f"{one} in" for one in radii], "radius_face": "another"}]
+@pytest.mark.parametrize(("radii", "text"), [(["128.5", "133.1"], ""), (["128.5", "132.6"], "right framing face")])
+def test_a_confirmed_radius_of_the_framing_is_said_to_be_that(line, radii, text):
+    lines = [{"place": 1, "radii": [f"{radius} in" for radius in radii], "radius_face": "another"}]
     document = {"request_key": "k", "received_on": "2026-12-09", "lines": lines}
     enter_confirmation(line.order, document, SIGNED, now=NOW)
-    (one,) = compared_lines(line.order, "imperial")
-    told = [each.sentence for each in one.comparison.differences if each.compared == "radius"]
-    assert bool(told) is bool(said) and all(f"is the radius of the {said}" in each for each in told)
+    (entry,) = compared_lines(line.order, "imperial")
+    sentences = [each.sentence for each in entry.comparison.differences if each.compared == "radius"]
+    assert bool(sentences) is bool(text) and all(f"is the radius of the {text}" in each for each in sentences)
 
 
 def test_a_face_is_of_the_list_and_what_was_typed_before_stays_readable(line):
@@ -275,5 +278,5 @@ def test_a_face_is_of_the_list_and_what_was_typed_before_stays_readable(line):
     document["lines"] = [lines[0] | {"radius_face": "front"}]
     row, _ = enter_confirmation(line.order, document, SIGNED, now=NOW)
     row.lines.update(radius_face="its back")
-    (one,) = compared_lines(line.order, "imperial")
-    assert "its back confirmed" in " ".join(each.sentence for each in one.comparison.differences)
+    (entry,) = compared_lines(line.order, "imperial")
+    assert "its back confirmed" in " ".join(each.sentence for each in entry.comparison.differences)

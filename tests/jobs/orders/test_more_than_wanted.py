@@ -41,8 +41,8 @@ def drafted(job, key="o", **more):
 
 def placed(order):
     order.refresh_from_db()
-    asked = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
-    return place_order(order, way="other", seen_version=order.version, moment=DAY, **asked, **BY)
+    texts = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
+    return place_order(order, way="other", seen_version=order.version, moment=DAY, **texts, **BY)
 
 
 def with_more(order, more=SPARE):
@@ -117,7 +117,7 @@ def test_the_api_orders_more_with_the_reason(office, dental):
     new = {"request_key": "k", "supplier": "TOLLARD", "items": [item]}
     made = office("POST", "/api/orders", new)
     assert made.status_code == 201, made.content
-    assert [(one["extra"], one["extra_reason"]) for one in made.json()["lines"]] == [("2", SPARE.reason)]
+    assert [(entry["extra"], entry["extra_reason"]) for entry in made.json()["lines"]] == [("2", SPARE.reason)]
     none = {"more": [{"place": 1}]}
     changed = office("PATCH", f"/api/orders/{made.json()['number']}", none, If_Match=made["ETag"])
-    assert [one["extra"] for one in changed.json()["lines"]] == ["0"]
+    assert [entry["extra"] for entry in changed.json()["lines"]] == ["0"]

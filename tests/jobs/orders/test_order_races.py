@@ -31,7 +31,7 @@ def drafted(db):
 def test_two_orders_at_the_same_second_do_not_double(drafted):
     for turn in range(ROUNDS):
         gave = at_once(drafted(f"{turn} a"), drafted(f"{turn} b"))
-        assert sorted(type(one).__name__ for one in gave) == ["Order", "Refused"]
+        assert sorted(type(entry).__name__ for entry in gave) == ["Order", "Refused"]
         Order.objects.all().delete()
 
 
@@ -56,4 +56,4 @@ def test_without_the_jobs_held_both_are_made(drafted, monkeypatch):
     monkeypatch.setattr(drafting, "_held_jobs", not_held)
     monkeypatch.setattr(drafting, "_left_of_all", looked_together)
     gave = at_once(drafted("a"), drafted("b"))
-    assert not any(isinstance(one, Refused) for one in gave) and Order.objects.count() == 2
+    assert not any(isinstance(entry, Refused) for entry in gave) and Order.objects.count() == 2

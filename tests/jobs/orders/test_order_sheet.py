@@ -96,12 +96,12 @@ def test_the_profile_is_drawn_in_its_own_size(job, mill):  # noqa: F811
 def test_each_piece_stands_with_its_length_its_bend_and_its_place_facing_the_wall(job, mill):  # noqa: F811
     """Walking from the start, the desk is on the left: whoever faces that side has the start at the right."""
     desk, waiting = sheet_of(drafted(job, mill)).lines[0].runs
-    told = [(one.number, one.length, one.bends[0].bent, one.bends[0].radius, one.place) for one in desk.piece_rows]
-    assert told == [
+    rows = [(row.number, row.length, row.bends[0].bent, row.bends[0].radius, row.place) for row in desk.piece_rows]
+    assert rows == [
         ("1", "8' 0\"", "concave", "128.48 in (3263.3 mm)", "1 from the right"),
         ("2", "4' 0\"", "concave", "128.48 in (3263.3 mm)", "2 from the right"),
     ]
-    assert [(one.number, one.place) for one in waiting.piece_rows] == [
+    assert [(row.number, row.place) for row in waiting.piece_rows] == [
         ("3", "1 from the left"),
         ("4", "2 from the left"),
     ]
@@ -129,7 +129,7 @@ def test_where_pieces_go_was_not_stated_the_sheet_counts_them(job, mill):  # noq
     line.statement = {**line.statement, "runs": [{**run, "pieces": []} for run in line.statement["runs"]]}
     line.save()
     desk, _ = sheet_of(order).lines[0].runs
-    assert [(one.label, one.value) for one in desk.pieces] == [("1", "8' 0\""), ("1", "4' 0\"")]
+    assert [(piece.label, piece.value) for piece in desk.pieces] == [("1", "8' 0\""), ("1", "4' 0\"")]
     assert not desk.piece_rows and desk.radii[0].radius.startswith("128.48 in")
 
 
@@ -146,4 +146,4 @@ def test_a_piece_of_two_bends_is_told_from_its_left_end_with_the_length_of_each(
     radius = StatedRadius(1, "concave", 3000.0, MEASURED_AT["left"], 900.0)
     run = StatedRun("W", "Base", "P", "", "", "", "true arc", (radius,), (), 0, None, (), ())
     [row] = piece_rows([LinePiece(1, "W", "Base", 1, 1500.0, curves)], run, "imperial")
-    assert [(one.bent, one.along) for one in row.bends] == [("convex", "1' 11-5/8\""), ("concave", "2' 11-7/16\"")]
+    assert [(bend.bent, bend.along) for bend in row.bends] == [("convex", "1' 11-5/8\""), ("concave", "2' 11-7/16\"")]

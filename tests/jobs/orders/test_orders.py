@@ -51,7 +51,7 @@ def mill(job):
 
 
 def drafted(job, mill, key="once", materials=(BASE,)):
-    return draft_order(mill, [(job.pk, one) for one in materials], request_key=key, moment=MOMENT, **BY)
+    return draft_order(mill, [(job.pk, material) for material in materials], request_key=key, moment=MOMENT, **BY)
 
 
 def standing(job):
@@ -89,15 +89,15 @@ def test_a_release_past_holds_says_why_and_keeps_what_it_set_aside(job):
         released(job, reason=" ")
     assert "Write the reason" in str(refused.value) and not Release.objects.exists()
     row = released(job)
-    assert row.past_holds and row.reason == REASON and {"quote"} <= {one["key"] for one in row.holds}
+    assert row.past_holds and row.reason == REASON and {"quote"} <= {hold["key"] for hold in row.holds}
     assert released(job) == row
 
 
 def test_what_is_stated_otherwise_since_is_not_released_any_more(job, mill):
     order, row = drafted(job, mill), released(job)
     job.walls.get().trims.filter(material_id=BASE).update(grade="stain")
-    found = standing(job)
-    assert found.is_stale and found.release is None
+    result = standing(job)
+    assert result.is_stale and result.release is None
     with pytest.raises(Refused, match="bring the order up to date"):
         placed(order)
     bring_up_to_date(order, seen_version=order.version, moment=MOMENT)
@@ -144,13 +144,13 @@ def test_a_sample_that_is_asked_for_holds_until_somebody_agreed(job):
 def test_a_rush_nobody_stated_is_no_day_and_no_fee(job, mill):
     order = drafted(job, mill)
     order.lines.update(rush=True)
-    found = standing_of_order(order, MOMENT)
-    assert any("no rush is stated" in stop for stop in found.stops) and found.sums.rush_fee is None
+    result = standing_of_order(order, MOMENT)
+    assert any("no rush is stated" in stop for stop in result.stops) and result.sums.rush_fee is None
 
 
 def test_a_rushed_line_is_usable_after_the_cushion_of_a_rush(job, mill):
-    said = {"rush_production_workdays": 8, "rush_transit_workdays": 1, "rush_cushion_workdays": 0}
-    OrderTerms.objects.create(supplier=mill, source="telephone", stated_on=NOW.date(), **said)
+    numbers = {"rush_production_workdays": 8, "rush_transit_workdays": 1, "rush_cushion_workdays": 0}
+    OrderTerms.objects.create(supplier=mill, source="telephone", stated_on=NOW.date(), **numbers)
     order = drafted(job, mill)
     order.lines.update(rush=True)
     [line] = standing_of_order(order, MOMENT).lines
@@ -180,9 +180,9 @@ def test_by_mail_the_sheet_goes_with_it_once_however_often_it_is_asked(job, mill
     order = drafted(job, mill)
     released(job)
     order.refresh_from_db()
-    asked = {"way": "mail", "seen_version": order.version, "to_address": "orders@mill.example", "moment": MOMENT}
-    place_order(order, request_key="p", **asked, **BY)
-    place_order(order, request_key="p", **asked, **BY)
+    wanted = {"way": "mail", "seen_version": order.version, "to_address": "orders@mill.example", "moment": MOMENT}
+    place_order(order, request_key="p", **wanted, **BY)
+    place_order(order, request_key="p", **wanted, **BY)
     assert OrderMail.objects.count() == 1 and not Errand.objects.filter(kind="mail_order").exists()
     sheet = Errand.objects.get(kind="render_order_sheet")
     assert run_errand(sheet.pk, "w") == "done"
@@ -212,11 +212,11 @@ def test_the_items_of_two_jobs_go_on_one_order_with_its_freight(job, mill):
     OrderTerms.objects.create(supplier=mill, freight=40, source="telephone", stated_on=NOW.date())
     other = Job.objects.get(pk=job.pk).to_core()
     again = store_job(replace(other, key="J-0099", title="The screen once more"), now=NOW)
-    for one in (job, again):
-        keep_needs(one.pk, *find_needs(one.pk, MOMENT.date()), NOW)
-    found = proposal_for(mill, MOMENT)
-    [order] = found.orders
-    assert {one.item.job.pk for one in order.items} == {job.pk, again.pk} and found.saved_orders == 1
+    for entry in (job, again):
+        keep_needs(entry.pk, *find_needs(entry.pk, MOMENT.date()), NOW)
+    proposal = proposal_for(mill, MOMENT)
+    [order] = proposal.orders
+    assert {item.item.job.pk for item in order.items} == {job.pk, again.pk} and proposal.saved_orders == 1
     assert (order.bundle.day, str(order.bundle.freight)) == (date(2026, 12, 10), "40.00")
 
 
@@ -233,4 +233,4 @@ def test_the_sheet_of_a_draft_says_so_and_names_what_is_missing(job, mill):
     job.walls.get().trims.filter(material_id=BASE).update(application="")
     order = drafted(job, mill)
     paper = request_sheet(order, "R. Sallow", NOW, MOMENT).payload["paper"]
-    assert paper["is_draft"] and any("application" in told for told in paper["lines"][0]["missing"])
+    assert paper["is_draft"] and any("application" in message for message in paper["lines"][0]["missing"])

@@ -24,7 +24,7 @@ def test_an_item_says_what_it_states_what_holds_it_when_to_order_and_what_helps(
     (item,) = office.get("/api/jobs/J-0001/order-items").json()["items"]
     assert (item["material"], item["needs_release"], item["holds"][0]["key"]) == (BASE, True, "quote")
     assert item["choices"][0]["late_workdays"] == 4
-    assert len([one for one in item["remedies"] if one["usable"]]) >= 3
+    assert len([entry for entry in item["remedies"] if entry["usable"]]) >= 3
 
 
 def test_an_order_is_drafted_once_released_and_placed_once(office, job):
@@ -42,7 +42,7 @@ def test_an_order_is_drafted_once_released_and_placed_once(office, job):
     released = office.post(f"/api/jobs/J-0001/releases/{BASE}", mark | {"reason": "The mill shuts."})
     assert released.json()["released_by"] == "the-office"
     placed = [office.post(f"{path}/place", placing, If_Match=first["ETag"]) for _ in range(2)]
-    assert [one.json()["state"] for one in placed] == ["placed", "placed"]
+    assert [entry.json()["state"] for entry in placed] == ["placed", "placed"]
     assert office.get("/api/orders").json()["count"] == 1
 
 
@@ -56,21 +56,21 @@ def test_a_draft_is_changed_from_the_version_that_was_seen_and_thrown_away(offic
 
 
 def test_what_is_named_wrong_is_told_by_its_path(office, job):
-    told = office.post("/api/orders", NEW | {"supplier": "NOBODY"})
-    assert told.status_code == 400 and told.json()["errors"][0]["path"] == "supplier"
-    told = office.post("/api/orders", NEW | {"items": [{"job": "J-9", "material": BASE}]})
-    assert told.status_code == 400 and "no job" in told.json()["errors"][0]["reason"]
+    message = office.post("/api/orders", NEW | {"supplier": "NOBODY"})
+    assert message.status_code == 400 and message.json()["errors"][0]["path"] == "supplier"
+    message = office.post("/api/orders", NEW | {"items": [{"job": "J-9", "material": BASE}]})
+    assert message.status_code == 400 and "no job" in message.json()["errors"][0]["reason"]
 
 
 def test_a_sample_is_asked_for_once_and_holds_the_item_until_somebody_agreed(office, lead, job):
-    samples, asked = "/api/jobs/J-0001/samples", {"material": BASE, "what": "Base, paint grade"}
-    first, second = (office.post(samples, asked) for _ in range(2))
+    samples, texts = "/api/jobs/J-0001/samples", {"material": BASE, "what": "Base, paint grade"}
+    first, second = (office.post(samples, texts) for _ in range(2))
     assert (first.status_code, second.status_code, first.json()) == (201, 200, second.json())
     assert "sample" in held_by(office)
     agreed = [office.post(f"{samples}/{first.json()['id']}/agreed", {"agreed_by": "M. Tell"}) for _ in range(2)]
-    assert [one.json()["agreed_by"] for one in agreed] == ["M. Tell"] * 2
+    assert [entry.json()["agreed_by"] for entry in agreed] == ["M. Tell"] * 2
     assert "sample" not in held_by(office) and office.get(samples).json()["samples"] == [agreed[0].json()]
-    assert office.post(samples, asked | {"material": "NONE"}).status_code == 409
+    assert office.post(samples, texts | {"material": "NONE"}).status_code == 409
     assert office.post(f"{samples}/9999/agreed", {"agreed_by": "M. Tell"}).status_code == 404
     assert lead.get(samples).status_code == 403
 
@@ -78,4 +78,4 @@ def test_a_sample_is_asked_for_once_and_holds_the_item_until_somebody_agreed(off
 def held_by(office):
     (item,) = office.get("/api/jobs/J-0001/order-items").json()["items"]
     assert (item["left"], item["so_far"]) == (item["quantity"], ""), "nothing of it is on order"
-    return {one["key"].partition(":")[0] for one in item["holds"]}
+    return {entry["key"].partition(":")[0] for entry in item["holds"]}

@@ -81,8 +81,8 @@ def test_an_order_is_put_together_released_and_placed(as_, job):
     version, key = (re.findall(rf'name="{name}" value="(\w+)"', page)[-1] for name in ("version", "request_key"))
     form = {"version": version, "request_key": key, "way": "mail", "to_address": "orders@mill.example"}
     for _ in range(2):
-        told = desk.post(f"/buying/orders/{order.pk}/place/", form, follow=True).content.decode()
-    assert "is placed" in told and "waits for its sheet" in told and OrderMail.objects.count() == 1
+        message = desk.post(f"/buying/orders/{order.pk}/place/", form, follow=True).content.decode()
+    assert "is placed" in message and "waits for its sheet" in message and OrderMail.objects.count() == 1
     assert Release.objects.get().lines.get().order == order
 
 
@@ -102,12 +102,12 @@ def test_an_order_whose_mail_was_kept_in_the_folder_is_not_called_sent(as_, job,
 def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):
     desk = as_("office")
     order, _ = drafted(desk, job)
-    told = desk.post(
+    message = desk.post(
         f"/buying/orders/{order.pk}/place/", {"version": "1", "way": "other", "request_key": "k"}, follow=True
     )
-    assert "is not released" in told.content.decode() and Order.objects.get().state == "draft"
-    told = desk.post(f"/buying/orders/{order.pk}/change/", {"version": "one", "note": "Soon"}, follow=True)
-    assert "open the order again" in told.content.decode()
+    assert "is not released" in message.content.decode() and Order.objects.get().state == "draft"
+    message = desk.post(f"/buying/orders/{order.pk}/change/", {"version": "one", "note": "Soon"}, follow=True)
+    assert "open the order again" in message.content.decode()
 
 
 def test_the_lead_sees_no_orders(as_, job):
@@ -164,10 +164,10 @@ def without_suppliers(job):
 
 
 def test_items_without_a_supplier_are_counted_where_nothing_else_is_to_be_ordered(as_, job, without_suppliers):
-    desk, told = as_("office"), f"{without_suppliers} items of 1 job have no supplier yet"
+    desk, message = as_("office"), f"{without_suppliers} items of 1 job have no supplier yet"
     for page in ("/buying/to-order/", reverse("today")):
         shown = desk.get(page).content.decode()
-        assert told in shown and 'href="/catalog/?lacks=supplier"' in shown, page
+        assert message in shown and 'href="/catalog/?lacks=supplier"' in shown, page
         assert "Nothing to order" not in shown and "Nothing is due" not in shown
     assert "/catalog/" not in as_("lead").get(reverse("today")).content.decode()
 
@@ -202,7 +202,7 @@ def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job)
 
 
 @pytest.mark.parametrize(
-    ("until", "said", "label"),
+    ("until", "text", "label"),
     [
         (date(2026, 12, 9), "Wed 9 Dec. Order after that: in time until Thu 10 Dec.", "can still take back"),
         (
@@ -214,13 +214,13 @@ def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job)
     ],
 )
 def test_while_the_acceptance_can_be_taken_back_the_item_says_what_that_means(
-    as_, job, monkeypatch, until, said, label
+    as_, job, monkeypatch, until, text, label
 ):
     agreed = JobStanding(accepted=True, window_until=until)
     monkeypatch.setattr(job_standings, "_agreements", [lambda ids, today: dict.fromkeys(ids, agreed)])
     shown = as_("office").get(reverse("order_item", args=[job.pk, BASE])).content.decode()
     assert (
-        f"The client can take the acceptance back until {said}" in shown if said else "take the acceptance" not in shown
+        f"The client can take the acceptance back until {text}" in shown if text else "take the acceptance" not in shown
     )
     assert label in shown and ("best in time" in shown) is (until is None)
 

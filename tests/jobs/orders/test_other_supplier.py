@@ -46,9 +46,9 @@ def job(frozen_clock):
 
 
 def of(job):
-    done = stored_work_up(Job.objects.get(pk=job.pk), TODAY)
-    bought = next(one for one in done.takeoff.purchases if one.material == BOARD)
-    return bought, next(one for one in done.needs if one.material == BOARD)
+    work_up = stored_work_up(Job.objects.get(pk=job.pk), TODAY)
+    bought = next(purchase for purchase in work_up.takeoff.purchases if purchase.material == BOARD)
+    return bought, next(need for need in work_up.needs if need.material == BOARD)
 
 
 def had_from(job, supplier):
@@ -62,11 +62,11 @@ def drafted(job):
 
 def test_the_preferred_supplier_counts_until_the_job_says_another(job):
     bought, need = of(job)
-    assert (bought.supplier, need.supplier) == (YARD, YARD) and {one.unit_price for one in bought.packs} != {10}
+    assert (bought.supplier, need.supplier) == (YARD, YARD) and {pack.unit_price for pack in bought.packs} != {10}
     had_from(job, MILL)
     bought, need = of(job)
     assert (bought.supplier, need.supplier, need.term.production_days) == (MILL, MILL, 15)
-    assert bought.cost == 10 * sum(one.count for one in bought.packs)
+    assert bought.cost == 10 * sum(pack.count for pack in bought.packs)
 
 
 @pytest.mark.both_engines
@@ -85,13 +85,13 @@ def test_of_one_who_offers_nothing_price_and_lead_time_are_gaps(job):
     change_material(BOARD, {"offers": []})
     had_from(job, MILL)
     bought, need = of(job)
-    assert bought.cost is None and any(one.key.endswith("/lead-term") for one in need.findings)
+    assert bought.cost is None and any(finding.key.endswith("/lead-term") for finding in need.findings)
 
 
 @pytest.mark.both_engines
 def test_a_draft_is_put_to_the_other_supplier_with_their_price_and_days(job):
     order = drafted(job)
-    assert [one.code for one in others_for(order)] == [MILL]
+    assert [supplier.code for supplier in others_for(order)] == [MILL]
     order = put_to(order, Supplier.objects.get(code=MILL), seen_version=order.version, moment=DAY)
     line = order.lines.get()
     assert (order.supplier_id, line.unit_price, line.amount) == (MILL, 10, 10 * line.quantity)
@@ -165,16 +165,16 @@ def test_the_pages_take_an_offer_and_show_it(as_, job):
 def test_the_dates_page_chooses_the_supplier(as_, job):
     client, url = as_("office"), reverse("job_dates", args=[job.pk])
     form = client.get(url).context["form"]
-    sent = {one.html_name: one.value() for row in form.dates.forms for one in row if one.value()}
-    name = next(one.add_prefix("supplier") for one in form.dates.forms if one.name == BOARD)
+    sent = {entry.html_name: entry.value() for row in form.dates.forms for entry in row if entry.value()}
+    name = next(entry.add_prefix("supplier") for entry in form.dates.forms if entry.name == BOARD)
     assert client.post(url, sent | {"seen_version": job.version, name: MILL}).status_code == 302
     assert of(job)[1].supplier == MILL
 
 
 def test_the_api_puts_a_draft_to_another(office, dental):
     prices = [
-        {"pack": one.code, "amount": "10.00", "starts_on": "2026-01-01"}
-        for one in Material.objects.get(code=BOARD).packs.all()
+        {"pack": pack.code, "amount": "10.00", "starts_on": "2026-01-01"}
+        for pack in Material.objects.get(code=BOARD).packs.all()
     ]
     term = {"production": "3 weeks", "transit_workdays": 3, "source": "telephone", "stated_on": "2026-09-01"}
     change_material(BOARD, {"offers": [{"supplier": MILL, "lead_terms": [term], "prices": prices}]})

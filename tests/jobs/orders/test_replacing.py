@@ -52,7 +52,7 @@ def receipt(job):
     line = placed(order).lines.get()
     assert feet(line) == [8, 4, 8, 5]
     states = ("good", "damaged", "good", "wrong")
-    came = {"place": 1, "pieces": [{"number": n, "state": one} for n, one in enumerate(states, start=1)]}
+    came = {"place": 1, "pieces": [{"number": n, "state": text} for n, text in enumerate(states, start=1)]}
     document = {"request_key": "d", "seen_deliveries": 0, "received_on": MOMENT.date().isoformat(), "lines": [came]}
     row = check_in(line.order, document, SIGNED, now=NOW)[0].lines.get()
     # As deliveries stand that were checked in by count, before each piece was.
@@ -107,7 +107,7 @@ def test_a_replacement_states_the_chosen_pieces_and_its_sheet_prints_no_other(ag
 def test_of_one_face_alone_no_other_radius_is_stated(again):
     chosen(again, 1, 1, 0, 0)
     [run] = again.statement["runs"]
-    assert [round(one["radius_mm"] / 25.4, 1) for one in run["radii"]] == [128.5]
+    assert [round(entry["radius_mm"] / 25.4, 1) for entry in run["radii"]] == [128.5]
 
 
 @pytest.mark.parametrize("counts", [(0, 1, 0, 0), (2, 0, 0, 0), (1, 1, 1, 0), (1, 1)])
@@ -156,8 +156,10 @@ def test_the_page_of_the_draft_asks_which_pieces_and_keeps_the_answer(as_, again
     boxes = {"pieces-1-0": "", "pieces-1-1": "1", "pieces-1-2": "", "pieces-1-3": "1"}
     desk.post(reverse("order_change", args=[again.order_id]), {"version": "1", "note": "", **boxes})
     assert "Place the order" in desk.get(page).content.decode()
-    told = desk.post(reverse("order_change", args=[again.order_id]), {"version": "2", "pieces-1-0": "two"}, follow=True)
-    assert "how many pieces is a whole number" in told.content.decode()
+    message = desk.post(
+        reverse("order_change", args=[again.order_id]), {"version": "2", "pieces-1-0": "two"}, follow=True
+    )
+    assert "how many pieces is a whole number" in message.content.decode()
 
 
 def test_of_an_unsigned_job_what_is_ordered_again_is_stood_for_anew(receipt, again):
@@ -168,7 +170,7 @@ def test_of_an_unsigned_job_what_is_ordered_again_is_stood_for_anew(receipt, aga
     line = placed(again.order).lines.get()
     first.refresh_from_db()
     assert (line.release.reason, first.ended_reason) == (WHY, "Ordered again.")
-    assert {one["key"].partition("/")[0] for one in line.release.holds} >= {"quote", "dimension"}
+    assert {hold["key"].partition("/")[0] for hold in line.release.holds} >= {"quote", "dimension"}
 
 
 def test_of_a_signed_job_what_is_ordered_again_goes_under_the_first_release(job, receipt, again):

@@ -11,13 +11,13 @@ pytestmark = pytest.mark.django_db
 
 def test_the_pieces_ordered_again_are_offered_and_chosen(office, again):
     there = f"/api/orders/{again.order.number}"
-    found = office.get(there)
-    [line] = found.json()["lines"]
-    assert [(one["most"], one["chosen"]) for one in line["choices"]] == [(1, 0)] * 4
+    result = office.get(there)
+    [line] = result.json()["lines"]
+    assert [(entry["most"], entry["chosen"]) for entry in line["choices"]] == [(1, 0)] * 4
     change = {"pieces": [{"place": 1, "counts": [0, 1, 0, 1]}]}
-    wrong = office("PATCH", there, {"pieces": [{"place": 2, "counts": [1]}]}, If_Match=found["ETag"])
+    wrong = office("PATCH", there, {"pieces": [{"place": 2, "counts": [1]}]}, If_Match=result["ETag"])
     assert (wrong.status_code, "Line 2" in reasons(wrong)[""]) == (409, True)
-    done = office("PATCH", there, change, If_Match=found["ETag"])
-    assert done.status_code == 200 and done.json()["stops"] == []
+    outcome = office("PATCH", there, change, If_Match=result["ETag"])
+    assert outcome.status_code == 200 and outcome.json()["stops"] == []
     again.refresh_from_db()
     assert feet(again) == [4, 5]

@@ -52,11 +52,11 @@ def test_stock_of_an_unsigned_job_is_not_placed_without_a_reason(order):
 def test_with_a_reason_it_is_placed_and_kept_with_the_name_and_what_was_set_aside(order):
     placed(order, unsigned_reason=WHY)
     rows = Release.objects.all()
-    assert {(one.material_id, one.reason, one.released_by_name) for one in rows} == {
+    assert {(row.material_id, row.reason, row.released_by_name) for row in rows} == {
         ("TRACK-358", WHY, "R. Sallow"),
         ("GB-14", WHY, "R. Sallow"),
     }
-    assert {hold["key"] for one in rows for hold in one.holds} == {"quote"}
+    assert {hold["key"] for row in rows for hold in row.holds} == {"quote"}
     assert {line.release.reason for line in order.lines.all()} == {WHY}
 
 
@@ -69,7 +69,7 @@ def test_the_history_of_the_job_tells_why_stock_was_bought_before_it_was_signed(
 def test_a_signed_job_is_asked_nothing_nor_is_what_somebody_stands_for_already(job, order):
     placed(order, unsigned_reason=WHY)
     again = draft_order(order.supplier, [(job.pk, "STUD-358")], request_key="two", moment=MOMENT, **BY)
-    assert [one.item.need.material for one in standing_of_order(again, MOMENT).unsigned] == ["STUD-358"]
+    assert [standing.item.need.material for standing in standing_of_order(again, MOMENT).unsigned] == ["STUD-358"]
     sign(job)
     assert standing_of_order(again, MOMENT).unsigned == ()
     assert placed(again).state == "placed"
@@ -80,17 +80,17 @@ def test_the_page_of_the_order_asks_why_and_says_what_for(as_, order):
     page = office.get(reverse("order", args=[order.pk])).content.decode()
     assert 'name="unsigned_reason"' in page and "Gypsum board, 1/4 in of J-0001" in page
     sent = {"version": order.version, "way": "other", "request_key": "k"}
-    told = office.post(path, sent, follow=True).content.decode()
-    assert "Not placed" in told and Order.objects.get().state == "draft"
+    message = office.post(path, sent, follow=True).content.decode()
+    assert "Not placed" in message and Order.objects.get().state == "draft"
     assert "is placed" in office.post(path, sent | {"unsigned_reason": WHY}, follow=True).content.decode()
 
 
 def test_the_api_asks_why_and_names_the_stock(office, order):
     path = f"/api/orders/{order.number}"
-    found = office.get(path)
-    assert len(found.json()["unsigned"]) == 2 and found.json()["stops"] == []
-    refused = office.post(f"{path}/place", {"way": "other", "request_key": "p"}, If_Match=found["ETag"])
+    result = office.get(path)
+    assert len(result.json()["unsigned"]) == 2 and result.json()["stops"] == []
+    refused = office.post(f"{path}/place", {"way": "other", "request_key": "p"}, If_Match=result["ETag"])
     assert refused.status_code == 409 and "before the job is signed" in str(reasons(refused))
     sent = {"way": "other", "request_key": "p", "unsigned_reason": WHY}
-    placed = office.post(f"{path}/place", sent, If_Match=found["ETag"]).json()
+    placed = office.post(f"{path}/place", sent, If_Match=result["ETag"]).json()
     assert placed["state"] == "placed" and {line["released_by"] for line in placed["lines"]} == {"the-office"}

@@ -39,27 +39,27 @@ def test_a_board_plan_is_found_chosen_and_out_of_date_once_the_wall_changes(job:
     quick = work_up_job(job, TODAY)
     assert not any(plan.is_chosen for wall in quick.walls for plan in wall.face_plans)
     choose_plan(plan, by="Ines Okafor", on=TODAY)
-    done = work_up_job(Job.objects.get(pk=job.pk), TODAY)
-    assert all(plan.is_chosen for wall in done.walls for plan in wall.face_plans)
-    kept = done.read.job.plans.boards
-    boards = next(one for one in done.takeoff.purchases if one.kind == "board")
+    work_up = work_up_job(Job.objects.get(pk=job.pk), TODAY)
+    assert all(plan.is_chosen for wall in work_up.walls for plan in wall.face_plans)
+    board = work_up.read.job.plans.boards
+    boards = next(purchase for purchase in work_up.takeoff.purchases if purchase.kind == "board")
     assert boards.sheets is not None
-    assert kept is not None and boards.sheets.cost == kept.cost
-    assert kept.cost is not None and kept.quick_cost is not None
-    assert kept.cost <= kept.quick_cost
+    assert board is not None and boards.sheets.cost == board.cost
+    assert board.cost is not None and board.quick_cost is not None
+    assert board.cost <= board.quick_cost
     job.walls.update(stud_spacing_mm=150)
     stale = work_up_job(Job.objects.get(pk=job.pk), TODAY)
     assert not any(plan.is_chosen for wall in stale.walls for plan in wall.face_plans)
-    keys = {one.key for one in stale.takeoff.findings}
+    keys = {finding.key for finding in stale.takeoff.findings}
     assert {"plans/boards", "reception-screen/left/boards/kept-plan"} <= keys
 
 
 def test_an_errand_for_a_job_that_changed_since_is_refused_and_keeps_nothing(job: Job) -> None:
-    asked = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
+    errand = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
     job.walls.update(stud_spacing_mm=150)
-    assert run_errand(asked.pk, "worker") == "failed"
-    asked.refresh_from_db()
-    assert "were changed after this was asked for. Ask again." in asked.error
+    assert run_errand(errand.pk, "worker") == "failed"
+    errand.refresh_from_db()
+    assert "were changed after this was asked for. Ask again." in errand.error
     assert not FoundPlan.objects.exists()
     # What is asked of the job as it is now is answered: it was the change that was refused.
     assert found(Job.objects.get(pk=job.pk), "sticks").job_id == job.pk
@@ -71,17 +71,17 @@ def test_an_issued_quote_freezes_the_plan_chosen_for_its_job(db: None) -> None:
     choose_plan(found(job, "sticks"), by="Ines Okafor", on=TODAY)
     revision = issued(Job.objects.get(pk=job.pk))
     drop_plan(job, "sticks")
-    kept = snapshot_of(revision)
-    assert kept["job_file"]["job"]["plans"]["sticks"]["by"] == "Ines Okafor"
-    track = next(one for one in kept["takeoff"]["purchases"] if one["material"] == "TRACK-358")
+    stored = snapshot_of(revision)
+    assert stored["job_file"]["job"]["plans"]["sticks"]["by"] == "Ines Okafor"
+    track = next(entry for entry in stored["takeoff"]["purchases"] if entry["material"] == "TRACK-358")
     assert track["cuts"], "track is cut by the plan that stood at issue"
     now = work_up_job(Job.objects.get(pk=job.pk), TODAY).takeoff.purchases
-    assert [one.cuts for one in now if one.material == "TRACK-358"] == [None]
+    assert [purchase.cuts for purchase in now if purchase.material == "TRACK-358"] == [None]
 
 
 def test_pieces_longer_than_every_stick_are_refused_at_once_in_words(job: Job) -> None:
     Pack.objects.filter(material=job.walls.get().stud).update(length_mm=1000)
-    asked = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
-    assert run_errand(asked.pk, "worker") == "failed", "trying again would find the same"
-    asked.refresh_from_db()
-    assert asked.error.startswith("The pieces cannot be cut from the sticks there are: ")
+    errand = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
+    assert run_errand(errand.pk, "worker") == "failed", "trying again would find the same"
+    errand.refresh_from_db()
+    assert errand.error.startswith("The pieces cannot be cut from the sticks there are: ")

@@ -7,20 +7,20 @@ from quoting.platform.errands.services.errands import run_errand
 
 def test_a_stick_plan_is_asked_for_used_and_dropped_and_the_lead_sees_no_cost(office, lead, dental) -> None:
     path = f"/api/jobs/{dental.key}/plans"
-    asked = office.post(f"{path}/sticks")
-    assert asked.status_code == 200, asked.content
-    assert asked.json()["sticks"]["errand"]["state"] == "waiting"
+    wanted = office.post(f"{path}/sticks")
+    assert wanted.status_code == 200, wanted.content
+    assert wanted.json()["sticks"]["errand"]["state"] == "waiting"
     assert run_errand(Errand.objects.get(kind="plan_sticks").pk, "worker") == "done"
-    found = office.get(path)
-    assert found.json()["sticks"]["found_is_fresh"]
-    used = office("PUT", f"{path}/sticks", **{"If-Match": found["ETag"]})
+    result = office.get(path)
+    assert result.json()["sticks"]["found_is_fresh"]
+    used = office("PUT", f"{path}/sticks", **{"If-Match": result["ETag"]})
     assert used.status_code == 200, used.content
     assert used.json()["sticks"]["in_use"]
     cost = FoundPlan.objects.get().document["plans"][0]["cost"]
     assert office.get(f"/api/jobs/{dental.key}").json()["job"]["plans"]["sticks"]["plans"][0]["cost"] == cost
     assert lead.get(f"/api/jobs/{dental.key}").json()["job"]["plans"] is None
     assert lead.get(path).status_code == 403
-    assert office("PUT", f"{path}/sticks", **{"If-Match": found["ETag"]}).status_code == 412
+    assert office("PUT", f"{path}/sticks", **{"If-Match": result["ETag"]}).status_code == 412
     dropped = office("DELETE", f"{path}/sticks", **{"If-Match": used["ETag"]})
     assert not dropped.json()["sticks"]["in_use"]
 

@@ -38,15 +38,15 @@ def text_of(client, name, *args):
 
 def dated(*jobs):
     for job in jobs:
-        found = find_needs(job.pk, date(2026, 11, 25))
-        assert found is not None
-        keep_needs(job.pk, *found, clock.now())
+        pair = find_needs(job.pk, date(2026, 11, 25))
+        assert pair is not None
+        keep_needs(job.pk, *pair, clock.now())
 
 
 def test_critical_is_said_in_words_and_the_slack_to_the_promised_day_counted(as_, dental):
     change(dental, promised_on="2027-01-29")
     page = as_("lead").get(reverse("job_dates", args=[dental.pk]))
-    lines = {one.line.activity.key: one.line for one in page.context["lines"]}
+    lines = {entry.line.activity.key: entry.line for entry in page.context["lines"]}
     # Trim and paint alone set the end, for trim is held; what comes before has float.
     assert [key for key, line in lines.items() if line.activity.times.critical] == ["trim", "paint"]
     assert page.context["slack"] == "3 working days to spare" and "<strong>Critical</strong>" in page.content.decode()
@@ -127,7 +127,7 @@ def test_two_jobs_with_the_same_crew_on_the_same_days_are_flagged_on_their_page_
     assert first.clash.first_day == date(2027, 1, 4) and (first.clash.wanted, first.clash.there) == (4, 2)
     assert {job.key for job, *_ in first.wanting} == {dental.key, other.key}
     calendar = calendar_with("Firm", ())
-    assert [one.text for one in todos_of_crews(DAY.date(), calendar)] == ["Move a crew"]
+    assert [crew.text for crew in todos_of_crews(DAY.date(), calendar)] == ["Move a crew"]
     # The control: with people enough nobody is wanted twice.
     Standard.objects.filter(name="people_on_site").update(value=4)
     assert not list(todos_of_crews(DAY.date(), calendar))
@@ -159,10 +159,10 @@ def test_more_planned_days_ask_the_database_no_more(as_, dental):
 
 def test_the_page_of_days_offers_a_tap_for_what_is_next_and_for_each_line(as_, dental):
     lead, path = as_("lead"), reverse("job_dates", args=[dental.pk])
-    assert [one.name for one in lead.get(path).context["to_tap"]] == ["Setting out"]
+    assert [entry.name for entry in lead.get(path).context["to_tap"]] == ["Setting out"]
     lead.post(reverse("activity_actual", args=[dental.pk]), {"do": "begin", "activity": "framing"})
     shown = lead.get(path)
-    assert [(one.name, one.begun) for one in shown.context["to_tap"]] == [("Track and studs", DAY.date())]
+    assert [(entry.name, entry.begun) for entry in shown.context["to_tap"]] == [("Track and studs", DAY.date())]
     assert 'form="tap-boards"' in shown.content.decode() and 'id="tap-boards"' in shown.content.decode()
 
 

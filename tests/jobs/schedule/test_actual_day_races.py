@@ -39,4 +39,4 @@ def test_without_the_job_held_one_of_them_meets_an_error(begin, monkeypatch):
 
     monkeypatch.setattr(actual_days, "_held", not_held)
     gave = at_once(begin, begin)
-    assert sum(isinstance(one, IntegrityError) for one in gave) == 1
+    assert sum(isinstance(entry, IntegrityError) for entry in gave) == 1

@@ -45,8 +45,8 @@ def test_today_says_first_what_the_page_of_clashes_says_first(frozen_clock, monk
     stored_jobs()
     planned(seed)
     monkeypatch.setattr(first_clashes, "AT_ONCE", at_once)
-    found = crew_days_ahead(TODAY, DAYS)
-    crew, named = next(iter(found.clashes), None), next(iter(found.named), None)
+    ahead = crew_days_ahead(TODAY, DAYS)
+    crew, named = next(iter(ahead.clashes), None), next(iter(ahead.named), None)
     assert said() == (crew and (crew.first_day, crew.wanted), named and (named.first_day, len(named.jobs)))
 
 

@@ -16,7 +16,7 @@ def schedule(asker, job):
 
 
 def order_by(asker, job):
-    return {one["material"]: one["order_by"] for one in schedule(asker, job)["items"]}[BASE]
+    return {entry["material"]: entry["order_by"] for entry in schedule(asker, job)["items"]}[BASE]
 
 
 def change(asker, job, **about):
@@ -36,7 +36,7 @@ def test_a_cushion_agreed_by_patch_moves_the_order_by_day(estimator, dental):
 
 def test_a_shut_site_by_patch_moves_the_activities(estimator, dental):
     change(estimator, dental, closed=[{"first": "2027-01-25", "last": "2027-01-29", "reason": "Floor laid"}])
-    starts = {one["key"]: one["start"] for one in schedule(estimator, dental)["activities"]}
+    starts = {entry["key"]: entry["start"] for entry in schedule(estimator, dental)["activities"]}
     assert starts["trim"] == "2027-02-01"
 
 
@@ -47,18 +47,18 @@ def test_an_activity_set_and_left_out_by_patch_is_read_back_so(estimator, dental
         {"key": "inspection", "duration_workdays": None, "left_out": True, **unsaid},
     ]
     assert change(estimator, dental, activities=changes)["activities"] == changes
-    found = {one["key"]: one["workdays"] for one in schedule(estimator, dental)["activities"]}
-    assert found["boards"] == 9 and "inspection" not in found
+    result = {entry["key"]: entry["workdays"] for entry in schedule(estimator, dental)["activities"]}
+    assert result["boards"] == 9 and "inspection" not in result
 
 
 def test_the_chance_of_the_promised_day_comes_with_its_seed_and_its_distribution(estimator, dental):
     path = f"/api/jobs/{dental.key}/chance?today=2026-11-25"
     assert estimator.get(path).json()["chance"] is None
     change(estimator, dental, promised_on="2027-06-30", chance_seed=11)
-    found = estimator.get(path).json()
+    result = estimator.get(path).json()
     # Five months later than planned: kept in every run, so that nothing raises it.
-    assert (found["chance"], found["seed"], found["runs"], found["remedies"]) == (1.0, 11, 5000, [])
-    assert "beta-PERT" in found["distribution"]
+    assert (result["chance"], result["seed"], result["runs"], result["remedies"]) == (1.0, 11, 5000, [])
+    assert "beta-PERT" in result["distribution"]
     change(estimator, dental, start_on=None)
     refused = estimator.get(path)
     assert refused.status_code == 409 and "no days yet" in refused.content.decode()
@@ -69,8 +69,8 @@ def test_an_activity_of_the_job_s_own_by_patch_is_in_the_schedule_with_its_links
         {"name": "Fire stopping", "kind": "inspection", "duration_workdays": 2, "after": "framing", "before": "boards"}
     ]
     change(estimator, dental, own_activities=own, promised_on="2027-02-01")
-    found = schedule(estimator, dental)
-    (fire,) = (one for one in found["activities"] if one["of_this_job"])
+    links = schedule(estimator, dental)
+    (fire,) = (entry for entry in links["activities"] if entry["of_this_job"])
     # Framing takes 5 and 6 Jan.
     assert (fire["key"], fire["start"], fire["finish"], fire["people"]) == (
         "fire-stopping",
@@ -84,8 +84,8 @@ def test_an_activity_of_the_job_s_own_by_patch_is_in_the_schedule_with_its_links
         "kind": "FS",
         "lag_workdays": 0,
         "lag_elapsed_hours": 0,
-    } in found["links"]
-    assert fire["float_to_promise_workdays"] >= found["slack_workdays"] > 0
+    } in links["links"]
+    assert fire["float_to_promise_workdays"] >= links["slack_workdays"] > 0
 
 
 def test_crews_wanted_twice_are_told_with_who_wants_them(estimator, dental):
@@ -93,10 +93,10 @@ def test_crews_wanted_twice_are_told_with_who_wants_them(estimator, dental):
     assert estimator.get(path).json()["clashes"] == []
     days = {"first_day": date(2027, 1, 4), "last_day": date(2027, 1, 5)}
     PlannedActivityDays.objects.create(job=dental, key="framing", name="Track and studs", people=3, **days)
-    found = estimator.get(path).json()
+    result = estimator.get(path).json()
     # The starter figure is two people on site.
-    (clash,) = found["clashes"]
-    assert (found["people_on_site"], clash["wanted"], clash["there"]) == (2, 3, 2)
+    (clash,) = result["clashes"]
+    assert (result["people_on_site"], clash["wanted"], clash["there"]) == (2, 3, 2)
     assert (clash["first_day"], clash["last_day"], clash["parts"][0]["activity"]) == (
         "2027-01-04",
         "2027-01-05",

@@ -52,7 +52,7 @@ def field(client, job, row, entry):
     """The name of an entry of the row of that name, such as "trim" or a material's code."""
     form = client.get(page_of(job)).context["form"]
     rows = [*form.activities.forms, *form.dates.forms]
-    return next(one for one in rows if one.name == row)[entry].html_name
+    return next(each for each in rows if each.name == row)[entry].html_name
 
 
 def order_by(client, job, code):
@@ -120,7 +120,9 @@ def test_an_activity_is_left_out_and_stays_to_be_brought_back(office, dental):
     tick = field(office, dental, "inspection", "left_out")
     office.post(page_of(dental), shown(office, dental) | {tick: "on"})
     assert ActivityChange.objects.get(key="inspection").left_out
-    row = next(one for one in office.get(page_of(dental)).context["activity_rows"] if one.form.name == "inspection")
+    row = next(
+        entry for entry in office.get(page_of(dental)).context["activity_rows"] if entry.form.name == "inspection"
+    )
     assert row.now == "Left out of this job." and row.form["left_out"].value() is True
     sent = shown(office, dental)
     del sent[tick]
@@ -184,7 +186,7 @@ def test_the_lead_reads_days_and_changes_nothing(as_, dental):
     lead = as_("lead")
     text = lead.get(page_of(dental)).content.decode()
     assert "Mon 25 Jan 2027" in text and 'id="dates"' not in text
-    assert not [one for row in Supplier.objects.all() for one in (row.name, row.code) if one in text]
+    assert not [entry for row in Supplier.objects.all() for entry in (row.name, row.code) if entry in text]
     assert lead.post(page_of(dental), {}).status_code == 403
     assert lead.post(page_of(dental, "job_dates_preview"), {}).status_code == 403
 
@@ -245,4 +247,4 @@ def test_a_start_that_moves_names_what_stays_as_agreed_before_and_after_it_is_sa
     track = Material.objects.get(code="TRACK-358").name
     assert f"{track}: needed on Mon 4 Jan 2027; its activity moves from" in unescape(looked)
     saved = office.post(page_of(dental), sent, follow=True)
-    assert any("As agreed stay: " in str(one) and track in str(one) for one in saved.context["messages"])
+    assert any("As agreed stay: " in str(entry) and track in str(entry) for entry in saved.context["messages"])

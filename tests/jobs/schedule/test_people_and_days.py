@@ -44,7 +44,7 @@ def dated(*jobs):
 
 def tap(client, job, do, activity="framing", **more):
     page = client.post(reverse("activity_actual", args=[job.pk]), {"do": do, "activity": activity, **more}, follow=True)
-    return [str(one) for one in page.context["messages"]]
+    return [str(entry) for entry in page.context["messages"]]
 
 
 @pytest.mark.both_engines
@@ -95,7 +95,7 @@ def test_another_day_is_not_written_over_the_first(as_, dental):
 def test_a_begin_stands_in_the_history_under_its_name(as_, dental):
     tap(as_("lead"), dental, "begin")
     changes = as_("owner").get(reverse("job_history", args=[dental.pk])).context["changes"]
-    assert [one.who for one in changes if "framing" in one.what] == ["the-lead"]
+    assert [entry.who for entry in changes if "framing" in entry.what] == ["the-lead"]
 
 
 def test_the_office_names_people_and_a_wrong_row_is_told_beside_it(as_, dental):
@@ -123,8 +123,8 @@ def test_somebody_named_to_two_jobs_on_one_day_is_told_by_name(as_, dental, aske
     assert {job.key for job in jobs} == {dental.key, other.key}
     shown = office.get(reverse("today")).content.decode()
     assert "Move Ines Quarrell" in shown and "Named to 2 jobs at once" in shown
-    told = asker("estimator").get("/api/crew-clashes").json()["named_twice"]
-    assert told[0]["name"] == "Ines Quarrell" and set(told[0]["jobs"]) == {dental.key, other.key}
+    message = asker("estimator").get("/api/crew-clashes").json()["named_twice"]
+    assert message[0]["name"] == "Ines Quarrell" and set(message[0]["jobs"]) == {dental.key, other.key}
     # The control: with other days for one of the two she is in one place.
     change(other, people=[{"name": "Ines Quarrell", "last_day": "2026-11-24"}])
     assert office.get(reverse("crew_clashes")).context["named"] == []
@@ -148,7 +148,7 @@ def test_a_begin_and_an_end_over_the_api_are_said_once_and_taken_back(lead, dent
     }
     assert lead.post(end).json()["ended_on"] == "2026-11-25"
     schedule = lead.get(f"/api/jobs/{dental.key}/schedule").json()["activities"]
-    assert [one["ended_on"] for one in schedule if one["key"] == "framing"] == ["2026-11-25"]
+    assert [entry["ended_on"] for entry in schedule if entry["key"] == "framing"] == ["2026-11-25"]
     assert lead("DELETE", begin).status_code == 409
     assert [lead("DELETE", path).status_code for path in (end, begin)] == [204, 204]
     assert not ActualDays.objects.exists()

@@ -34,13 +34,13 @@ def made(request) -> tuple[FullSizePaper, bytes]:
 
 def straights(page) -> list[tuple[float, float]]:
     """(across, up) in points of every path of one straight, as the transformations in force place it."""
-    matrix, kept, found, path = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0), [], [], []
+    matrix, rows, pairs, path = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0), [], [], []
     for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
-        numbers = [float(one) for one in operands] if operator in (b"cm", b"m", b"l") else []
+        numbers = [float(operand) for operand in operands] if operator in (b"cm", b"m", b"l") else []
         if operator == b"q":
-            kept.append(matrix)
+            rows.append(matrix)
         elif operator == b"Q":
-            matrix = kept.pop()
+            matrix = rows.pop()
         elif operator == b"cm":
             a, b, c, d, e, f = numbers
             p, q, r, s, t, u = matrix
@@ -52,9 +52,9 @@ def straights(page) -> list[tuple[float, float]]:
             path = [*path, point] if operator == b"l" else [point]
         elif operator in (b"S", b"s", b"B", b"n", b"f", b"B*", b"f*"):
             if operator == b"S" and len(path) == 2:
-                found.append((abs(path[1][0] - path[0][0]), abs(path[1][1] - path[0][1])))
+                pairs.append((abs(path[1][0] - path[0][0]), abs(path[1][1] - path[0][1])))
             path = []
-    return found
+    return pairs
 
 
 def test_both_bars_measure_100_mm_on_every_sheet(made):
@@ -63,9 +63,9 @@ def test_both_bars_measure_100_mm_on_every_sheet(made):
     assert len(pages) == len(paper.pages)
     bar = 100 * POINTS_PER_MM
     for page in pages:
-        found = straights(page)
-        assert any(math.isclose(x, bar, abs_tol=0.01) and y < 0.01 for x, y in found)
-        assert any(math.isclose(y, bar, abs_tol=0.01) and x < 0.01 for x, y in found)
+        pairs = straights(page)
+        assert any(math.isclose(x, bar, abs_tol=0.01) and y < 0.01 for x, y in pairs)
+        assert any(math.isclose(y, bar, abs_tol=0.01) and x < 0.01 for x, y in pairs)
 
 
 # Paper sizes: ISO 216 (A4, 210 by 297 mm) and ANSI/ASME Y14.1 (A, 8.5 by 11 in).

@@ -90,8 +90,8 @@ def test_the_drawing_for_cad_opens_in_a_general_reader(as_, dental, wall):
 
 def test_a_full_size_template_is_made_of_an_arc(as_, dental, wall):
     lead = as_("lead")
-    asked = {"piece": "1", "length": "stretch", "size": "a4"}
-    lead.post(reverse("full_size_make", args=[dental.pk, wall.key]), asked)
+    texts = {"piece": "1", "length": "stretch", "size": "a4"}
+    lead.post(reverse("full_size_make", args=[dental.pk, wall.key]), texts)
     errand = Errand.objects.get(kind="render_full_size")
     run_errand(errand.pk, "w")
     paper = Paper.objects.get(kind="full_size")
@@ -134,24 +134,24 @@ def test_the_same_walls_asked_for_twice_are_one_paper(as_, dental):
 
 def test_the_pages_ask_the_database_no_more_for_more_walls(as_, frozen_clock, db):
     frozen_clock.move_to(DAY)
-    one, three = stored_job("larkmoor-dental"), stored_job("brightwell-childcare")
+    entry, three = stored_job("larkmoor-dental"), stored_job("brightwell-childcare")
     lead = as_("lead")
-    for job in (one, three):  # the first look works each up
+    for job in (entry, three):  # the first look works each up
         lead.get(reverse("site_sheet", args=[job.pk]))
-    few, many = (queries_of(lead, reverse("site_sheet", args=[job.pk])) for job in (one, three))
-    assert one.walls.count() < three.walls.count() and few == many
+    few, many = (queries_of(lead, reverse("site_sheet", args=[job.pk])) for job in (entry, three))
+    assert entry.walls.count() < three.walls.count() and few == many
 
 
 def test_a_long_table_is_cut_into_even_parts_a_phone_can_show():
     rows = tuple((str(place), "1") for place in range(1, 43))
-    found = list(short_tables(SiteTable("Ordinates", ("Along", "Off"), rows)))
+    tables = list(short_tables(SiteTable("Ordinates", ("Along", "Off"), rows)))
     # 42 lines at most 20 each are 3 of 14.
-    assert [(one.heading, len(one.rows)) for one in found] == [
+    assert [(table.heading, len(table.rows)) for table in tables] == [
         ("Ordinates, 1 to 14", 14),
         ("Ordinates, 15 to 28", 14),
         ("Ordinates, 29 to 42", 14),
     ]
-    assert sum((one.rows for one in found), ()) == rows
+    assert sum((table.rows for table in tables), ()) == rows
 
 
 def test_a_tied_wall_begins_with_its_tapes_from_the_building(as_, dental, wall):

@@ -37,8 +37,8 @@ def paper(name: str) -> SitePaper:
 
 
 def table(name: str, heading: str, wall: int = 0) -> SiteTable:
-    tables = [one for section in paper(name).walls[wall].sections for one in section.tables]
-    return next(one for one in tables if one.heading.startswith(heading))
+    tables = [entry for section in paper(name).walls[wall].sections for entry in section.tables]
+    return next(entry for entry in tables if entry.heading.startswith(heading))
 
 
 # Larkmoor Dental: chord 14'-0", rise 2'-6" on the convex framing face (worked by hand: R 132.600 in).
@@ -64,8 +64,8 @@ def test_a_metric_firm_sets_out_every_300_mm():
     read = job_file("larkmoor-dental")
     metric = replace(read, book=replace(read.book, firm=replace(read.book.firm, display_units="metric")))
     sheet = site_paper(work_up(metric, TODAY), prepared_by="R. Sallow")
-    tables = [one for section in sheet.walls[0].sections for one in section.tables]
-    ordinates = next(one for one in tables if "convex framing face" in one.heading)
+    tables = [entry for section in sheet.walls[0].sections for entry in section.tables]
+    ordinates = next(entry for entry in tables if "convex framing face" in entry.heading)
     assert [row[0] for row in ordinates.rows[:3]] == ["0 mm", "300 mm", "600 mm"]
     assert sheet.sheet_size == "a4"
 
@@ -75,14 +75,14 @@ def test_more_than_half_a_circle_is_set_out_in_two_halves():
     wall = read.job.walls[0]
     turned = replace(wall, pieces=(ArcPiece(RadiusAngle(2500.0, 3.6), "left"),), openings=())
     sheet = site_paper(work_up(replace(read, job=replace(read.job, walls=(turned,))), TODAY), prepared_by="R. Sallow")
-    headings = [one.heading for one in sheet.walls[0].sections[0].tables]
-    assert sum("half of the arc" in one for one in headings) == 4
+    headings = [entry.heading for entry in sheet.walls[0].sections[0].tables]
+    assert sum("half of the arc" in heading for heading in headings) == 4
 
 
 # Pythagoras by hand, 6 in along: sqrt(132.6^2 - 78^2) - 102.6 = 4.630 in, to a sixteenth 4-5/8.
 def test_ordinates_stand_at_the_interval_asked_for():
     wall = site_wall(done("larkmoor-dental").walls[0], done("larkmoor-dental").read.book, interval_mm=6 * 25.4)
-    convex = next(one for one in wall.sections[0].tables if "convex framing face" in one.heading)
+    convex = next(entry for entry in wall.sections[0].tables if "convex framing face" in entry.heading)
     assert len(convex.rows) == 168 // 6 + 1
     assert dict(convex.rows)['6"'] == '4-5/8"'
 
@@ -110,9 +110,9 @@ def test_what_has_come_stands_beside_what_is_wanted():
         Arrival("TRACK-358", date(2026, 12, 7), Decimal(-1), "stick"),
     ]
     rows = materials(done("larkmoor-dental"), came).tables[0].on_screen.rows
-    told = {row[0]: row[3] for row in rows}
-    assert told["Curvable track, 3-5/8 in, 10 ft"] == "Thu 3 Dec 2026: 4 sticks; Mon 7 Dec 2026: 1 stick sent back"
-    assert told["Steel stud, 3-5/8 in, 18 mil"] == ""
+    message = {row[0]: row[3] for row in rows}
+    assert message["Curvable track, 3-5/8 in, 10 ft"] == "Thu 3 Dec 2026: 4 sticks; Mon 7 Dec 2026: 1 stick sent back"
+    assert message["Steel stud, 3-5/8 in, 18 mil"] == ""
 
 
 # Merrow & Finch Boutique: arc 96 in left 70 degrees, arc 72 in right 55 degrees, straight 44 in.
@@ -143,7 +143,7 @@ def test_the_stud_list_says_what_is_laid_flat_beside_it():
     # One head over the door; the takeoff buys it with the studs.
     assert wall.laid_flat_count == 1
     assert "1 more cut from the same stud and laid flat" in table("larkmoor-dental", "Stud list").notes[0]
-    studs = next(one for one in wall.quantities if one.key.endswith("/studs"))
+    studs = next(quantity for quantity in wall.quantities if quantity.key.endswith("/studs"))
     assert studs.label == f"Studs, {wall.stud_count} and 1 laid flat"
 
 
@@ -158,46 +158,46 @@ def test_every_board_is_listed_and_cut_from_one_sheet(name):
         for row in table_.rows
     }
     pieces = sum(len(layer.pieces) for wall in done(name).walls for plan in wall.face_plans for layer in plan.layers)
-    sheets = [one for one in paper(name).cut_lists.tables if one.columns[0] == "Sheet"]
-    cut = sum(row[one.columns.index("Boards cut from it")].count(";") + 1 for one in sheets for row in one.rows)
+    sheets = [entry for entry in paper(name).cut_lists.tables if entry.columns[0] == "Sheet"]
+    cut = sum(row[sheet.columns.index("Boards cut from it")].count(";") + 1 for sheet in sheets for row in sheet.rows)
     assert len(listed) == pieces == cut
 
 
 def test_a_job_of_one_wall_does_not_name_it_in_each_cut_and_alike_sheets_are_named_once():
-    one = paper("larkmoor-dental").cut_lists.tables[-1]
-    assert one.columns == ("Sheet", "Boards cut from it", "Left over") and one.notes == ("Each a 4 x 8 ft sheet.",)
-    assert one.rows[0][1].startswith("left 1: ")
+    entry = paper("larkmoor-dental").cut_lists.tables[-1]
+    assert entry.columns == ("Sheet", "Boards cut from it", "Left over") and entry.notes == ("Each a 4 x 8 ft sheet.",)
+    assert entry.rows[0][1].startswith("left 1: ")
     several = [row for table_ in paper("brightwell-childcare").cut_lists.tables for row in table_.rows]
     assert any("Play bay" in " ".join(row) for row in several)
 
 
 @pytest.mark.parametrize("name", JOBS)
 def test_every_stick_of_the_takeoff_is_in_a_cut_list(name):
-    planned = sum(len(one.cuts.sticks) for one in done(name).takeoff.purchases if one.cuts)
-    listed = [one for one in paper(name).cut_lists.tables if one.columns[0] == "Sticks"]
-    assert sum(int(row[0]) for one in listed for row in one.rows) == planned
+    planned = sum(len(purchase.cuts.sticks) for purchase in done(name).takeoff.purchases if purchase.cuts)
+    listed = [entry for entry in paper(name).cut_lists.tables if entry.columns[0] == "Sticks"]
+    assert sum(int(row[0]) for entry in listed for row in entry.rows) == planned
 
 
 @pytest.mark.parametrize("name", JOBS)
 def test_no_money_and_no_supplier_is_on_the_sheet(name):
     html = paper_html(paper(name))
-    said = " ".join(re.sub(r"<[^>]*>", " ", html).split())
+    text = " ".join(re.sub(r"<[^>]*>", " ", html).split())
     book = done(name).read.book
-    assert book.suppliers and not any(one.name in html for one in book.suppliers.values())
-    prices = [price.amount for one in book.materials.values() for pack in one.packs for price in pack.prices]
+    assert book.suppliers and not any(supplier.name in html for supplier in book.suppliers.values())
+    prices = [price.amount for material in book.materials.values() for pack in material.packs for price in pack.prices]
     assert prices and not [
-        amount for amount in prices if re.search(rf"(?<!\d){re.escape(f'{amount:.2f}')}(?!\d)", said)
+        amount for amount in prices if re.search(rf"(?<!\d){re.escape(f'{amount:.2f}')}(?!\d)", text)
     ]
     for word in (book.firm.currency, "margin", "markup", "price", "cost"):
-        assert word not in said
+        assert word not in text
 
 
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_the_sheet_is_printed_with_its_cautions_drawings_and_tables(size):
     pdf = paper_pdf(replace(paper("larkmoor-dental"), sheet_size=size))
     words = whole_text(pdf)
-    for told in ("29 CFR 1926.1153", "40 CFR 745", "29 CFR 1926.1101", "Local code", "Field check", "2' 6\""):
-        assert told.lower() in words.lower()
+    for message in ("29 CFR 1926.1153", "40 CFR 745", "29 CFR 1926.1101", "Local code", "Field check", "2' 6\""):
+        assert message.lower() in words.lower()
     widths = {"a4": 210.0, "letter": 215.9}
     assert float(open_paper(pdf).pages[0].mediabox.width) * 25.4 / 72 == pytest.approx(widths[size], abs=0.1)
 
@@ -224,7 +224,7 @@ def test_a_kept_sheet_is_read_back_as_it_was_filled():
 def test_columns_filled_in_by_hand_are_on_paper_only():
     wall = paper("larkmoor-dental").walls[0]
     written, shown = (
-        next(s for s in one.sections if s.heading == "Field check").tables[0] for one in (wall, on_screen(wall))
+        next(s for s in entry.sections if s.heading == "Field check").tables[0] for entry in (wall, on_screen(wall))
     )
     assert (len(written.columns), len(shown.columns)) == (5, 3)
     assert shown.rows[0] == ("Piece 1, chord", "14' 0\"", "not measured yet")

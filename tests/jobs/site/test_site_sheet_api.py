@@ -15,7 +15,7 @@ def sheet_of(person, dental, query=""):
 def test_ordinates_come_at_the_interval_asked_for(lead, dental):
     answer = sheet_of(lead, dental, "?interval=6%20in")
     assert answer.status_code == 200, answer.content
-    table = next(one for one in answer.json()["walls"][0]["ordinates"] if one["line"] == "right_framing")
+    table = next(entry for entry in answer.json()["walls"][0]["ordinates"] if entry["line"] == "right_framing")
     # Pythagoras, 36 in along the chord of 168: sqrt(132.6^2 - 48^2) - 102.6 in.
     row = table["rows"][6]
     assert row["along"]["in"] == 36
@@ -23,8 +23,8 @@ def test_ordinates_come_at_the_interval_asked_for(lead, dental):
 
 
 def test_the_lead_reads_neither_money_nor_supplier(lead, dental):
-    said = sheet_of(lead, dental).content.decode()
-    assert "price" not in said and "Tollard" not in said and "margin" not in said
+    text = sheet_of(lead, dental).content.decode()
+    assert "price" not in text and "Tollard" not in text and "margin" not in text
 
 
 def test_a_wrong_interval_names_itself(lead, dental):
@@ -41,7 +41,7 @@ def test_what_was_checked_in_stands_on_the_sheet_and_its_page(asker, frozen_cloc
     check_in(line.order, delivery_document(), SIGNED, now=NOW)
     lead = asker("lead")
     rows = lead.get(f"/api/jobs/{line.job.key}/site-sheet").json()["materials"]
-    came = next(one["on_site"] for one in rows if one["material"] == "BASE-312-FLEX")
+    came = next(row["on_site"] for row in rows if row["material"] == "BASE-312-FLEX")
     assert came == [{"on": CAME.isoformat(), "count": "7", "spoilt": "2", "unit": line.unit}]
     lead.client.force_login(lead.person)
     page = lead.client.get(reverse("site_sheet", args=[line.job_id])).content.decode()

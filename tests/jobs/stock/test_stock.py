@@ -34,12 +34,12 @@ def job(frozen_clock):
 
 
 def bought(job, material):
-    done = stored_work_up(Job.objects.get(pk=job.pk), DAY.date())
-    return next(one for one in done.takeoff.purchases if one.material == material)
+    work_up = stored_work_up(Job.objects.get(pk=job.pk), DAY.date())
+    return next(purchase for purchase in work_up.takeoff.purchases if purchase.material == material)
 
 
 def packs(purchase):
-    return sum(one.count for one in purchase.packs)
+    return sum(pack.count for pack in purchase.packs)
 
 
 def stick_of(job):
@@ -90,8 +90,8 @@ def test_what_is_set_aside_for_one_job_is_not_for_another(job):
     with pytest.raises(Refused, match="set aside for"):
         set_aside(row.pk, other, 1, by=BY)
     put_back(row.pk, 1)
-    kept = set_aside(Stock.objects.get().pk, other, 1, by=BY)
-    assert (kept.job, bought(job, code).on_hand) == (other, 0)
+    stored = set_aside(Stock.objects.get().pk, other, 1, by=BY)
+    assert (stored.job, bought(job, code).on_hand) == (other, 0)
 
 
 def test_more_than_is_there_is_not_had(job):
@@ -118,8 +118,8 @@ def test_a_job_file_carries_what_is_set_aside(job):
     exported = export_job(job)
     exported["job"]["key"] = "J-COPY"
     assert export_job(import_job(exported, now=DAY)) == exported
-    [one] = exported["job"]["on_hand"]
-    assert (one["length"], one["count"], one["unit_cost"]) == (None, 2, "10.00")
+    [entry] = exported["job"]["on_hand"]
+    assert (entry["length"], entry["count"], entry["unit_cost"]) == (None, 2, "10.00")
 
 
 @pytest.mark.parametrize(
@@ -181,9 +181,12 @@ def test_the_api_enters_and_moves_stock(office, dental):
     made = office("POST", "/api/stock", {"material": "GB-14", "pack": "GB-14-8", "count": 2, "unit_cost": "9.50"})
     assert made.status_code == 201, made.content
     move = {"move": "set_aside", "count": 1, "job": dental.key}
-    found = office("POST", f"/api/stock/{made.json()['id']}", move)
-    assert found.status_code == 200, found.content
-    assert sorted((one["job"] or "", one["count"]) for one in found.json()["stock"]) == [("", 1), (dental.key, 1)]
+    result = office("POST", f"/api/stock/{made.json()['id']}", move)
+    assert result.status_code == 200, result.content
+    assert sorted((entry["job"] or "", entry["count"]) for entry in result.json()["stock"]) == [
+        ("", 1),
+        (dental.key, 1),
+    ]
 
 
 def test_a_lead_sees_what_is_set_aside_and_neither_its_cost_nor_a_supplier(lead, dental):
@@ -191,5 +194,7 @@ def test_a_lead_sees_what_is_set_aside_and_neither_its_cost_nor_a_supplier(lead,
     set_aside(row.pk, dental, 1, by=BY)
     save_job_head(dental, {"job": {"dates": [{"material": "GB-14", "supplier": "HENNOCK"}]}}, seen_version=None)
     for path in ("", "/takeoff?today=2026-11-25", "/schedule?today=2026-11-25"):
-        told = lead.get(f"/api/jobs/{dental.key}{path}").content.decode()
-        assert "GB-14" in told and not any(word in told for word in ("9.57", "stock_cost", "HENNOCK", "Hennock")), path
+        message = lead.get(f"/api/jobs/{dental.key}{path}").content.decode()
+        assert "GB-14" in message and not any(
+            word in message for word in ("9.57", "stock_cost", "HENNOCK", "Hennock")
+        ), path

@@ -32,7 +32,7 @@ def both_ask(jobs):
 def test_the_last_stick_is_set_aside_for_one_job(jobs):
     for _ in range(ROUNDS):
         gave = both_ask(jobs)
-        assert sorted(type(one).__name__ for one in gave) == ["Refused", "Stock"]
+        assert sorted(type(entry).__name__ for entry in gave) == ["Refused", "Stock"]
         assert sum(row.count for row in Stock.objects.all()) == 1
         Stock.objects.all().delete()
 
@@ -47,5 +47,5 @@ def test_without_its_row_held_both_get_it(jobs, monkeypatch):
 
     monkeypatch.setattr(stock, "held_stock", not_held)
     gave = both_ask(jobs)
-    assert not any(isinstance(one, Refused) for one in gave)
+    assert not any(isinstance(entry, Refused) for entry in gave)
     assert sum(row.count for row in Stock.objects.all()) == 2

@@ -58,7 +58,7 @@ def test_the_api_names_the_place_in_what_was_sent(client, make_person, spoiled, 
     def paths(method, path, body=None):
         sent = {} if body is None else {"data": json.dumps(body, default=str)}
         answer = client.generic(method, path, content_type="application/json", headers=bearer, **sent)
-        return answer.status_code, [one["path"] for one in answer.json()["errors"]]
+        return answer.status_code, [entry["path"] for entry in answer.json()["errors"]]
 
     file = two_walls()
     assert paths("POST", "/api/work-up", file) == (400, [FIELD])
@@ -75,10 +75,10 @@ def test_a_page_names_the_place_in_the_job(estimator, spoiled, url_name):
 
 def test_what_names_no_wall_stays_as_it_is():
     walls = job_file("brightwell-childcare").job.walls
-    for field, told in (("play-bay.pieces", "walls[2].pieces"), ("crew", "crew"), ("walls.pieces", "walls.pieces")):
+    for field, message in (("play-bay.pieces", "walls[2].pieces"), ("crew", "crew"), ("walls.pieces", "walls.pieces")):
         with pytest.raises(ImpossibleWall) as refusal, errors_with_paths(walls):
             raise SurveyError(field, "is wrong")
-        assert (refusal.value.field, refusal.value.reason) == (told, "is wrong")
+        assert (refusal.value.field, refusal.value.reason) == (message, "is wrong")
 
 
 def test_a_wall_that_is_one_raises_nothing(db):

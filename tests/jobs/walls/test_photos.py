@@ -56,8 +56,8 @@ def test_nothing_but_the_pixels_is_kept():
 def test_a_picture_taken_on_its_side_is_kept_upright():
     exif = Image.Exif()
     exif[0x0112] = 6  # Exif 2.32: the camera was turned; a viewer turns the picture by a quarter.
-    kept = clean_picture(picture(size=(60, 40), exif=exif))
-    assert (kept.width_px, kept.height_px) == (40, 60)
+    stored = clean_picture(picture(size=(60, 40), exif=exif))
+    assert (stored.width_px, stored.height_px) == (40, 60)
 
 
 def test_a_large_picture_is_kept_smaller_and_a_small_one_as_it_is():
@@ -66,7 +66,7 @@ def test_a_large_picture_is_kept_smaller_and_a_small_one_as_it_is():
 
 
 @pytest.mark.parametrize(
-    ("data", "told"),
+    ("data", "message"),
     [
         (b"", "is empty"),
         (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "neither a JPEG nor a PNG"),
@@ -78,8 +78,8 @@ def test_a_large_picture_is_kept_smaller_and_a_small_one_as_it_is():
     ],
     ids=["empty", "svg", "gif", "script", "half a jpeg", "half a png", "large"],
 )
-def test_what_is_no_picture_is_refused_and_leaves_no_file(wall, data, told):
-    with pytest.raises(DocumentError, match=told):
+def test_what_is_no_picture_is_refused_and_leaves_no_file(wall, data, message):
+    with pytest.raises(DocumentError, match=message):
         added(wall, data)
     assert files() == []
     assert not WallPhoto.objects.exists()
@@ -129,10 +129,10 @@ def test_sent_twice_it_is_one_photo_and_one_file(wall):
 def test_only_what_is_ticked_goes_to_the_client_and_nothing_that_was_taken_down(wall):
     first, second = added(wall, picture()), added(wall, picture(size=(50, 50)), dimension="pieces[0].rise")
     both = paper_photos(wall.job, for_client=False)[wall.key]
-    assert [one.about for one in both] == ["", "piece 1, rise"]
+    assert [photo.about for photo in both] == ["", "piece 1, rise"]
     assert paper_photos(wall.job, for_client=True) == {}
     show_in_quote(second, True)
-    assert [one.file_name for one in paper_photos(wall.job, for_client=True)[wall.key]] == [second.file_name]
+    assert [photo.file_name for photo in paper_photos(wall.job, for_client=True)[wall.key]] == [second.file_name]
     take_down(second, by="Ines Quarrell", now=DAY)
     assert paper_photos(wall.job, for_client=True) == {}
     assert first.file_name in files()

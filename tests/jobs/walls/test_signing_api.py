@@ -26,7 +26,7 @@ def wall_with(override):
 
 
 def signers():
-    return {(one.by, one.on) for one in Override.objects.all()}
+    return {(entry.by, entry.on) for entry in Override.objects.all()}
 
 
 def put(asker, path, body):
@@ -89,7 +89,7 @@ AS_THE_FILE_SAYS = ("Somebody Else", date(2020, 1, 1))
 
 
 def brought_in():
-    return {(one.brought_by, one.brought_on) for one in Override.objects.all()}
+    return {(entry.brought_by, entry.brought_on) for entry in Override.objects.all()}
 
 
 def test_a_job_file_sent_to_the_api_keeps_its_authors_and_who_brought_it_in(estimator, starter_catalog):

@@ -68,7 +68,7 @@ def test_a_mark_is_signed_by_who_says_it_and_keeps_its_name_while_its_figure_sta
     document["marks"][0]["how"] = "confirmed"
     document["marks"].append({"dimension": "pieces[0].rise", "how": "measured", "by": "Forged", "on": "2020-01-01"})
     save_document(small_job, document, seen_version=wall.version, signature=SIGNED)
-    signed = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.all()}
+    signed = {entry.dimension: (entry.how, entry.by) for entry in DimensionMark.objects.all()}
     assert signed == {
         "pieces[0].chord": ("confirmed", "Ines Marr"),
         "height": ("assumed", "Ines Marr"),
@@ -80,7 +80,7 @@ def test_a_mark_is_signed_by_who_says_it_and_keeps_its_name_while_its_figure_sta
 def test_an_untouched_mark_keeps_the_name_it_was_given(small_job: Job) -> None:
     wall = stored(small_job)
     save_document(small_job, wall_document(wall), seen_version=wall.version, signature=SIGNED)
-    assert {one.by for one in DimensionMark.objects.all()} == {"Ada"}
+    assert {entry.by for entry in DimensionMark.objects.all()} == {"Ada"}
 
 
 def test_offsets_without_pieces_are_fitted_and_kept_with_the_wall(small_job: Job) -> None:
@@ -101,7 +101,7 @@ def test_a_copy_leaves_what_was_read_on_site_behind(small_job: Job) -> None:
 
 
 @pytest.mark.parametrize(
-    ("changes", "path", "told"),
+    ("changes", "path", "message"),
     [
         ({"marks": [MARKS[0] | {"dimension": "pieces[3].rise"}]}, "marks[0].dimension", "not a dimension this wall"),
         ({"pieces": [ARC | {"leans": ARC["leans"] * 2}]}, "pieces[0].leans", "one lean for the whole arc"),
@@ -111,9 +111,9 @@ def test_a_copy_leaves_what_was_read_on_site_behind(small_job: Job) -> None:
         ({"tape_accuracy": "2 ft"}, "tape_accuracy", "from 0.01 to 100 mm"),
     ],
 )
-def test_what_cannot_have_been_taken_is_refused_with_its_place(small_job: Job, changes, path, told) -> None:
+def test_what_cannot_have_been_taken_is_refused_with_its_place(small_job: Job, changes, path, message) -> None:
     with pytest.raises(DocumentError) as refused:
         stored(small_job, **changes)
-    assert {one.path for one in refused.value.complaints} == {path}
-    assert told in str(refused.value)
+    assert {complaint.path for complaint in refused.value.complaints} == {path}
+    assert message in str(refused.value)
     assert not small_job.walls.filter(key="taken").exists()

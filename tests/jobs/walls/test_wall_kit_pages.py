@@ -41,7 +41,7 @@ def row(place, role, code):
 
 def entry(answer, name):
     rows = answer.context["form"].rows["kit"]
-    return next(one for row in rows for one in row.entries if one.id == name)
+    return next(each for row in rows for each in row.entries if each.id == name)
 
 
 def kit(wall):

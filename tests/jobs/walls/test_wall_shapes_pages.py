@@ -27,7 +27,7 @@ def url_of(wall):
     return reverse("wall", args=[wall.job_id, wall.key])
 
 
-def entries_with(wall, pieces, opening=None, **one) -> WallEntries:
+def entries_with(wall, pieces, opening=None, **entry) -> WallEntries:
     """The stored wall's form with other pieces and openings, and no trim."""
     entries = entries_of(wall.to_core(), "imperial")
     entries.rows |= {"pieces": [], "openings": [], "trims": []}
@@ -37,7 +37,7 @@ def entries_with(wall, pieces, opening=None, **one) -> WallEntries:
     if opening:
         entries.change("add-openings")
         entries.rows["openings"][-1] |= opening
-    entries.one |= {"measured_on": "centre", **one}
+    entries.one |= {"measured_on": "centre", **entry}
     return entries
 
 
@@ -62,8 +62,8 @@ def test_an_arch_is_entered_shown_kept_and_its_change_told(desk, wall):
     assert "R 5&#x27; 0&quot;" in page and "9&#x27; 3-1/4&quot;" in page
     assert "arch_track" in page  # a missing material is named, not left out
     save(desk, wall, entries_with(wall, straight, ARCHED | {"arch_rise": "20"}))
-    kept = Opening.history.filter(wall_id=wall.pk).order_by("history_id")
-    assert [one.arch_rise_mm and float(one.arch_rise_mm) for one in kept][-2:] == [609.6, 508.0]
+    stored = Opening.history.filter(wall_id=wall.pk).order_by("history_id")
+    assert [entry.arch_rise_mm and float(entry.arch_rise_mm) for entry in stored][-2:] == [609.6, 508.0]
 
 
 def test_a_level_door_is_cased_and_its_casing_stands_on_the_page(desk, wall):
@@ -78,8 +78,8 @@ def test_a_rise_over_half_the_width_is_refused_beside_its_entry(desk, wall):
     entries = entries_with(wall, [{"way": "straight", "length": "16'"}], ARCHED | {"arch_rise": "60"})
     answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))
     assert answer.status_code == 422
-    told = {one.id: one.errors for row in answer.context["form"].rows["openings"] for one in row.entries}
-    assert "half circle" in told["openings-0-arch_rise"][0]
+    message = {entry.id: entry.errors for row in answer.context["form"].rows["openings"] for entry in row.entries}
+    assert "half circle" in message["openings-0-arch_rise"][0]
     assert Wall.objects.get().to_core().openings[0].arch_rise_mm is None
 
 
@@ -131,5 +131,5 @@ def test_what_the_ends_and_the_top_meet_is_entered_and_kept(desk, wall):
     entries = entries_of(wall.to_core(), "imperial")
     entries.one |= {"top": "deck", "start_end": "column", "end_end": "meets"}
     save(desk, wall, entries)
-    kept = wall.to_core()
-    assert (kept.top, kept.ends.start, kept.ends.end) == ("deck", "column", "meets")
+    stored = wall.to_core()
+    assert (stored.top, stored.ends.start, stored.ends.end) == ("deck", "column", "meets")

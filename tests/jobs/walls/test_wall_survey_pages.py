@@ -51,7 +51,7 @@ def test_a_figure_typed_anew_is_measured_by_who_saves_and_the_others_stay_as_the
     wall = save_document(wall.job, wall_document(wall) | {"marks": marks}, seen_version=wall.version)
     answer = desk.post(url_of(wall), form_of(wall) | {"pieces-0-rise": "31", "height__how": "assumed", "do": "save"})
     assert answer.status_code == 302
-    known = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.all()}
+    known = {entry.dimension: (entry.how, entry.by) for entry in DimensionMark.objects.all()}
     assert known["pieces[0].chord"] == ("confirmed", "Ines Marr")
     assert known["pieces[0].rise"][0] == "measured" and known["pieces[0].rise"][1] != "Ines Marr"
     assert known["height"][0] == "assumed"
@@ -64,8 +64,8 @@ def test_readings_typed_on_the_page_are_kept_and_told_beside_their_entry_when_wr
     wrong = desk.post(url_of(wall), form_of(wall) | reading | {"readings-0-rise": "0", "do": "save"})
     assert wrong.status_code == 422
     assert 'id="readings-0-rise_error">Rise' in wrong.content.decode()
-    kept = desk.post(url_of(wall), form_of(wall) | reading | {"readings-0-rise": "6", "do": "save"})
-    assert kept.status_code == 302
+    stored = desk.post(url_of(wall), form_of(wall) | reading | {"readings-0-rise": "6", "do": "save"})
+    assert stored.status_code == 302
     assert "Not one radius" in desk.get(url_of(wall)).content.decode()
 
 
@@ -80,7 +80,7 @@ def test_pieces_are_fitted_to_offsets_shown_taken_and_kept_with_them(desk, wall)
     entries = {field: value for field, value in typed_of(taken).items() if value}
     assert desk.post(url_of(wall), entries | {"do": "save"}).status_code == 302
     document = wall_document(wall.job.walls.get())
-    assert [(one["shape"], one["turn"]) for one in document["pieces"]] == [("arc", "right")]
+    assert [(entry["shape"], entry["turn"]) for entry in document["pieces"]] == [("arc", "right")]
     assert float(document["pieces"][0]["radius"].removesuffix(" mm")) == pytest.approx(3000, abs=2)
     assert "Offsets from the baseline" in desk.get(url_of(wall)).content.decode()
 
@@ -89,7 +89,9 @@ def test_pieces_fitted_to_offsets_are_marked_as_worked_out_and_not_as_measured(d
     taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
     entries = {field: value for field, value in typed_of(taken).items() if value}
     assert desk.post(url_of(wall), entries | {"do": "save"}).status_code == 302
-    marks = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.filter(dimension__startswith="pieces")}
+    marks = {
+        entry.dimension: (entry.how, entry.by) for entry in DimensionMark.objects.filter(dimension__startswith="pieces")
+    }
     by = wall_document(wall.job.walls.get())["marks"][0]["by"]
     assert marks == {"pieces[0].radius": ("fitted", by), "pieces[0].arc": ("fitted", by)}
     page = desk.get(url_of(wall)).content.decode()
@@ -103,7 +105,7 @@ def test_a_fitted_figure_typed_over_is_measured_by_whoever_types_it(desk, wall):
     taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
     entries = {field: value for field, value in typed_of(taken).items() if value}
     assert desk.post(url_of(wall), entries | {"pieces-0-radius": "3000 mm", "do": "save"}).status_code == 302
-    known = {one.dimension: one.how for one in DimensionMark.objects.all()}
+    known = {entry.dimension: entry.how for entry in DimensionMark.objects.all()}
     assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
 
 
@@ -120,7 +122,7 @@ def test_stored_marks_of_figures_no_tape_reads_are_set_right_where_there_are_off
     DimensionMark.objects.update(how="measured")
     before = WorkedJob.objects.get(job=wall.job_id).changes
     import_module("jobs.migrations.0019_worked_out_from_offsets").mark_what_was_fitted(apps, None)
-    known = {one.dimension: one.how for one in DimensionMark.objects.all()}
+    known = {entry.dimension: entry.how for entry in DimensionMark.objects.all()}
     assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
     assert WorkedJob.objects.get(job=wall.job_id).changes == before + 1
 
@@ -135,14 +137,14 @@ def test_figures_of_pieces_fitted_just_now_are_not_said_to_be_measured(wall):
     with pytest.raises(DocumentError, match="only a figure of a piece is fitted"):
         height = mark | {"dimension": "height", "how": "fitted"}
         save_document(wall.job, document | {"marks": [height]}, seen_version=wall.version)
-    kept = save_document(wall.job, document | {"marks": [mark | {"how": "fitted"}]}, seen_version=wall.version)
-    assert wall_document(kept)["marks"][0]["how"] == "fitted"
+    stored = save_document(wall.job, document | {"marks": [mark | {"how": "fitted"}]}, seen_version=wall.version)
+    assert wall_document(stored)["marks"][0]["how"] == "fitted"
 
 
 def test_fitted_figures_are_shown_as_a_tape_reads_them_and_kept_exact(desk, wall):
     """9' 10-1/8" is 118.125 x 25.4 = 3000.375 mm; what does not round to it is not believed."""
     taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
-    exact = dict(one.split("|", 1)[1].split("|") for one in taken.context["exact"] if one.startswith("radius|"))
+    exact = dict(entry.split("|", 1)[1].split("|") for entry in taken.context["exact"] if entry.startswith("radius|"))
     ((shown, meant),) = exact.items()
     assert (shown, meant.endswith(" mm"), len(meant) > 10) == ("9' 10-1/8\"", True, True)
     assert meant not in taken.content.decode().replace(f'|{meant}"', "")
@@ -157,13 +159,13 @@ def test_fitted_figures_are_shown_as_a_tape_reads_them_and_kept_exact(desk, wall
 def typed_of(answer):
     """The form of a page as a browser would send it."""
     form = answer.context["form"]
-    found = {name: entry.value for name, entry in form.one.items()}
+    typed = {name: entry.value for name, entry in form.one.items()}
     for rows in form.rows.values():
-        found |= {entry.id: entry.value for row in rows for entry in row.entries}
-        found |= {entry.mark.id: entry.mark.value for row in rows for entry in row.entries if entry.mark}
+        typed |= {entry.id: entry.value for row in rows for entry in row.entries}
+        typed |= {entry.mark.id: entry.mark.value for row in rows for entry in row.entries if entry.mark}
     # The stored door is wider than this short wall has room for.
-    doors = [name for name in found if name.startswith("openings-")]
-    return {name: value for name, value in found.items() if name not in doors} | {
+    doors = [name for name in typed if name.startswith("openings-")]
+    return {name: value for name, value in typed.items() if name not in doors} | {
         "seen_version": answer.context["seen_version"],
         "exact": answer.context["exact"],
     }

@@ -76,10 +76,10 @@ SLOW = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=[Hea
 
 @pytest.mark.parametrize("url_name", ["wall", "wall_preview"])
 @SLOW
-@given(changed=POSTS, asked=DOINGS)
-def test_hostile_entries_in_a_stored_wall_are_answered_with_sentences(desk, wall, url_name, changed, asked):
+@given(changed=POSTS, wanted=DOINGS)
+def test_hostile_entries_in_a_stored_wall_are_answered_with_sentences(desk, wall, url_name, changed, wanted):
     url = reverse(url_name, args=[wall.job_id, wall.key])
-    data = {**form_of(Wall.objects.get(pk=wall.pk), do=asked), **changed}
+    data = {**form_of(Wall.objects.get(pk=wall.pk), do=wanted), **changed}
     answer = desk.post(url, sendable(data))
     assert answer.status_code in (200, 302, 409, 422)
     assert b"<script>alert(1)</script>" not in answer.content

@@ -74,8 +74,8 @@ def test_saving_keeps_what_was_typed_in_either_unit(desk, wall):
 def test_a_rise_over_half_the_chord_is_confirmed_once_and_then_silent(desk, wall):
     assert desk.post(url_of(wall), form_of(wall) | {"pieces-0-rise": "8'"}).status_code == 302
     wall = Wall.objects.get()
-    asked = "a rise of 8' 0&quot; on a chord of 14' 0&quot;"
-    assert asked.replace("'", "&#x27;") in desk.get(url_of(wall)).content.decode()
+    wanted = "a rise of 8' 0&quot; on a chord of 14' 0&quot;"
+    assert wanted.replace("'", "&#x27;") in desk.get(url_of(wall)).content.decode()
     key = f"{wall.key}/rise-over-chord"
     assert desk.post(url_of(wall), form_of(wall) | {f"reason:{key}": "As measured."}).status_code == 302
     assert "Changed round" not in desk.get(url_of(wall)).content.decode()
@@ -175,7 +175,7 @@ def test_every_way_of_giving_the_arc_gives_the_same_radius(desk, wall, way, figu
 
 def test_another_way_of_giving_a_piece_shows_its_own_entries(desk, wall):
     answer = desk.post(url_of(wall), form_of(wall) | {"pieces-0-way": "radius_angle", "do": "redraw"})
-    shown = {one.id: not one.is_hidden for one in answer.context["form"].rows["pieces"][0].entries}
+    shown = {entry.id: not entry.is_hidden for entry in answer.context["form"].rows["pieces"][0].entries}
     assert shown["pieces-0-angle"] and not shown["pieces-0-rise"]
 
 
@@ -225,9 +225,9 @@ def test_a_bend_too_tight_asks_for_a_reason_and_keeps_it_with_name_and_day(desk,
     key = f"{wall.key}/left/layer-1/piece-1/bend"
     assert f'name="reason:{key}"' in page
     assert desk.post(url_of(wall), data | {f"reason:{key}": "A mock-up held"}).status_code == 302
-    kept = Wall.objects.get().overrides.get()
-    assert (kept.key, kept.reason, kept.by) == (key, "A mock-up held", "the-estimator")
-    assert kept.on.isoformat() == "2026-10-05"
+    stored = Wall.objects.get().overrides.get()
+    assert (stored.key, stored.reason, stored.by) == (key, "A mock-up held", "the-estimator")
+    assert stored.on.isoformat() == "2026-10-05"
     page = desk.get(url_of(wall)).content.decode()
     assert f'name="back:{key}"' in page
     desk.post(url_of(wall), data | {"seen_version": "2", f"back:{key}": "yes"})
@@ -243,8 +243,8 @@ def test_a_decision_taken_on_the_page_holds_for_its_radius_and_is_asked_for_agai
     assert f'name="reason:{key}"' not in desk.get(url_of(wall)).content.decode()
     data |= {"pieces-0-rise": "50", "seen_version": "2"}
     assert desk.post(url_of(wall), data).status_code == 302
-    kept = Wall.objects.get().overrides.get()
-    assert float(kept.original) == pytest.approx(47.375 * 25.4, abs=0.0051)
+    stored = Wall.objects.get().overrides.get()
+    assert float(stored.original) == pytest.approx(47.375 * 25.4, abs=0.0051)
     page = desk.get(url_of(wall)).content.decode()
     assert f'name="reason:{key}"' in page
     assert "decide again" in page
@@ -294,8 +294,8 @@ def test_a_quantity_set_by_hand_keeps_the_computed_one_and_shows_the_drift(desk,
     url = quantity_url(wall, "left/layer-1/board")
     assert desk.get(url).status_code == 200
     assert desk.post(url, {"value": "130", "reason": "Curved returns", "seen_version": "1"}).status_code == 302
-    kept = Wall.objects.get().overrides.get()
-    assert (float(kept.value), kept.by) == (130, "the-estimator")
+    stored = Wall.objects.get().overrides.get()
+    assert (float(stored.value), stored.by) == (130, "the-estimator")
     # A lower wall needs less board; the hand-set quantity stays and the drift is told.
     wall = Wall.objects.get()
     desk.post(url_of(wall), form_of(wall) | {"height": "8'"})
@@ -389,10 +389,10 @@ def test_the_page_asks_no_more_of_the_database_for_a_wall_with_more_parts(desk, 
     from django.db import connection
     from django.test.utils import CaptureQueriesContext
 
-    def asked(one):
-        desk.get(url_of(one))  # who looks first works it up
+    def asked(entry):
+        desk.get(url_of(entry))  # who looks first works it up
         with CaptureQueriesContext(connection) as queries:
-            desk.get(url_of(one))
+            desk.get(url_of(entry))
         return len(queries)
 
     few = asked(wall)
@@ -412,8 +412,8 @@ def test_one_reason_is_kept_for_every_check_that_was_asked_and_an_own_one_goes_b
     keys = [f"{wall.key}/{face}/layer-1/piece-1/bend" for face in ("left", "right")]
     data |= {"asked": keys, "reason-for-all": "Tried", f"reason:{keys[0]}": "A mock-up held"}
     assert desk.post(url_of(wall), data).status_code == 302
-    kept = dict(Wall.objects.get().overrides.values_list("key", "reason"))
-    assert kept == {keys[0]: "A mock-up held", keys[1]: "Tried"}
+    stored = dict(Wall.objects.get().overrides.values_list("key", "reason"))
+    assert stored == {keys[0]: "A mock-up held", keys[1]: "Tried"}
 
 
 def test_whatever_asks_for_a_decision_has_a_way_on():
@@ -424,8 +424,8 @@ def test_whatever_asks_for_a_decision_has_a_way_on():
     key = f"{spec.key}/framing/piece-1/links"
 
     def weight_of(wall):
-        found = work_up_wall(wall, read.book, date(2026, 10, 5), board_rounds=0).findings
-        return next(one.weight for one in found if one.key == key)
+        weight = work_up_wall(wall, read.book, date(2026, 10, 5), board_rounds=0).findings
+        return next(finding.weight for finding in weight if finding.key == key)
 
     assert weight_of(tight) == "decide"
     taken = Override(key, "Every link screwed twice", "Ines Quarrel", "2026-10-05")

@@ -25,15 +25,15 @@ def test_every_line_and_purchase_of_the_json_says_why():
     document = takeoff_document(dental())
     assert document["lines"]
     assert document["purchases"]
-    for one in (*document["lines"], *document["purchases"]):
-        assert one["why"]["rule"], one
-        assert one["why"]["inputs"], one
-        assert one["why"]["source"], one
+    for entry in (*document["lines"], *document["purchases"]):
+        assert entry["why"]["rule"], entry
+        assert entry["why"]["inputs"], entry
+        assert entry["why"]["source"], entry
 
 
 def test_the_materials_of_a_quote_open_into_their_purchases():
     rows = figures_of(dental(), with_margin=False)["purchases"]
-    assert {one.why.rule != "" and one.why.source != "" for one in rows} == {True}
+    assert {row.why.rule != "" and row.why.source != "" for row in rows} == {True}
     assert figures_of(dental(Decimal("3180.00")), with_margin=False)["purchases"] == ()
 
 
@@ -41,12 +41,12 @@ def test_water_for_damp_bending_is_told_with_its_rule_though_nobody_buys_it():
     read = job_file("larkmoor-dental")
     wall = read.job.walls[0]
     damp = tuple(replace(layer, moisture="damp") for layer in wall.left.layers)
-    done = work_up_wall(replace(wall, left=FaceBuild(damp, wall.left.level)), read.book, DAY, board_rounds=0)
-    shown = wall_figures(done, read.book, DAY).uses
-    written = wall_document(done, "imperial")["uses"]
-    assert [label for label, _, _ in shown] == [one["label"] for one in written]
+    result = work_up_wall(replace(wall, left=FaceBuild(damp, wall.left.level)), read.book, DAY, board_rounds=0)
+    shown = wall_figures(result, read.book, DAY).uses
+    written = wall_document(result, "imperial")["uses"]
+    assert [label for label, _, _ in shown] == [entry["label"] for entry in written]
     # Each of two layers on its own: litres per square metre of its board x the area of the arc.
     rates = [read.book.materials[layer.board].facts["damp_water_l_per_m2"].number for layer in damp]
-    area_m2 = done.curve.net_area_mm2("left_framing") / 1e6
-    assert [round(float(one["quantity"]), 3) for one in written] == [round(rate * area_m2, 3) for rate in rates]
+    area_m2 = result.curve.net_area_mm2("left_framing") / 1e6
+    assert [round(float(entry["quantity"]), 3) for entry in written] == [round(rate * area_m2, 3) for rate in rates]
     assert all(why.source for _, _, why in shown)

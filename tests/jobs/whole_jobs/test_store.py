@@ -35,7 +35,7 @@ pytestmark = pytest.mark.both_engines
 
 
 def complaints(error: pytest.ExceptionInfo[DocumentError]) -> dict[str, str]:
-    return {one.path: one.reason for one in error.value.complaints}
+    return {complaint.path: complaint.reason for complaint in error.value.complaints}
 
 
 def test_a_job_comes_back_as_it_was_stored(small_job: Job) -> None:
@@ -92,15 +92,15 @@ def test_materials_nobody_knows_are_told_with_their_paths(small_catalog: None) -
     document["job"]["dates"][0]["material"] = "LATER"
     with pytest.raises(DocumentError) as error:
         import_job(document, now=NOW)
-    found = complaints(error)
-    assert set(found) == {
+    paths = complaints(error)
+    assert set(paths) == {
         "walls[1].left.layers[1].board",
         "walls[0].track",
         "walls[1].kit.tape",
         "job.dates[0].material",
     }
-    assert '"GB-9" is not a material of the catalog' in found["walls[1].left.layers[1].board"]
-    assert found["walls[0].track"] == '"BOARD" is gypsum board, and curvable track is needed here'
+    assert '"GB-9" is not a material of the catalog' in paths["walls[1].left.layers[1].board"]
+    assert paths["walls[0].track"] == '"BOARD" is gypsum board, and curvable track is needed here'
     assert not Job.objects.exists()
     assert not Client.objects.exists()
 
@@ -284,7 +284,7 @@ def test_the_head_of_a_job_changes_and_its_walls_stay(small_job: Job) -> None:
     job = job_of("J-0007")
     assert (job.start_on, job.crew, job.note, job.version) == (date(2027, 2, 1), 4, "gate code", 2)
     assert job.to_core().walls == read(JobSpec, Reader(documents.job())).walls
-    assert [one.start_on for one in job.history.order_by("history_id")][-1] == date(2027, 2, 1)
+    assert [entry.start_on for entry in job.history.order_by("history_id")][-1] == date(2027, 2, 1)
     with pytest.raises(ChangedMeanwhile):
         save_job_head(small_job, {"job": {"crew": 5}}, seen_version=1)
     with pytest.raises(DocumentError, match=r"^job\.key: "):
@@ -295,8 +295,8 @@ def test_two_walls_of_a_job_have_two_names(small_job: Job, small_catalog: None) 
     named = {"name": "Reception screen"}
     with pytest.raises(DocumentError) as error:
         save_document(small_job, documents.wall("second") | named, seen_version=None)
-    told = '"Reception screen" is the name of the wall "screen-1" too; name each wall of a job differently'
-    assert complaints(error) == {"name": told}
+    message = '"Reception screen" is the name of the wall "screen-1" too; name each wall of a job differently'
+    assert complaints(error) == {"name": message}
     save_document(small_job, documents.wall("second"), seen_version=None)
     with pytest.raises(DocumentError, match='name of the wall "screen-1" too'):
         save_document(small_job, documents.wall("second") | named, seen_version=1)
@@ -309,7 +309,7 @@ def test_a_job_with_a_name_twice_is_refused_by_the_path_of_each(small_catalog: N
     with pytest.raises(DocumentError) as error:
         import_job(document, now=NOW)
     assert set(complaints(error)) == {"walls[1].name", "walls[3].name"}
-    assert all('"screen-1" (walls[0])' in told for told in complaints(error).values())
+    assert all('"screen-1" (walls[0])' in complaint for complaint in complaints(error).values())
     assert not Job.objects.exists()
 
 
@@ -353,8 +353,8 @@ def test_a_decision_gives_way_to_a_later_one_and_stays_in_the_history(small_job:
             on=date(2026, 10, 5), value=value, original="13.2",
         )  # fmt: skip
     row = Override.objects.get(key="screen-1/board")
-    assert [one.value for one in row.history.order_by("history_id")] == [14, 15]
-    assert [one.value for one in wall.to_core().overrides] == [12.5, 15.0]
+    assert [entry.value for entry in row.history.order_by("history_id")] == [14, 15]
+    assert [override.value for override in wall.to_core().overrides] == [12.5, 15.0]
     assert wall_of("J-0007", "screen-1").version == 3
 
 

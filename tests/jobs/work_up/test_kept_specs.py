@@ -54,6 +54,6 @@ def test_a_price_changed_past_every_service_is_in_the_next_book(job):
     price = Price.objects.select_related("pack__material").first()
     before, code = book_of(), price.pack.material.code
     Price.objects.filter(pk=price.pk).update(amount=Decimal("77.77"))
-    amounts = [one.amount for pack in book_of().materials[code].packs for one in pack.prices]
+    amounts = [entry.amount for pack in book_of().materials[code].packs for entry in pack.prices]
     assert Decimal("77.77") in amounts
     assert before != book_of()

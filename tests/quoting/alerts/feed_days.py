@@ -70,22 +70,22 @@ class FeedDays:
             Supplier.objects.get_or_create(code=code, defaults={"name": code})
         codes = Material.objects.order_by("code").values_list("code", flat=True)[:count]
         self.items = [
-            Item(code, SUPPLIERS[number % 2], one.order_by)
-            for number, (code, one) in enumerate(zip(codes, some_items(count, days), strict=True))
+            Item(code, SUPPLIERS[number % 2], watched.order_by)
+            for number, (code, watched) in enumerate(zip(codes, some_items(count, days), strict=True))
         ]
 
     def run(self) -> list[str]:
         self.clock.move_to(begins(FIRST_DAY, self.zone))
         figures = {"statement": {"quantity": "4", "unit": "pieces"}}
-        for one in self.items:
-            need(self.job, one.material, one.order_by, supplier=one.supplier, **figures)
+        for item in self.items:
+            need(self.job, item.material, item.order_by, supplier=item.supplier, **figures)
         self._redated([self.job.pk])
         for number in range(self.days):
             self.clock.move_to(begins(FIRST_DAY + number * DAY, self.zone) + MINUTE)
             self.look()
-            for one in self.items:
+            for item in self.items:
                 self.clock.move_on(minutes=1)
-                self.happen(one)
+                self.happen(item)
             self.look()
         return self.wrongs
 
@@ -93,54 +93,56 @@ class FeedDays:
     def today(self) -> date:
         return day_at_the_firm(self.clock.now())
 
-    def happen(self, one: Item) -> None:
+    def happen(self, item: Item) -> None:
         """Whatever the dice say of an item on a day."""
         chance, today = self.dice.random(), self.today
-        if one.is_open and not one.was_ordered and chance < 0.02:
-            self.move(one, (self.dice.randrange(5) - 1) * 7 * DAY)
-        elif one.is_open and not one.signed_off and chance < 0.06:
-            self.sign_off(one)
-        elif one.is_open and today >= one.order_by - 5 * DAY and chance < 0.4:
-            self.order(one, today + COMES_AFTER)
-        elif one.line is not None and chance < 0.03:
-            self.promise(one, one.expected_on + 7 * DAY)
-        elif one.line is not None and today >= one.expected_on and chance < 0.6:
-            self.come(one, good=self.dice.random() < 0.7)
+        if item.is_open and not item.was_ordered and chance < 0.02:
+            self.move(item, (self.dice.randrange(5) - 1) * 7 * DAY)
+        elif item.is_open and not item.signed_off and chance < 0.06:
+            self.sign_off(item)
+        elif item.is_open and today >= item.order_by - 5 * DAY and chance < 0.4:
+            self.order(item, today + COMES_AFTER)
+        elif item.line is not None and chance < 0.03:
+            self.promise(item, item.expected_on + 7 * DAY)
+        elif item.line is not None and today >= item.expected_on and chance < 0.6:
+            self.come(item, good=self.dice.random() < 0.7)
 
-    def move(self, one: Item, by: timedelta) -> None:
+    def move(self, item: Item, by: timedelta) -> None:
         days = ("decide_by", "order_by", "ship", "dock", "need_by")
 
         def does() -> None:
-            row = StoredNeed.objects.get(material=one.material)
+            row = StoredNeed.objects.get(material=item.material)
             StoredNeed.objects.filter(pk=row.pk).update(**{day: getattr(row, day) + by for day in days})
 
         self.store("moved", does, self._redated)
-        one.order_by += by
+        item.order_by += by
 
-    def sign_off(self, one: Item) -> None:
-        said = {"what": "Sample", "agreed_on": self.today, "agreed_by": "The client", "entered_by_name": BY}
+    def sign_off(self, item: Item) -> None:
+        text = {"what": "Sample", "agreed_on": self.today, "agreed_by": "The client", "entered_by_name": BY}
         self.store(
             "signed off",
-            lambda: SignOff.objects.create(job=self.job, material_id=one.material, entered_at=self.clock.now(), **said),
+            lambda: SignOff.objects.create(
+                job=self.job, material_id=item.material, entered_at=self.clock.now(), **text
+            ),
         )
-        one.signed_off = True
+        item.signed_off = True
 
-    def order(self, one: Item, expected_on: date) -> None:
-        material, seller = Material.objects.get(code=one.material), Supplier.objects.get(code=one.supplier)
+    def order(self, item: Item, expected_on: date) -> None:
+        material, seller = Material.objects.get(code=item.material), Supplier.objects.get(code=item.supplier)
         self.store(
-            "ordered again" if one.was_ordered else "ordered",
+            "ordered again" if item.was_ordered else "ordered",
             lambda: placed_order(self.job, material, seller, quantity=4, promised_on=expected_on),
         )
-        one.line, one.expected_on, one.was_ordered = OrderLine.objects.latest("pk"), expected_on, True
+        item.line, item.expected_on, item.was_ordered = OrderLine.objects.latest("pk"), expected_on, True
 
-    def promise(self, one: Item, day: date) -> None:
-        assert one.line is not None
-        rows = OrderLine.objects.filter(pk=one.line.pk)
+    def promise(self, item: Item, day: date) -> None:
+        assert item.line is not None
+        rows = OrderLine.objects.filter(pk=item.line.pk)
         self.store("promised", lambda: rows.update(promised_on=day))
-        one.expected_on = day
+        item.expected_on = day
 
-    def come(self, one: Item, *, good: bool) -> None:
-        line, now = one.line, self.clock.now()
+    def come(self, item: Item, *, good: bool) -> None:
+        line, now = item.line, self.clock.now()
         assert line is not None
 
         def does() -> None:
@@ -150,7 +152,7 @@ class FeedDays:
             ReceiptLine.objects.create(delivery=delivery, line=line, actual_workdays=15, **figures)
 
         self.store("came good" if good else "came bad", does)
-        one.line, one.is_here = None, good
+        item.line, item.is_here = None, good
 
     def store(self, what: str, does: Callable[[], object], follow: Callable = orders_changed) -> None:
         self.seen[what] += 1
@@ -172,34 +174,34 @@ class FeedDays:
 
     def look(self) -> None:
         now, today = self.clock.now(), self.today
-        given = [one for one in feed_events(NEED_KINDS, today, now) if not one.cancelled]
-        found: Shown = Counter((g.event.kind.value, g.event.first_day, frozenset(g.event.members)) for g in given)
-        wanted: Shown = Counter(one for one in self.wanted() if one[1] >= today - PAST_SHOWN)
-        self.wrongs += [f"{today}, in it and done, gone or on another day: {one}" for one in found - wanted]
-        self.wrongs += [f"{today}, open and dated and not in it: {one}" for one in wanted - found]
+        given = [event for event in feed_events(NEED_KINDS, today, now) if not event.cancelled]
+        result: Shown = Counter((g.event.kind.value, g.event.first_day, frozenset(g.event.members)) for g in given)
+        wanted: Shown = Counter(row for row in self.wanted() if row[1] >= today - PAST_SHOWN)
+        self.wrongs += [f"{today}, in it and done, gone or on another day: {row}" for row in result - wanted]
+        self.wrongs += [f"{today}, open and dated and not in it: {row}" for row in wanted - result]
         stored = dict(StoredNeed.objects.values_list("material", "order_by"))
-        orders = [one for one in found if one[0] == "order"]
+        orders = [row for row in result if row[0] == "order"]
         self.wrongs += [f"{today}, {m} is not stored by {day}" for _, day, ms in orders for m in ms if stored[m] != day]
         self.count_numbers({g.event.uid: (g.sequence, g.event) for g in given})
 
     def wanted(self) -> Iterator[tuple[str, date, frozenset[str]]]:
         groups: dict[tuple[str, date, str], set[str]] = defaultdict(set)
-        for one in self.items:
-            if one.is_open and not (one.signed_off or one.was_ordered):
-                groups["decide", one.order_by - DECIDE_AHEAD, one.supplier].add(one.material)
-            if one.is_open:
-                groups["order", one.order_by, one.supplier].add(one.material)
-            if one.line is not None:
-                groups["delivery", one.expected_on, one.supplier].add(f"line {one.line.pk}")
-            if not one.is_here:
-                groups["need", one.order_by + NEED_AFTER, ""].add(one.material)
+        for item in self.items:
+            if item.is_open and not (item.signed_off or item.was_ordered):
+                groups["decide", item.order_by - DECIDE_AHEAD, item.supplier].add(item.material)
+            if item.is_open:
+                groups["order", item.order_by, item.supplier].add(item.material)
+            if item.line is not None:
+                groups["delivery", item.expected_on, item.supplier].add(f"line {item.line.pk}")
+            if not item.is_here:
+                groups["need", item.order_by + NEED_AFTER, ""].add(item.material)
         for (kind, day, _), members in groups.items():
             yield kind, day, frozenset(members)
 
     def count_numbers(self, shown: dict) -> None:
         """An event that says something else has its number raised."""
         for uid, (number, event) in shown.items():
-            was, said = self.shown_before.get(uid, (-1, event))
-            if number < was or (event != said and number == was):
+            was, text = self.shown_before.get(uid, (-1, event))
+            if number < was or (event != text and number == was):
                 self.wrongs.append(f"{self.today}, another event under the same number: {event.summary}")
         self.shown_before |= shown

@@ -129,9 +129,9 @@ def test_late_is_told_once_and_in_another_word_than_due(job, office, at):
 def test_a_mail_of_a_day_that_has_passed_names_the_day_usable_if_ordered_today(job, office, at, days):
     # Ordered on Thu 3 Dec: a week of five days, a day in transit and one of cushion.
     term = {"production_days": 5, "production_counts": "workdays", "transit_workdays": 1}
-    said = {"term_source": "telephone", "term_stated_on": date(2026, 11, 2), "cushion_workdays": 1}
+    text = {"term_source": "telephone", "term_stated_on": date(2026, 11, 2), "cushion_workdays": 1}
     need(job, supplier="TOLLARD", need_by=date(2026, 12, 11), dock=date(2026, 12, 10), ship=date(2026, 12, 9),
-         **{"order_by": date(2026, 12, 2), **days}, **term, **said)  # fmt: skip
+         **{"order_by": date(2026, 12, 2), **days}, **term, **text)  # fmt: skip
     [body] = minute(at, MIDNIGHT)
     passed = "Its day to order has passed; ordered today it is usable Mon 14 Dec 2026, 1 working day late."
     assert (passed in body) is not bool(days)
@@ -357,20 +357,20 @@ def test_over_days_with_an_outage_and_killed_schedulers_each_row_comes_once_in_i
     for item in items:
         need(job, item.material, item.order_by, sign_off_workdays=0)
     down = [(alert_days.begins(date(2028, 1, 7), zone) - HOUR, alert_days.begins(date(2028, 1, 10), zone) + HOUR)]
-    kept = alert_days.Kept()
+    stored = alert_days.Kept()
     for now in minutes(date(2027, 12, 29), days, zone, down):
         with failpoints.ordered(alerts_kept="raise"), suppress(failpoints.FailpointError):
             look_for_alerts(now)
         for later in (now + MINUTE, now + MINUTE):
             look_for_alerts(later)
     for row in Alert.objects.all():
-        kept.insert([AlertKey(job.key, row.material, row.day, row.threshold)], row.came_up_at)
+        stored.insert([AlertKey(job.key, row.material, row.day, row.threshold)], row.came_up_at)
     expected = alert_days.expected_days(items)
     begun = alert_days.begins(date(2027, 12, 29), zone) - 2 * MINUTE
-    for key, (told,) in kept.rows.items():
+    for key, (moment,) in stored.rows.items():
         due = max(alert_days.begins(expected.pop(key), zone), begun)
         back = next((end for start, end in down if start <= due < end), due)
-        assert due <= told <= back + 5 * MINUTE
+        assert due <= moment <= back + 5 * MINUTE
     assert [key for key, day in expected.items() if day < date(2027, 12, 29) + days * DAY] == []
     assert AlertMail.objects.count() == Errand.objects.filter(kind=MAIL_ALERTS).count() > 0
 
@@ -380,7 +380,7 @@ def minutes(first, days, zone, down):
         alert_days.begins(first + n * DAY, zone) + minute for n in range(days) for minute in (-2 * MINUTE, 0 * DAY)
     )
     back = [end for _, end in down]
-    return sorted([*(one for one in begins if not any(start <= one < end for start, end in down)), *back])
+    return sorted([*(begin for begin in begins if not any(start <= begin < end for start, end in down)), *back])
 
 
 @pytest.mark.faults
@@ -391,9 +391,9 @@ class TestSchedulersAtOnce:
         together, known = threading.Barrier(4, timeout=20), due_alerts._known
 
         def looked(watching):
-            found = known(watching)
+            keys = known(watching)
             together.wait()
-            return found
+            return keys
 
         monkeypatch.setattr(due_alerts, "_known", looked)
 
@@ -438,8 +438,8 @@ def test_what_failed_stands_on_the_page_today_for_the_desk_alone(job, make_perso
     for role in ("estimator", "lead"):
         client.force_login(make_person(role))
         shown[role] = client.get("/today/").content.decode()
-    for said in ("No alert can come up for BAD", "Impossible.", "The mail with alerts to the-owner failed", "No word."):
-        assert said in shown["estimator"]
+    for text in ("No alert can come up for BAD", "Impossible.", "The mail with alerts to the-owner failed", "No word."):
+        assert text in shown["estimator"]
     assert "Impossible" not in shown["lead"] and "No word" not in shown["lead"]
 
 

@@ -40,14 +40,14 @@ def look(frozen_clock, line, office):
             look_for_alerts(moment)
         for errand in list(takeable(moment).filter(kind__startswith="mail_")):
             run_errand(errand.pk, "w")
-        return [one.body for one in post.outbox if "Otherwise than ordered" in one.body]
+        return [entry.body for entry in post.outbox if "Otherwise than ordered" in entry.body]
 
     return happens
 
 
 def settled(how, **more):
-    (one,) = found()
-    settle(one.line, {"mark": one.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
+    (entry,) = found()
+    settle(entry.line, {"mark": entry.deviation.mark, "how": how, **more}, SIGNED, now=NOW)
 
 
 def test_a_fact_is_told_once_however_often_it_is_looked_at(line, look):
@@ -57,7 +57,7 @@ def test_a_fact_is_told_once_however_often_it_is_looked_at(line, look):
     (body,) = bodies
     assert "O-0001, J-0001 Reception screen: Promised too late." in body
     assert "6 working days too late" in body and "Ask " in body
-    assert [one.subject for one in post.outbox if "1 otherwise than ordered" in one.subject]
+    assert [entry.subject for entry in post.outbox if "1 otherwise than ordered" in entry.subject]
 
 
 def test_what_ends_and_comes_back_is_told_again_and_another_fact_as_well(line, look):
@@ -129,5 +129,5 @@ def test_the_list_of_the_week_names_it_among_what_to_ask_and_lateness_once(line,
     wish.save()
     ask_for_lists(NOW)
     look(0)
-    (body,) = [one.body for one in post.outbox if "To ask suppliers" in one.body]
+    (body,) = [entry.body for entry in post.outbox if "To ask suppliers" in entry.body]
     assert "53.00 more" in body and body.count("6 working days too late") == 1

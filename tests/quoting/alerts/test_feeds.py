@@ -53,14 +53,14 @@ def refreshed(job, frozen_clock):
 def feed_of(make_person, client, frozen_clock):
     """feed_of(role) -> the events of that role's feed by id."""
 
-    def read(role="office", **asked):
+    def read(role="office", **wanted):
         person = Person.objects.filter(role=role).first() or make_person(role)
-        response = client.get(reverse("calendar_feed", args=[make_feed_address(person, frozen_clock.now())[1]]), asked)
+        response = client.get(reverse("calendar_feed", args=[make_feed_address(person, frozen_clock.now())[1]]), wanted)
         assert response.status_code == 200 and response["Content-Type"].startswith("text/calendar")
         events = Calendar.from_ical(response.content).walk("VEVENT")
-        found = {str(event["uid"]): event for event in events}
-        assert len(found) == len(events), "an event stands twice"
-        return found
+        components = {str(event["uid"]): event for event in events}
+        assert len(components) == len(events), "an event stands twice"
+        return components
 
     return read
 
@@ -84,16 +84,16 @@ def test_a_job_that_starts_later_moves_its_events_and_doubles_none(job, refreshe
 
 def test_a_feed_tells_unsigned_work_apart_until_its_quote_is_accepted(job, refreshed, feed_of):
     before = feed_of()
-    assert {str(one["status"]) for one in before.values()} == {"TENTATIVE"}
-    assert all(str(one["summary"]).endswith("(not signed)") for one in before.values())
+    assert {str(entry["status"]) for entry in before.values()} == {"TENTATIVE"}
+    assert all(str(entry["summary"]).endswith("(not signed)") for entry in before.values())
     assert feed_of(work="signed") == {}
     accept(with_paper(issued(job)))
     after = feed_of()
-    assert {str(one["status"]) for one in after.values()} == {"CONFIRMED"}
+    assert {str(entry["status"]) for entry in after.values()} == {"CONFIRMED"}
     # What is next is another thing now.
     (step,) = set(after) - set(before)
     assert str(after[step]["summary"]).startswith("Next: ") and set(before) < set(after)
-    assert all(after[uid]["sequence"] == one["sequence"] + 1 for uid, one in before.items())
+    assert all(after[uid]["sequence"] == entry["sequence"] + 1 for uid, entry in before.items())
     assert feed_of(work="signed") == after and feed_of(work="unsigned") == {}
     refreshed()
     assert feed_of() == after
@@ -146,23 +146,23 @@ def orders_of(job, feed_of, frozen_clock):
     keep_items([job.pk], frozen_clock.now())
     events = {uid: event for uid, event in feed_of().items() if event["status"] != "CANCELLED"}
     named = {uid: (str(event["summary"]).split(",")[0], event.decoded("dtstart")) for uid, event in events.items()}
-    return {uid: one for uid, one in named.items() if one[0].startswith("Order")}
+    return {uid: pair for uid, pair in named.items() if pair[0].startswith("Order")}
 
 
 @pytest.mark.faults
 @pytest.mark.parametrize("zone", feed_days.SOME_ZONES)
 def test_each_day_a_feed_holds_what_is_open_on_its_days_and_nothing_that_is_done(job, frozen_clock, zone):
-    told = FeedDays(job, frozen_clock, ZoneInfo(zone), count=feed_days.HOW_MANY, days=feed_days.HOW_LONG)
-    assert told.run() == []
-    assert set(told.seen) >= feed_days.HAPPENS, "the story leaves nothing out"
+    day = FeedDays(job, frozen_clock, ZoneInfo(zone), count=feed_days.HOW_MANY, days=feed_days.HOW_LONG)
+    assert day.run() == []
+    assert set(day.seen) >= feed_days.HAPPENS, "the story leaves nothing out"
 
 
 @pytest.mark.faults
 def test_a_feed_stored_apart_from_what_it_follows_is_found_out(job, frozen_clock):
     """The control of the test above."""
-    found = FeedDays(job, frozen_clock, ZoneInfo("Europe/Lisbon"), count=6, days=60, guarded=False).run()
-    assert any("done, gone or on another day" in one for one in found)
-    assert any("open and dated and not in it" in one for one in found)
+    result = FeedDays(job, frozen_clock, ZoneInfo("Europe/Lisbon"), count=6, days=60, guarded=False).run()
+    assert any("done, gone or on another day" in text for text in result)
+    assert any("open and dated and not in it" in text for text in result)
 
 
 def test_an_item_that_is_gone_is_cancelled_and_comes_back_as_the_same_event(job, refreshed, feed_of, frozen_clock):
@@ -206,11 +206,11 @@ def test_walls_that_cannot_be_worked_out_for_a_while_cancel_nothing(job, refresh
 def test_the_lead_is_given_days_on_site_and_activities_alone(job, refreshed, feed_of, frozen_clock):
     need(job, supplier=Supplier.objects.first().code)
     keep_items([job.pk], frozen_clock.now())
-    told = {str(event["summary"]) for event in feed_of("lead").values()}
+    sentences = {str(event["summary"]) for event in feed_of("lead").values()}
     everything = {str(event["summary"]) for event in feed_of("office").values()}
-    assert any(one.startswith("On site: Item BASE") for one in told)
-    assert not any(one.startswith(("Order:", "Decide:")) for one in told)
-    assert any(one.startswith("Order:") for one in everything), "the control: the office is given them"
+    assert any(text.startswith("On site: Item BASE") for text in sentences)
+    assert not any(text.startswith(("Order:", "Decide:")) for text in sentences)
+    assert any(text.startswith("Order:") for text in everything), "the control: the office is given them"
     names = [str(name) for name in Supplier.objects.values_list("name", flat=True)]
     whole = " ".join(event.to_ical().decode() for event in feed_of("office").values())
     assert not [name for name in names if name in whole]
@@ -253,7 +253,7 @@ def test_looking_changes_nothing_and_an_unchanged_calendar_is_not_sent_again(job
     first = client.get(url)
     second = client.get(url, headers={"If-None-Match": first["ETag"]})
     assert (second.status_code, second.content) == (304, b"")
-    assert {one["Cache-Control"] for one in (first, second)} == {"no-store"}
+    assert {entry["Cache-Control"] for entry in (first, second)} == {"no-store"}
     assert list(FeedEvent.objects.order_by("pk").values()) + list(FeedAddress.objects.values()) == before
     assert secret not in str(before) and client.post(url).status_code == 405
 

@@ -33,7 +33,7 @@ def used(client, job, sent):
 
 
 def row(response, label: str) -> list[str]:
-    return next([cell.main for cell in one.cells] for one in response.context["rows"] if one.label == label)
+    return next([cell.main for cell in entry.cells] for entry in response.context["rows"] if entry.label == label)
 
 
 def levels(job) -> list[tuple[int, int]]:
@@ -57,13 +57,13 @@ def test_three_builds_stand_side_by_side_and_their_lines_below(as_, dental):
     chosen = LEVEL_3 | {"b1-left_layers": "1", "b2-trim_form": "template"}
     response = page(as_("estimator"), dental, chosen)
     assert [build.name for build, *_ in response.context["builds"]] == ["Level 3", "Second build", "Third build"]
-    assert all(len(one.cells) == 4 for one in response.context["rows"])
+    assert all(len(entry.cells) == 4 for entry in response.context["rows"])
     assert response.context["builds"][1][2], "a layer less moves lines"
 
 
 def test_the_office_sees_costs_and_no_price_and_the_lead_nothing(as_, dental):
     response = page(as_("office"), dental, LEVEL_3)
-    labels = {one.label for one in response.context["rows"]}
+    labels = {entry.label for entry in response.context["rows"]}
     assert "Cost of materials" in labels and not {"Price before tax", "Total with tax"} & labels
     assert "13,841.94" not in response.content.decode()
     lead = as_("lead")
@@ -133,8 +133,8 @@ def test_a_job_without_walls_or_price_is_compared_all_the_same(as_, dental):
 
 def test_the_queries_do_not_grow_with_the_walls(as_, frozen_clock, db):
     frozen_clock.move_to(DAY)
-    one, three = priced_job(), priced_job("brightwell-childcare")
+    entry, three = priced_job(), priced_job("brightwell-childcare")
     estimator = as_("estimator")
     chosen = "?b0-left_level=3&b1-right_level=2"
-    counts = [queries_of(estimator, reverse("job_builds", args=[job.pk]) + chosen) for job in (one, three, one)]
+    counts = [queries_of(estimator, reverse("job_builds", args=[job.pk]) + chosen) for job in (entry, three, entry)]
     assert counts[1] <= max(counts[0], counts[2]) + 2

@@ -113,5 +113,5 @@ def test_decisions_about_what_is_changed_are_taken_back_wherever_they_are_kept(j
     job = Job.objects.get(pk=job.pk)
     use_build(job, ONE_LAYER, seen=versions_of(job), today=DAY)
     spec = Job.objects.get(pk=job.pk).to_core()
-    kept: list[Override] = [*spec.overrides, *(one for wall in spec.walls for one in wall.overrides)]
-    assert {bend, tape, studs} & {one.key for one in kept} == {studs}
+    overrides: list[Override] = [*spec.overrides, *(override for wall in spec.walls for override in wall.overrides)]
+    assert {bend, tape, studs} & {override.key for override in overrides} == {studs}

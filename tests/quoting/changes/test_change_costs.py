@@ -60,7 +60,7 @@ def test_the_office_reads_prices_and_no_cost_of_a_change(office, estimator):
     for reader, keys in ((office, {"what", "price", "taxed"}), (estimator, {"what", "price", "taxed", "cost"})):
         note = reader.get("/api/jobs/J-0100/change-notes/1").json()
         draft = reader.get("/api/jobs/J-0100/changes").json()["drafts"][0]
-        assert [set(one) for one in (*note["lines"], *draft["lines"])] == [keys] * 4
+        assert [set(entry) for entry in (*note["lines"], *draft["lines"])] == [keys] * 4
         assert ("margins" in reader.get("/api/jobs/J-0100/contract").json()) is ("cost" in keys)
 
 
@@ -110,8 +110,8 @@ def test_a_change_of_the_walls_says_its_cost_by_item_and_the_items_add_up_to_its
     accept(revision)
     draft = draft_from_walls(longer(job, 144), by=estimator(), now=NOW, today=TODAY)
     costs = [row.to_core() for row in draft.costs.all()]
-    assert "GB-14" in [one.item for one in costs] or not by_takeoff
-    assert sum(one.cost for one in costs) == sum(line.cost for line in draft.lines.all()) > 0
+    assert "GB-14" in [cost.item for cost in costs] or not by_takeoff
+    assert sum(cost.cost for cost in costs) == sum(line.cost for line in draft.lines.all()) > 0
 
 
 def test_cost_lines_count_before_costs_of_lines_in_the_margin(estimator):
@@ -139,6 +139,6 @@ def test_the_page_of_a_draft_takes_cost_lines(client, make_person):
     cost = {"category": "labour", "item": "niche", "quantity": "10", "unit_cost": "48.00"}
     sent = {"title": "A niche", "kind": "lines", "reason": "Asked.", "days_moved": "0", "version": "1", **line}
     page = reverse("change_draft", args=[draft.pk])
-    assert client.post(page, {**sent, **{f"costs-0-{name}": one for name, one in cost.items()}}).status_code == 302
+    assert client.post(page, {**sent, **{f"costs-0-{name}": text for name, text in cost.items()}}).status_code == 302
     assert [str(row) for row in draft.costs.all()] == ["niche: 10.000000 at 48.000000"]
     assert 'value="niche"' in client.get(page).content.decode()

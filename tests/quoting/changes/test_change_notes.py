@@ -56,8 +56,8 @@ def drafted(job, **more):
 
 
 def noted(draft, key="note-1", **more):
-    asked = {"request_key": key, "seen_version": draft.version, "by": estimator(), "now": NOW, "today": TODAY}
-    return issue_change(draft, **(asked | more))
+    wanted = {"request_key": key, "seen_version": draft.version, "by": estimator(), "now": NOW, "today": TODAY}
+    return issue_change(draft, **(wanted | more))
 
 
 def signed(note, name="Ada Client"):
@@ -265,8 +265,8 @@ def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_n
         client.post(f"{there}answer/", {"answer": "sign", "name": "Ada Client"})
         assert "Change note 1" in client.get(f"/q/{secret}/").content.decode()
         assert client.get(f"/q/{secret}/changes/2/").status_code == 404
-    kept = ChangeAnswer.objects.get()
-    assert (kept.answer, kept.way, kept.entered_by_name) == ("signed", "page", "")
+    stored = ChangeAnswer.objects.get()
+    assert (stored.answer, stored.way, stored.entered_by_name) == ("signed", "page", "")
 
 
 def test_a_draft_that_was_deleted_is_put_back_by_those_who_price(agreed, as_):

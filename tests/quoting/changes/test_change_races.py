@@ -88,15 +88,15 @@ def test_of_two_who_end_a_note_one_does(template, second, then, monkeypatch):
         note, was_lost = signed_by_ada_and(second, template, turn)
         assert sorted(was_lost) == [False, True]
         assert note.state == (then if was_lost[0] else ChangeState.SIGNED)
-        kept = ChangeAnswer.objects.filter(note=note)
-        assert [one.answer for one in kept] == ([] if note.state == ChangeState.WITHDRAWN else [note.state])
+        does = ChangeAnswer.objects.filter(note=note)
+        assert [entry.answer for entry in does] == ([] if note.state == ChangeState.WITHDRAWN else [note.state])
     without_the_guard_both_end_it(template, second, monkeypatch)
 
 
 def without_the_guard_both_end_it(template, second, monkeypatch):
     thaw(connection)
     monkeypatch.setattr(change_notes, "_move", looks_then_writes(threading.Barrier(2)))
-    monkeypatch.setattr(ChangeAnswer.objects, "create", lambda **kept: kept)
+    monkeypatch.setattr(ChangeAnswer.objects, "create", lambda **stored: stored)
     assert signed_by_ada_and(second, template, "c")[1] == [False, False]
 
 
@@ -163,14 +163,14 @@ def test_of_two_who_take_an_acceptance_back_one_does(with_window, template, monk
         gave = at_once(partial(backed, revision), partial(backed, revision, "Ben Other"))
         assert sorted(lost(gave)) == [False, True]
         revision.refresh_from_db()
-        kept = TakeBack.objects.get(answer__revision=revision)
-        assert (revision.state, revision.state_by_name) == ("taken_back", kept.typed_name)
+        does = TakeBack.objects.get(answer__revision=revision)
+        assert (revision.state, revision.state_by_name) == ("taken_back", does.typed_name)
     without_the_guard_both_take_it_back(template, monkeypatch)
 
 
 def without_the_guard_both_take_it_back(template, monkeypatch):
     thaw(connection)
-    revision, meeting, kept = accepted(template, "c"), threading.Barrier(2), []
+    revision, meeting, stored = accepted(template, "c"), threading.Barrier(2), []
 
     def looks_then_writes(revision, given_on, *, now, by_name, reason):
         stands = QuoteRevision.objects.filter(pk=revision.pk, state="accepted").exists()
@@ -180,9 +180,9 @@ def without_the_guard_both_take_it_back(template, monkeypatch):
 
     monkeypatch.setattr(acceptance_withdrawal, "_lock", lambda job_id: None)
     monkeypatch.setattr(acceptance_withdrawal, "_move", looks_then_writes)
-    monkeypatch.setattr(acceptance_withdrawal, "_keep", lambda *about: kept.append(about))
+    monkeypatch.setattr(acceptance_withdrawal, "_keep", lambda *about: stored.append(about))
     assert lost(at_once(partial(backed, revision), partial(backed, revision, "Ben Other"))) == [False, False]
-    assert len(kept) == 2
+    assert len(stored) == 2
 
 
 def test_a_note_issued_while_the_acceptance_is_taken_back_does_not_wait_for_a_signature(with_window, template):
@@ -203,10 +203,10 @@ def without_the_lock_a_note_waits_on_nothing(template):
     draft, contract_of = drafted(revision.quote.job), change_notes.contract_of
 
     def read_first(job):
-        found = contract_of(job)
+        contract = contract_of(job)
         read.set()
         gone.wait(20)
-        return found
+        return contract
 
     def back():
         read.wait(20)

@@ -52,10 +52,10 @@ def asked(job, instead, **more):
 def test_what_is_offered_is_used_alike_and_bends_there_with_price_radius_and_days():
     """A 16 ft stick of MDF at 22.40 is 1.40 a foot, there in 1 + 1 working days. Quarter round is used as shoe."""
     choices = choices_of(agreed(), "BASE-514-FLEX", TODAY)
-    assert [one.material.code for one in choices.offered] == ["BASE-700-FLEX", "BASE-OAK-PRE", "BASE-THIN-MDF"]
+    assert [offered.material.code for offered in choices.offered] == ["BASE-700-FLEX", "BASE-OAK-PRE", "BASE-THIN-MDF"]
     mdf = choices.offered[2]
     assert (mdf.price, mdf.lead_workdays, mdf.stand_in.least_radius_mm) == (Decimal("1.40"), 2, 46.875 * 25.4)
-    assert [(one.material.code, one.why) for one in choices.left_out] == [("QUARTER-34-FLEX", "other_use")]
+    assert [(entry.material.code, entry.why) for entry in choices.left_out] == [("QUARTER-34-FLEX", "other_use")]
 
 
 def test_what_does_not_bend_to_the_radius_there_is_neither_offered_nor_taken():
@@ -64,7 +64,7 @@ def test_what_does_not_bend_to_the_radius_there_is_neither_offered_nor_taken():
     limit = MaterialFact.objects.filter(material__code="BASE-THIN-MDF", name="least_radius_mm")
     limit.update(value=Decimal("3073.4"))
     choices = choices_of(job, "BASE-514-FLEX", TODAY)
-    assert [one.material.code for one in choices.offered] == ["BASE-700-FLEX", "BASE-OAK-PRE"]
+    assert [offered.material.code for offered in choices.offered] == ["BASE-700-FLEX", "BASE-OAK-PRE"]
     with pytest.raises(DocumentError, match="instead: cannot take its place.*tighter than the least radius of 121.00"):
         asked(job, "BASE-THIN-MDF")
     assert not ChangeDraft.objects.exists()
@@ -77,10 +77,10 @@ def test_a_profile_that_states_no_use_or_no_limit_is_not_offered():
         material__code="BASE-OAK-PRE", name__in=["least_radius_mm", "greatest_piece_mm"]
     )
     limit.filter(name="greatest_piece_mm").delete()
-    assert [one.material.code for one in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
+    assert [offered.material.code for offered in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
     limit.delete()
     choices = choices_of(job, "BASE-514-FLEX", TODAY)
-    assert [one.material.code for one in choices.offered] == ["BASE-THIN-MDF"]
+    assert [offered.material.code for offered in choices.offered] == ["BASE-THIN-MDF"]
     assert choices.sentence == "Not offered: 1 for another use, 2 not known to fit."
 
 
@@ -88,7 +88,7 @@ def test_what_is_no_longer_used_or_not_had_in_the_grade_is_not_offered():
     job = agreed(grade="stain")
     Material.objects.filter(code="BASE-OAK-PRE").update(active=False)
     Material.objects.filter(code="BASE-700-FLEX").update(profile={"positions": ["base"], "grades": ["paint"]})
-    assert [one.material.code for one in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
+    assert [offered.material.code for offered in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
 
 
 def test_materials_entered_as_one_sum_are_priced_by_what_the_takeoff_differs():
@@ -133,7 +133,7 @@ def test_the_office_starts_a_substitution_and_sees_no_margin(client, make_person
 def test_stand_ins_and_a_substitution_through_the_api(office):
     agreed()
     there = office.get("/api/jobs/J-0100/stand-ins/BASE-514-FLEX").json()
-    assert [(one["material"], one["price"], one["lead_workdays"]) for one in there["offered"]] == [
+    assert [(entry["material"], entry["price"], entry["lead_workdays"]) for entry in there["offered"]] == [
         ("BASE-700-FLEX", "33.8", 18),
         ("BASE-OAK-PRE", "58", 34),
         ("BASE-THIN-MDF", "1.4", 2),

@@ -53,8 +53,8 @@ def test_a_mail_kept_in_the_folder_has_no_time_it_was_sent_at(office, sent, tmp_
     office.post(of(sent, "/mails"), MAIL)
     with override_settings(EMAIL_BACKEND="quoting.platform.mail_folder.EmailBackend", EMAIL_FILE_PATH=tmp_path):
         assert run_errand(Errand.objects.get(kind="mail_quote").pk, "w") == "done"
-    [kept] = office.get(of(sent, "/mails")).json()["mails"]
-    assert (kept["sent_at"], kept["went_by"]) == (None, "folder")
+    [stored] = office.get(of(sent, "/mails")).json()["mails"]
+    assert (stored["sent_at"], stored["went_by"]) == (None, "folder")
 
 
 def test_a_link_is_told_once_and_withdrawn(office, sent):
@@ -115,9 +115,9 @@ def test_sentences_and_notices_are_entered_changed_ended_and_removed(estimator, 
     ids = {estimator.as_read("POST", "/api/texts/notices", notice, **of).json()["id"] for _ in range(2)}
     required = {"name": "Sallow Reach", "requires_notice": True}
     place = estimator.as_read("POST", "/api/texts/places", required, **of).json()
-    kept = office.get("/api/texts").json()
-    assert [(one["text"], one["ends_on"]) for one in kept["sentences"]] == [("Dust is made.", "2026-12-01")]
-    assert [one["id"] for one in kept["notices"]] == list(ids) and kept["places"] == [place]
+    stored = office.get("/api/texts").json()
+    assert [(entry["text"], entry["ends_on"]) for entry in stored["sentences"]] == [("Dust is made.", "2026-12-01")]
+    assert [entry["id"] for entry in stored["notices"]] == list(ids) and stored["places"] == [place]
     assert estimator.as_read("DELETE", f"/api/texts/places/{place['id']}", **of).status_code == 400
     for path in (f"notices/{ids.pop()}", f"places/{place['id']}", f"wordings/{entered.json()['id']}"):
         assert [estimator.as_read("DELETE", f"/api/texts/{path}", **of).status_code for _ in range(2)] == [204, 404]

@@ -96,8 +96,8 @@ def test_no_secret_reaches_a_log(page, caplog):
 
 def test_the_page_says_the_work_the_total_and_no_cost(sent, page):
     shown = Client().get(page).content.decode()
-    for said in ("Corridor screen", "15,641.39", "Tern Street Clinic", "Fri 25 Dec", "Accept the quotation"):
-        assert said in shown
+    for text in ("Corridor screen", "15,641.39", "Tern Street Clinic", "Fri 25 Dec", "Accept the quotation"):
+        assert text in shown
     for unsaid in ("8,582.00", "38 %", "R. Sallow", "margin"):
         assert unsaid not in shown
 
@@ -147,17 +147,17 @@ def over_by_time(sent):
 
 
 @pytest.mark.parametrize(
-    ("end", "told"),
+    ("end", "message"),
     [
         (over_by_revision, "A later revision has taken its place"),
         (over_by_withdrawal, "The firm has withdrawn it"),
         (over_by_time, "Its last day has passed"),
     ],
 )
-def test_a_link_to_what_is_over_says_so_and_cannot_accept(sent, page, end, told):
+def test_a_link_to_what_is_over_says_so_and_cannot_accept(sent, page, end, message):
     end(sent)
     shown = Client().get(page).content.decode()
-    assert told in shown and "Accept the quotation" not in shown
+    assert message in shown and "Accept the quotation" not in shown
     assert accept(page).status_code == 422
     assert not ClientAnswer.objects.exists()
 

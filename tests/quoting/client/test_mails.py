@@ -32,8 +32,8 @@ def sent(revision, a_minute_later):
 
 
 def ask(revision, to="client@firm.example", key="once", **more):
-    asked = {"message": "", "origin": "https://quotes.example", "by_name": "R. Sallow", "now": NOW, "today": TODAY}
-    return request_mail(revision, to_address=to, request_key=key, **(asked | more))
+    wanted = {"message": "", "origin": "https://quotes.example", "by_name": "R. Sallow", "now": NOW, "today": TODAY}
+    return request_mail(revision, to_address=to, request_key=key, **(wanted | more))
 
 
 def run(mail):
@@ -113,7 +113,7 @@ def test_what_was_withdrawn_meanwhile_is_not_sent(sent):
 
 
 @pytest.mark.parametrize(
-    ("more", "told"),
+    ("more", "message"),
     [
         ({"to": ""}, "address to send to is missing"),
         ({"to": "nobody"}, "'nobody' is no mail address"),
@@ -122,8 +122,8 @@ def test_what_was_withdrawn_meanwhile_is_not_sent(sent):
         ({"message": "x" * 5001}, "at most 5,000"),
     ],
 )
-def test_a_mail_that_cannot_go_is_refused(sent, more, told):
-    with pytest.raises(Refused, match=told):
+def test_a_mail_that_cannot_go_is_refused(sent, more, message):
+    with pytest.raises(Refused, match=message):
         ask(sent, **more)
     assert not QuoteMail.objects.exists()
 
@@ -139,8 +139,8 @@ def note(sent):
     sent.refresh_from_db()
     change = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "200.00"}]}
     draft = save_draft(sent.quote.job, change, by=estimator(), now=NOW)
-    asked = {"request_key": "n", "seen_version": 1, "by": estimator(), "now": NOW, "today": TODAY}
-    return with_note_paper(issue_change(draft, **asked))
+    wanted = {"request_key": "n", "seen_version": 1, "by": estimator(), "now": NOW, "today": TODAY}
+    return with_note_paper(issue_change(draft, **wanted))
 
 
 def test_a_change_note_goes_with_its_paper_and_a_link_to_its_page_once(sent, note, client):
@@ -176,13 +176,13 @@ FOLDER = "quoting.platform.mail_folder.EmailBackend"
 
 def test_a_mail_keeps_by_which_way_it_went_whatever_is_set_up_later(sent, tmp_path):
     with override_settings(EMAIL_BACKEND=FOLDER, EMAIL_FILE_PATH=tmp_path):
-        kept = ask(sent)
-        run(kept)
+        stored = ask(sent)
+        run(stored)
     handed = ask(sent, key="again")
     run(handed)
-    kept.refresh_from_db()
+    stored.refresh_from_db()
     handed.refresh_from_db()
-    assert (kept.went_by, kept.left_at) == ("folder", None) and kept.sent_at is not None
+    assert (stored.went_by, stored.left_at) == ("folder", None) and stored.sent_at is not None
     assert handed.went_by == "server" and handed.left_at == handed.sent_at is not None
 
 

@@ -54,9 +54,9 @@ def test_of_two_acceptances_one_is_kept(template):
         revision = another(template, turn)
         gave = at_once(partial(accept, revision, "Ada Client"), partial(accept, revision, "Ben Other"))
         assert sorted(lost(gave)) == [False, True]
-        kept = ClientAnswer.objects.get(revision=revision)
+        test = ClientAnswer.objects.get(revision=revision)
         revision.refresh_from_db()
-        assert (revision.state, revision.state_by_name) == ("accepted", kept.typed_name)
+        assert (revision.state, revision.state_by_name) == ("accepted", test.typed_name)
     without_the_guard_both_take_the_step(template)
 
 
@@ -116,9 +116,9 @@ def without_the_guard_what_lapsed_is_accepted(template, monkeypatch):
 
     def lapse():
         meeting.wait(20)
-        found = mark_lapsed(NOW, revision.valid_until + timedelta(days=1))
+        result = mark_lapsed(NOW, revision.valid_until + timedelta(days=1))
         lapsed.set()
-        return found
+        return result
 
     gave = at_once(partial(accept, revision, today=revision.valid_until), lapse)
     assert lost(gave) == [False, False] and gave[1] >= 1
@@ -163,10 +163,10 @@ def test_a_low_price_issued_while_it_is_approved_has_its_second_person_or_is_ref
     issuer, second = estimator(), estimator("second")
     for turn in range(max(2, ROUNDS // 10)):
         job, seen = low_job(f"A-{turn}")
-        asked = {"seen_mark": seen, "reason": "An old client", "now": NOW, "today": TODAY}
+        wanted = {"seen_mark": seen, "reason": "An old client", "now": NOW, "today": TODAY}
         gave = at_once(
             partial(issued, job, f"a-{turn}", seen_mark=seen, by=issuer),
-            partial(approve_margin, job, by=second, **asked),
+            partial(approve_margin, job, by=second, **wanted),
         )
         assert isinstance(gave[1], MarginApproval)
         if isinstance(gave[0], Exception):

@@ -50,10 +50,10 @@ def noted(job, key="n"):
 
 def test_what_is_kept_says_who_when_and_how_and_the_acceptance_and_its_certificate_stay(agreed):
     answer = answer_of(agreed)
-    kept = taken_back(agreed, LAST, from_address="192.0.2.7", reason=" too dear ")
+    stored = taken_back(agreed, LAST, from_address="192.0.2.7", reason=" too dear ")
     agreed.refresh_from_db()
     assert (agreed.state, agreed.state_by_name, agreed.state_reason) == ("taken_back", "Ada Client", "too dear")
-    assert (kept.answer, kept.given_on, kept.way, kept.from_address) == (answer, LAST, "page", "192.0.2.7")
+    assert (stored.answer, stored.given_on, stored.way, stored.from_address) == (answer, LAST, "page", "192.0.2.7")
     assert answer_of(agreed).answer == "accepted"
     assert request_certificate(answer, NOW).pk == request_certificate(answer, NOW).pk
     assert Paper.objects.filter(revision=agreed).exists()
@@ -90,7 +90,7 @@ def test_the_last_day_of_the_window_counts_and_the_day_after_does_not(agreed):
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"given_on": TODAY - timedelta(days=1), "today": TODAY}, "must be a day from the acceptance"),
         ({"given_on": LAST, "today": TODAY}, "must be a day from the acceptance"),
@@ -98,8 +98,8 @@ def test_the_last_day_of_the_window_counts_and_the_day_after_does_not(agreed):
         ({"entered_by_name": "R. Sallow", "way": TakeBackWay.MAIL}, "The reason is missing"),
     ],
 )
-def test_a_notice_that_is_none_is_refused_and_nothing_is_kept(agreed, wrong, told):
-    with pytest.raises(Refused, match=told):
+def test_a_notice_that_is_none_is_refused_and_nothing_is_kept(agreed, wrong, message):
+    with pytest.raises(Refused, match=message):
         taken_back(agreed, **wrong)
     assert not TakeBack.objects.exists()
     assert QuoteRevision.objects.get(pk=agreed.pk).state == "accepted"

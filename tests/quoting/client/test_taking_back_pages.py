@@ -71,10 +71,10 @@ def test_after_the_window_the_page_no_longer_offers_it_and_the_office_may_enter_
     client.force_login(make_person("office"))
     url = reverse("revision_take_back", args=[agreed.quote.job_id, agreed.number])
     typed = {"back_name": "Ada Client", "back_on": "2026-11-29", "back_way": "letter", "back_reason": "none given"}
-    for wrong, told in [({}, "that day has passed"), ({"back_way": "page"}, "How it came is missing"),
+    for wrong, message in [({}, "that day has passed"), ({"back_way": "page"}, "How it came is missing"),
                         ({"back_on": "soon"}, "write a day such as")]:  # fmt: skip
         page = client.post(url, typed | wrong)
-        assert (page.status_code, told in page.content.decode()) == (422, True)
+        assert (page.status_code, message in page.content.decode()) == (422, True)
     assert client.post(url, typed | {"back_on": LAST.isoformat()}).status_code == 302
     assert TakeBack.objects.get().entered_by_name == "the-office"
 

@@ -16,9 +16,9 @@ def test_the_wall_sent_whole_is_answered_with_what_moves(asker, dental, role, mo
     moved = {line["key"] for line in answer.json()["lines"]}
     assert f"{wall.key}/trim-1" in moved
     # 168 * 168 / (8 * 31) + 15.5 = 129.306
-    assert [round(one["confirmed"]["in"], 2) for one in answer.json()["radii"]] == [129.31]
+    assert [round(entry["confirmed"]["in"], 2) for entry in answer.json()["radii"]] == [129.31]
     # Nothing is quoted yet, so no client is to be told.
-    assert [one["who"] for one in answer.json()["inform"]] == ["lead"]
+    assert [entry["who"] for entry in answer.json()["inform"]] == ["lead"]
     names = set(names_within(answer.json()))
     assert {"material_cost", "price", "quoted_cost", "currency"} & names >= money
     assert money or not {"material_cost", "price", "quoted_cost", "currency"} & names

@@ -73,16 +73,16 @@ def test_the_price_moves_by_the_costs_at_the_margin_of_the_job(as_, wall):
 
 def test_what_is_kept_is_confirmed_by_name_and_a_second_sending_does_no_harm(as_, wall):
     lead, sent = as_("lead"), {**FOUND, "do": "keep", "seen_version": wall.version}
-    told = [lead.post(page_of(wall), sent, follow=True).content.decode() for _ in range(2)]
-    assert "Kept as confirmed by" in told[0] and "are kept as confirmed already" in told[1]
-    kept = Wall.objects.get(pk=wall.pk)
-    marks = {one.dimension: one.mark for one in kept.to_core().taken.marks}
+    message = [lead.post(page_of(wall), sent, follow=True).content.decode() for _ in range(2)]
+    assert "Kept as confirmed by" in message[0] and "are kept as confirmed already" in message[1]
+    stored = Wall.objects.get(pk=wall.pk)
+    marks = {mark.dimension: mark.mark for mark in stored.to_core().taken.marks}
     assert {marks[place].how for place in FOUND} == {"confirmed"}
     assert {marks[place].on for place in FOUND} == {DAY.date()}
-    assert kept.version == wall.version + 1
+    assert stored.version == wall.version + 1
     # The control: another figure from the page as it was then is refused.
     late = lead.post(page_of(wall), sent | {"pieces[0].rise": "32"})
-    assert late.status_code == 409 and Wall.objects.get(pk=wall.pk).version == kept.version
+    assert late.status_code == 409 and Wall.objects.get(pk=wall.pk).version == stored.version
 
 
 @pytest.mark.parametrize("typed", ["abc", "-3", "0", "9999 km"])
@@ -105,7 +105,7 @@ def test_the_quoted_side_is_the_wall_as_it_was_issued(as_, frozen_clock, db):
     row = page["rows"][0]
     assert (row.quoted, row.now) == ("10' 0\"", "10' 1\"")
     assert str(revision) in page["quoted_said"] and page["lines"]
-    assert "estimator" in {one.step for one in page["check"].moves.inform}
+    assert "estimator" in {entry.step for entry in page["check"].moves.inform}
     assert quoted_wall(Wall.objects.get(pk=wall.pk)).spec.pieces[0].given.radius_mm == 120 * 25.4
 
 
@@ -136,8 +136,10 @@ def test_a_piece_that_still_fits_is_folded(as_, wall, ordered):
 
 def test_whoever_keeps_a_figure_reads_who_must_know(as_, wall, ordered):
     sent = {"pieces[0].rise": "31", "do": "keep", "seen_version": wall.version}
-    told = [str(one) for one in as_("lead").post(page_of(wall), sent, follow=True).context["messages"]]
-    assert f"The office: Ask the supplier of {ordered.order.number} whether the pieces can still be changed." in told
+    sentences = [str(entry) for entry in as_("lead").post(page_of(wall), sent, follow=True).context["messages"]]
+    assert (
+        f"The office: Ask the supplier of {ordered.order.number} whether the pieces can still be changed." in sentences
+    )
 
 
 def test_a_photo_of_a_step_is_kept_with_its_dimension_whichever_button_is_pressed(as_, wall, settings, tmp_path):
@@ -146,14 +148,14 @@ def test_a_photo_of_a_step_is_kept_with_its_dimension_whichever_button_is_presse
     shown = lead.post(page_of(wall), {**FOUND, **sent, "do": "show"}).content.decode()
     photo = wall.photos.get()
     assert "1 photo kept." in shown and (photo.dimension, photo.added_by) == ("pieces[0].rise", "the-lead")
-    told = lead.post(page_of(wall), {**sent, "photo-pieces[0].rise": picture(), "do": "keep"}, follow=True)
-    assert f"1 photo kept: {wall.name}." in told.content.decode() and wall.photos.count() == 1
+    message = lead.post(page_of(wall), {**sent, "photo-pieces[0].rise": picture(), "do": "keep"}, follow=True)
+    assert f"1 photo kept: {wall.name}." in message.content.decode() and wall.photos.count() == 1
     assert Wall.objects.get(pk=wall.pk).version == wall.version
 
 
 def test_a_file_that_is_no_picture_is_told_beside_its_step_and_nothing_is_saved(as_, wall):
     sent = {**FOUND, "seen_version": wall.version, "photo-height": SimpleUploadedFile("x.jpg", b"no picture")}
-    told = as_("lead").post(page_of(wall), {**sent, "do": "keep"})
-    rows = {row.entry: row.errors for row in told.context["rows"]}
-    assert told.status_code == 422 and rows["height"][0].startswith("Photo") and not rows["pieces[0].rise"]
+    message = as_("lead").post(page_of(wall), {**sent, "do": "keep"})
+    rows = {row.entry: row.errors for row in message.context["rows"]}
+    assert message.status_code == 422 and rows["height"][0].startswith("Photo") and not rows["pieces[0].rise"]
     assert Wall.objects.get(pk=wall.pk).version == wall.version and not wall.photos.exists()

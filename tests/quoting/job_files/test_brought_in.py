@@ -103,13 +103,13 @@ def test_one_tap_on_the_page_confirms_them_and_history_tells_all_three(client, j
     client.force_login(make_person(Role.OFFICE))
     wall = job.walls.get()
     page = reverse("wall", args=[job.pk, wall.key])
-    said = "Tove Lind, Tue 10 Nov, as the file says; brought in by the-estimator on Wed 25 Nov"
-    assert said in client.get(page).content.decode()
+    text = "Tove Lind, Tue 10 Nov, as the file says; brought in by the-estimator on Wed 25 Nov"
+    assert text in client.get(page).content.decode()
     client.post(reverse("wall_confirm", args=[job.pk, wall.key]), {"seen_version": wall.version})
     assert "From the file" not in client.get(page).content.decode()
-    assert {(one.by, one.confirmed_by) for one in DimensionMark.objects.all()} == {("Tove Lind", "the-office")}
-    told = client.get(reverse("job_history", args=[job.pk]), {"save": "all"}).content.decode()
-    assert all(words in told for words in ("Brought in by", "Confirmed here by", "Tove Lind", "the-office"))
+    assert {(entry.by, entry.confirmed_by) for entry in DimensionMark.objects.all()} == {("Tove Lind", "the-office")}
+    message = client.get(reverse("job_history", args=[job.pk]), {"save": "all"}).content.decode()
+    assert all(words in message for words in ("Brought in by", "Confirmed here by", "Tove Lind", "the-office"))
 
 
 @pytest.mark.both_engines
@@ -130,14 +130,14 @@ def test_the_api_confirms_them_and_says_how_each_came(job, office):
 
 
 def test_the_command_brings_a_file_in_for_somebody_and_confirms_only_when_told(bo, tmp_path):
-    path, said = tmp_path / "job.json", StringIO()
+    path, o = tmp_path / "job.json", StringIO()
     path.write_text(json.dumps(file_of_elsewhere(), default=str), encoding="utf-8")
-    call_command("bring_in", path, by="the-estimator", stdout=said)
-    assert f"brought in by the-estimator, {len(PLACES) + 1} marks and decisions wait" in said.getvalue()
+    call_command("bring_in", path, by="the-estimator", stdout=o)
+    assert f"brought in by the-estimator, {len(PLACES) + 1} marks and decisions wait" in o.getvalue()
     assert {(row.by, row.brought_by, row.confirmed_by) for row in DimensionMark.objects.all()} == {
         ("Tove Lind", "the-estimator", "")
     }
-    call_command("bring_in", path, by="the-estimator", replace=True, confirm=True, stdout=said)
+    call_command("bring_in", path, by="the-estimator", replace=True, confirm=True, stdout=o)
     assert {row.confirmed_by for row in DimensionMark.objects.all()} == {"the-estimator"}
 
 

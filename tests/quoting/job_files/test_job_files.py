@@ -135,7 +135,7 @@ def test_a_wrong_file_is_refused_at_its_path_and_leaves_nothing_behind(spoil, pa
     spoil(file)
     with pytest.raises(DocumentError) as refusal:
         import_job_file(file, now=NOW)
-    assert any(one.path == path for one in refusal.value.complaints), refusal.value
+    assert any(complaint.path == path for complaint in refusal.value.complaints), refusal.value
     assert [model.objects.count() for model in (Job, Client, Material, Pricing, CostEntry)] == before
 
 
@@ -172,5 +172,5 @@ def test_the_mark_changes_with_job_pricing_catalog_and_day_and_with_nothing_else
     ]
     unused = replace(board, code="NEVER-USED")
     assert figures_mark(replace(read, book=read.book.with_more((), (unused,))), TODAY) == mark
-    marks = {mark, figures_mark(read, TODAY.replace(day=26)), *(figures_mark(one, TODAY) for one in others)}
+    marks = {mark, figures_mark(read, TODAY.replace(day=26)), *(figures_mark(other, TODAY) for other in others)}
     assert len(marks) == 5

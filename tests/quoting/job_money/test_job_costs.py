@@ -49,9 +49,9 @@ def test_what_happened_after_a_day_is_left_out_until_it(hall):
     line, day = hall.lines["TRACK"], CAME + timedelta(days=7)
     bill_line(bill_row("A-771", day=day, posted_month=date(2026, 10, 1)), hall.job, "570.00", "12", order_line=line)
     time_entry(worker(), hall.job, 60, day)
-    found = [job_costs_of([hall.job.pk], TODAY, until)[hall.job.pk].to_date for until in (CAME, day)]
+    amounts = [job_costs_of([hall.job.pk], TODAY, until)[hall.job.pk].to_date for until in (CAME, day)]
     # 570.00 for 558.00, and an hour at 48.00.
-    assert found == [D("3661.18"), D("3721.18")]
+    assert amounts == [D("3661.18"), D("3721.18")]
 
 
 def test_goods_that_stand_for_damaged_ones_are_rework(hall):
@@ -67,8 +67,8 @@ def test_many_jobs_take_as_few_queries_as_one(hall):
     money_of([hall.job.pk, hall.other.pk], TODAY)
 
     def asked(jobs):
-        with CaptureQueriesContext(connection) as found:
+        with CaptureQueriesContext(connection) as result:
             money_of(jobs, TODAY)
-        return len(found)
+        return len(result)
 
     assert asked([hall.job.pk, hall.other.pk]) == asked([hall.job.pk]) < 80

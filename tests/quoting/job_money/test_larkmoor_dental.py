@@ -49,13 +49,17 @@ def found_of(job):
 
 @pytest.mark.both_engines
 def test_the_rows_give_the_cost_and_the_margin(larkmoor):
-    found = found_of(larkmoor)
-    assert (found.costs.quoted, found.costs.to_date, found.costs.at_completion) == (
+    result = found_of(larkmoor)
+    assert (result.costs.quoted, result.costs.to_date, result.costs.at_completion) == (
         D("8582.00"),
         D("9728.50"),
         D("9728.50"),
     )
-    assert (found.bridge.quoted_margin, found.bridge.margin, found.bridge.lost) == (D("38.00"), D("29.72"), D("8.28"))
+    assert (result.bridge.quoted_margin, result.bridge.margin, result.bridge.lost) == (
+        D("38.00"),
+        D("29.72"),
+        D("8.28"),
+    )
 
 
 @pytest.mark.both_engines
@@ -75,7 +79,7 @@ def test_the_api_says_the_same(larkmoor, as_):
     costs, bridge = (owner.get(f"/api/jobs/J-0310/{name}").json() for name in ("costs", "bridge"))
     # 4,113.44 / 13,841.94 = 0.297172
     assert (costs["to_date"], costs["at_completion"], costs["margin"]) == ("9728.50", "9728.50", "0.297172")
-    assert {one["cause"]: (one["amount"], one["points"]) for one in bridge["causes"]} == CAUSES
+    assert {entry["cause"]: (entry["amount"], entry["points"]) for entry in bridge["causes"]} == CAUSES
     assert (bridge["lost"], bridge["changes"]) == ("8.28", "0.00")
 
 

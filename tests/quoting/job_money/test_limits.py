@@ -24,7 +24,7 @@ def owner(as_):
 
 
 def kinds(hall):
-    return {one.kind for one in money_of([hall.pk], LAST_OF_MAY.date())[hall.pk].warnings}
+    return {warning.kind for warning in money_of([hall.pk], LAST_OF_MAY.date())[hall.pk].warnings}
 
 
 @pytest.mark.both_engines
@@ -37,8 +37,8 @@ def test_warnings_go_by_what_the_owner_set():
 
 
 def test_ten_days_a_tenth_and_two_points_hold_until_the_owner_says_otherwise(owner):
-    found = limits_of_firm()
-    assert (found.days_without_bill, found.under_billed, found.points_a_month) == (10, Decimal("0.1"), 2)
+    limit = limits_of_firm()
+    assert (limit.days_without_bill, limit.under_billed, limit.points_a_month) == (10, Decimal("0.1"), 2)
     page = owner.get(reverse("money_limits")).content.decode()
     assert all(f'value="{figure}"' in page for figure in ("10", "2"))
 
@@ -47,8 +47,8 @@ def test_the_owner_sets_them_on_the_page(owner):
     entries = {"days_without_bill": "14", "under_billed": "7.5", "points_a_month": "1.5"}
     answer = owner.post(reverse("money_limits"), opened(owner, reverse("money_limits")) | entries)
     assert answer.status_code == 302
-    found = limits_of_firm()
-    assert (found.days_without_bill, found.under_billed, found.points_a_month) == (14, Decimal("0.075"), Decimal("1.5"))
+    limit = limits_of_firm()
+    assert (limit.days_without_bill, limit.under_billed, limit.points_a_month) == (14, Decimal("0.075"), Decimal("1.5"))
 
 
 @pytest.mark.parametrize(
@@ -63,13 +63,13 @@ def test_what_is_no_limit_names_its_field_and_is_not_kept(owner, name, typed):
 
 def test_the_api_sets_them_for_the_owner_alone(asker):
     small_job()
-    one, estimator = asker("owner"), asker("estimator")
+    entry, estimator = asker("owner"), asker("estimator")
     assert estimator.get("/api/money-limits").json() == {
         "days_without_bill": 10,
         "under_billed": "0.1",
         "points_a_month": "2",
     }
     assert estimator.as_read("PUT", "/api/money-limits", HIGH).status_code == 403
-    assert one("PUT", "/api/money-limits", HIGH).status_code == 428
-    assert one.as_read("PUT", "/api/money-limits", HIGH).json() == HIGH
-    assert one.as_read("PUT", "/api/money-limits", HIGH | {"under_billed": "2"}).status_code == 400
+    assert entry("PUT", "/api/money-limits", HIGH).status_code == 428
+    assert entry.as_read("PUT", "/api/money-limits", HIGH).json() == HIGH
+    assert entry.as_read("PUT", "/api/money-limits", HIGH | {"under_billed": "2"}).status_code == 400

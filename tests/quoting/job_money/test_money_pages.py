@@ -78,8 +78,8 @@ def test_a_job_nobody_accepted_says_so(as_):
 def test_what_is_said_is_left_counts_and_is_said_once(job, as_):
     owner = as_("owner")
     answers = [owner.post("/api/jobs/J-0100/costs/left", LEFT, content_type="application/json") for _ in range(2)]
-    assert [one.status_code for one in answers] == [201, 200]
-    item = next(one for one in owner.get(ADDRESSES[0]).json()["items"] if one["item"] == "Delivery")
+    assert [answer.status_code for answer in answers] == [201, 200]
+    item = next(entry for entry in owner.get(ADDRESSES[0]).json()["items"] if entry["item"] == "Delivery")
     assert (item["agreed"], item["to_complete"]) == ("240.00", "99.50")
     assert SaidLeft.objects.count() == 1
 
@@ -92,7 +92,7 @@ def test_a_key_sent_with_something_else_is_refused(job, as_):
 
 
 @pytest.mark.parametrize(
-    ("change", "told"),
+    ("change", "message"),
     [
         ({"item": "Crane"}, '"Crane" is no item of other here; they are Delivery'),
         ({"how": "nothing_more"}, "leave it empty"),
@@ -102,9 +102,9 @@ def test_a_key_sent_with_something_else_is_refused(job, as_):
         ({"category": "wages"}, "category"),
     ],
 )
-def test_what_cannot_be_said_names_its_field(job, as_, change, told):
+def test_what_cannot_be_said_names_its_field(job, as_, change, message):
     answer = as_("owner").post("/api/jobs/J-0100/costs/left", LEFT | change, content_type="application/json")
-    assert answer.status_code == 400 and told in answer.content.decode().replace('\\"', '"')
+    assert answer.status_code == 400 and message in answer.content.decode().replace('\\"', '"')
 
 
 def test_an_item_is_reckoned_again_once_somebody_says_so(job, as_):
@@ -113,7 +113,7 @@ def test_an_item_is_reckoned_again_once_somebody_says_so(job, as_):
     for key, how in (("a", "nothing_more"), ("b", "as_reckoned")):
         sent = {"request_key": key, "how": how, "amount": "", "reason": "As it stands"}
         assert owner.post(page, sent).status_code == 302
-        item = next(one for one in owner.get(ADDRESSES[0]).json()["items"] if one["item"] == "Delivery")
+        item = next(entry for entry in owner.get(ADDRESSES[0]).json()["items"] if entry["item"] == "Delivery")
         assert item["to_complete"] == {"nothing_more": "0.00", "as_reckoned": "240.00"}[how]
 
 

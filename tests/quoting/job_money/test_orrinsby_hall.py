@@ -69,16 +69,16 @@ def test_the_base_is_not_fitted_and_the_rest_is_earned(hall):
 
 def test_a_bill_that_comes_in_june_moves_what_is_known_now(hall):
     late_bill(hall)
-    found = found_of(hall)
-    assert (found.costs.to_date, found.costs.at_completion) == (D("9091.58"), D("17280.28"))
-    assert (found.bridge.margin, found.bridge.lost, found.earned.amount) == (D("33.13"), D("4.87"), D("13595.06"))
+    result = found_of(hall)
+    assert (result.costs.to_date, result.costs.at_completion) == (D("9091.58"), D("17280.28"))
+    assert (result.bridge.margin, result.bridge.lost, result.earned.amount) == (D("33.13"), D("4.87"), D("13595.06"))
 
 
 def test_the_api_says_the_same(hall, as_, last_of_may):
     owner = as_("owner")
     costs, bridge, earned = (owner.get(f"/api/jobs/J-0300/{name}").json() for name in ("costs", "bridge", "earned"))
     assert (costs["to_date"], costs["at_completion"], costs["margin"]) == ("9085.58", "17274.28", "0.331491")
-    assert {one["cause"]: (one["amount"], one["points"]) for one in bridge["causes"]} == CAUSES
+    assert {entry["cause"]: (entry["amount"], entry["points"]) for entry in bridge["causes"]} == CAUSES
     assert (bridge["lost"], bridge["changes"], earned["amount"]) == ("4.85", "0.20", "13590.81")
     rows = [row for item in costs["items"] for row in item["rows"]]
     assert sum(D(row["amount"]) for row in rows) == D("17274.28")
@@ -96,7 +96,7 @@ def test_the_page_says_the_same_and_each_item_opens(hall, as_, last_of_may):
 
 def test_words_beside_the_bridge_name_steps_orders_and_days(hall, as_, last_of_may):
     bridge = as_("owner").get("/api/jobs/J-0300/bridge").json()
-    says = {one["cause"]: one["says"] for one in bridge["causes"]}
+    says = {entry["cause"]: entry["says"] for entry in bridge["causes"]}
     assert says["hours"] == "10 h over: Boards 5 h, Framing 4 h, Setting Out 1 h"
     assert says["rework"].startswith("2 h Ines Quarrell, Fri 28 May 2027") and "P-3" in says["rework"]
     assert says["unbilled"] == "4 h Ines Quarrell, Thu 27 May 2027"
@@ -128,8 +128,8 @@ def test_the_paper_is_of_those_who_price(hall, as_, last_of_may):
 
 
 def test_a_margin_that_fell_within_a_month_is_named(hall):
-    told = {one.kind: one.sentence for one in found_of(hall).warnings}
+    message = {warning.kind: warning.sentence for warning in found_of(hall).warnings}
     # On 1 May: 16,072.00 agreed, wage 285.00, price 130.00, rework 35.00, studs 22.50, freight 8.28, and 212.00 less,
     # since the base that came bad counts only once it is billed: 16,340.78, 36.76 %; 33.15 % now.
-    assert told["falls"] == "The margin fell by 3.61 points within a month."
-    assert told["under_billed"].endswith("52.60 % of the contract.")
+    assert message["falls"] == "The margin fell by 3.61 points within a month."
+    assert message["under_billed"].endswith("52.60 % of the contract.")

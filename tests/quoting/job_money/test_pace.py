@@ -29,11 +29,11 @@ def hall():
 def test_the_api_says_what_is_left_at_this_pace(hall, as_):
     owner = as_("owner")
     costs = owner.get("/api/jobs/J-0300/costs").json()
-    paces = {one["item"]: one["at_this_pace"] for one in costs["items"] if one["category"] == "labour"}
+    paces = {cost["item"]: cost["at_this_pace"] for cost in costs["items"] if cost["category"] == "labour"}
     assert paces["boards"] == "2227.50" and paces["framing"] is None
     # The forecast stays by the hours the lead says.
     assert costs["at_completion"] == "17274.28"
-    steps = {one["step"]: one for one in owner.get("/api/jobs/J-0300/hours-left").json()["steps"]}
+    steps = {entry["step"]: entry for entry in owner.get("/api/jobs/J-0300/hours-left").json()["steps"]}
     assert (steps["boards"]["percent_done"], steps["boards"]["at_this_pace"], steps["boards"]["left"]) == (
         40,
         2700,

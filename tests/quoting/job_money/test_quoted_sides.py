@@ -43,23 +43,25 @@ def noted(job, **change):
 def test_a_quote_entered_by_hand_is_kept_line_by_line_when_it_is_accepted():
     revision = agreed()
     rows = QuotedSide.objects.get().quoted
-    assert [(one.category, one.item, one.quantity, one.cost) for one in rows] == [
+    assert [(row.category, row.item, row.quantity, row.cost) for row in rows] == [
         ("materials", "as entered", 1, D("3180.00")),
         ("labour", "All work", 96, D("4512.00")),
         ("subcontract", "Painting", 1, D("650.00")),
         ("other", "Delivery", 1, D("240.00")),
     ]
-    assert (side_of(revision).price, sum(one.cost for one in rows)) == (D("13841.94"), revision.cost)
+    assert (side_of(revision).price, sum(row.cost for row in rows)) == (D("13841.94"), revision.cost)
 
 
 def test_a_quote_worked_out_from_the_walls_is_kept_by_material_and_step():
     revision = agreed(small_job(pricing=FROM_WALLS))
     side = side_of(revision)
-    assert sum(one.cost for one in side.quoted) == revision.cost
-    by_category = {one.category: [two for two in side.quoted if two.category == one.category] for one in side.quoted}
-    assert "GB-14" in [one.item for one in by_category["materials"]]
-    assert "framing" in [one.item for one in by_category["labour"]]
-    assert [one.kind for one in by_category["other"]][-2:] == ["contingency", "overhead"]
+    assert sum(entry.cost for entry in side.quoted) == revision.cost
+    by_category = {
+        entry.category: [two for two in side.quoted if two.category == entry.category] for entry in side.quoted
+    }
+    assert "GB-14" in [entry.item for entry in by_category["materials"]]
+    assert "framing" in [entry.item for entry in by_category["labour"]]
+    assert [entry.kind for entry in by_category["other"]][-2:] == ["contingency", "overhead"]
     assert side.overhead_rule.per_labour_hour == D("9.50")
 
 
@@ -79,14 +81,14 @@ def test_goods_are_quoted_in_what_an_order_counts_sheets_sticks_and_pieces_made(
     job = priced_job()
     save_pricing(job, FROM_WALLS, seen_version=None, on_day=TODAY)
     counted = {item.need.material: item.statement.quantity for item in live_items(job, NOW).values()}
-    kept = {one.item: one.quantity for one in side_of(agreed(job)).quoted if one.category == "materials"}
-    assert {"BASE-514-FLEX", "GB-14", "STUD-358"} <= kept.keys()
-    assert kept == {item: counted[item] for item in kept}
+    stored = {entry.item: entry.quantity for entry in side_of(agreed(job)).quoted if entry.category == "materials"}
+    assert {"BASE-514-FLEX", "GB-14", "STUD-358"} <= stored.keys()
+    assert stored == {item: counted[item] for item in stored}
 
 
 def test_a_worked_example_is_kept_to_the_cent():
     revision = agreed(priced_job())
-    assert sum(one.cost for one in side_of(revision).quoted) == revision.cost == D("8582.00")
+    assert sum(entry.cost for entry in side_of(revision).quoted) == revision.cost == D("8582.00")
 
 
 @pytest.mark.both_engines
@@ -112,7 +114,7 @@ def test_a_note_costs_what_its_cost_lines_say():
         {"category": "materials", "item": "niche goods", "quantity": "1", "unit_cost": "340.00"},
     ]
     note = noted(agreed().quote.job, lines=[{"what": "Niche", "price": "1240.00"}], costs=costs)
-    assert [(one.item, one.cost, one.is_assumed) for one in note.lines] == [
+    assert [(line.item, line.cost, line.is_assumed) for line in note.lines] == [
         ("niche", D("480.00"), False),
         ("niche goods", D("340.00"), False),
     ]
@@ -122,7 +124,7 @@ def test_a_note_costs_what_its_cost_lines_say():
 def test_a_note_whose_cost_nobody_said_is_assumed_at_the_quoted_share():
     note = noted(agreed().quote.job, lines=[{"what": "Niche", "price": "200.00"}])
     # 200.00 x 8,582.00 / 13,841.94 is 124.00.
-    assert [(one.item, one.cost, one.is_assumed) for one in note.lines] == [("note 1", D("124.00"), True)]
+    assert [(line.item, line.cost, line.is_assumed) for line in note.lines] == [("note 1", D("124.00"), True)]
 
 
 def test_a_cost_said_with_a_line_of_a_note_is_one_sum():
@@ -131,4 +133,4 @@ def test_a_cost_said_with_a_line_of_a_note_is_one_sum():
         {"what": "Door", "price": "-80.00", "cost": "-50.00"},
     ]
     note = noted(agreed().quote.job, lines=lines)
-    assert [(one.item, one.cost) for one in note.lines] == [("Niche", D("150.00")), ("Door", D("-50.00"))]
+    assert [(line.item, line.cost) for line in note.lines] == [("Niche", D("150.00")), ("Door", D("-50.00"))]

@@ -30,9 +30,9 @@ NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 def job(frozen_clock):
     frozen_clock.move_to(NOW)
     OPENINGS.forget()
-    found = small_job()
-    keep_needs(found.pk, *find_needs(found.pk, TODAY), NOW)
-    return found
+    result = small_job()
+    keep_needs(result.pk, *find_needs(result.pk, TODAY), NOW)
+    return result
 
 
 def page(who, name, *args, **query):
@@ -60,18 +60,18 @@ def test_a_signature_on_the_clients_page_changes_jobs_job_and_api_at_once(as_, j
 
 def test_jobs_stand_by_the_day_their_next_step_is_due_and_what_ended_last(job):
     later, ended, soon = (small_job(f"J-01{number}") for number in (10, 11, 12))
-    for one, days, end in ((job, None, ""), (later, 9, ""), (ended, 1, "lost"), (soon, 2, "")):
+    for entry, days, end in ((job, None, ""), (later, 9, ""), (ended, 1, "lost"), (soon, 2, "")):
         due = TODAY + timedelta(days=days) if days else None
-        KeptLife.objects.filter(job=one).update(next_by=due, ended=end, turns_on=None)
-    found = [one.pk for one in found_jobs("", closed=False, today=TODAY)]
-    assert found == [soon.pk, later.pk, job.pk, ended.pk]
+        KeptLife.objects.filter(job=entry).update(next_by=due, ended=end, turns_on=None)
+    numbers = [each.pk for each in found_jobs("", closed=False, today=TODAY)]
+    assert numbers == [soon.pk, later.pk, job.pk, ended.pk]
 
 
 def test_a_row_the_day_has_turned_is_listed_as_it_stands_today(job):
     revision = issued(job)
     secret_to(revision, by_hand=True)
     day = revision.valid_until + timedelta(days=1)
-    assert [one.ended for one in found_jobs("", closed=False, today=day)] == ["expired"]
+    assert [entry.ended for entry in found_jobs("", closed=False, today=day)] == ["expired"]
 
 
 def test_jobs_are_filtered_by_client_station_and_words(as_, job):
@@ -100,9 +100,9 @@ def test_many_jobs_ask_no_more_of_the_database_than_a_page_of_them(as_, job):
     desk = as_("owner")
 
     def asked():
-        with CaptureQueriesContext(connection) as found:
+        with CaptureQueriesContext(connection) as result:
             page(desk, "job_list")
-        return len(found)
+        return len(result)
 
     few = asked()
     Job.objects.bulk_create(
@@ -135,9 +135,9 @@ def test_why_a_quotation_is_lost_is_entered_shown_and_taken_back(as_, job):
 
 def test_the_api_takes_an_outcome_once_and_takes_it_back(as_, job):
     desk, url = as_("estimator"), f"/api/jobs/{job.key}/outcome"
-    said = {"kind": "put_off", "words": "until spring"}
-    answers = [desk.post(url, said, content_type="application/json") for _ in range(2)]
-    assert [one.status_code for one in answers] == [201, 200]
+    texts = {"kind": "put_off", "words": "until spring"}
+    answers = [desk.post(url, texts, content_type="application/json") for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [201, 200]
     assert desk.get(url).json()["outcome"]["kind"] == "put_off"
     assert desk.post(f"{url}/undo", {}, content_type="application/json").json() == {"outcome": None}
     wrong = desk.post(url, {"kind": "other"}, content_type="application/json")
@@ -148,7 +148,7 @@ def test_the_api_takes_an_outcome_once_and_takes_it_back(as_, job):
 def test_the_lead_reads_no_reason_money_or_supplier_of_a_life(as_, job):
     accept(with_paper(issued(job)))
     life = as_("lead").get(f"/api/jobs/{job.key}").json()["life"]
-    assert {"collect", "settle", "bill", "note"}.isdisjoint(one["act"] for one in life["steps"])
+    assert {"collect", "settle", "bill", "note"}.isdisjoint(entry["act"] for entry in life["steps"])
 
 
 def test_whoever_is_on_site_can_open_every_link_of_their_pages(as_, job):

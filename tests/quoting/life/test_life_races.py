@@ -43,7 +43,7 @@ def both_write(link: ClientLink, turn: object) -> dict:
     job = Job.objects.get(pk=link.revision.quote.job_id)
     paid = payment(turn)
     steps = [lambda: count_opening(link, now=NOW, today=TODAY), lambda: enter_payment(job, paid, OFFICE, now=NOW)]
-    assert not [one for one in at_once(*steps) if isinstance(one, Exception)]
+    assert not [exception for exception in at_once(*steps) if isinstance(exception, Exception)]
     return KeptLife.objects.get(job=job).facts
 
 
@@ -64,17 +64,17 @@ def test_whoever_signs_while_a_payment_is_entered_waits_for_nobody_who_waits_for
         paid = payment(turn)
         job = Job.objects.get(pk=revision.quote.job_id)
         gave = at_once(lambda: accept(revision), lambda: enter_payment(job, paid, OFFICE, now=NOW))  # noqa: B023
-        assert not [one for one in gave if isinstance(one, Exception)]
+        assert not [exception for exception in gave if isinstance(exception, Exception)]
         assert KeptLife.objects.get(job=job).facts["money"]["received"] == "10.00"
 
 
 def test_without_the_row_held_one_is_lost(template, monkeypatch):
     link, meeting, gather = signed_with_a_link(template, "control"), threading.Barrier(2), keeping.facts_of
 
-    def gathered(*asked):
-        found = gather(*asked)
+    def gathered(*wanted):
+        facts = gather(*wanted)
         meeting.wait(20)
-        return found
+        return facts
 
     monkeypatch.setattr(keeping, "held_lives", lambda ids: list(KeptLife.objects.filter(pk__in=ids)))
     monkeypatch.setattr(keeping, "facts_of", gathered)

@@ -57,9 +57,9 @@ BY = Signature("R. Sallow", QUOTED)
 @pytest.fixture
 def small(frozen_clock):
     frozen_clock.move_to(datetime.fromisoformat("2026-11-25T15:00:00+00:00"))
-    found = small_job()
-    keep_needs(found.pk, *find_needs(found.pk, QUOTED), NOW)
-    return found
+    result = small_job()
+    keep_needs(result.pk, *find_needs(result.pk, QUOTED), NOW)
+    return result
 
 
 def read(job, today=QUOTED):
@@ -123,12 +123,12 @@ def test_the_same_outcome_said_twice_is_one_and_another_takes_its_place(small):
 
 
 @pytest.mark.parametrize(
-    ("said", "path"),
+    ("text", "path"),
     [({"kind": "other"}, "words"), ({"kind": "price", "said_on": "2026-11-26"}, "said_on"), ({"kind": "gone"}, "kind")],
 )
-def test_an_outcome_that_cannot_be_names_what_is_wrong(small, said, path):
+def test_an_outcome_that_cannot_be_names_what_is_wrong(small, text, path):
     with pytest.raises(DocumentError) as refused:
-        enter_outcome(small, said, BY, now=NOW)
+        enter_outcome(small, text, BY, now=NOW)
     assert refused.value.complaints[0].path == path
 
 
@@ -151,21 +151,21 @@ def test_a_thousand_days_on_nothing_but_the_day_has_changed_the_row(small):
     issued(small)
     row = KeptLife.objects.get(job=small)
     lives = [life_of_job(small, QUOTED + timedelta(days=days)).life for days in (0, 1000)]
-    assert [one.end and one.end.kind for one in lives] == [None, "expired"]
+    assert [live.end and live.end.kind for live in lives] == [None, "expired"]
     assert KeptLife.objects.get(job=small).facts == row.facts
 
 
 @pytest.mark.parametrize(
-    "do", [lambda jobs: following.facts_changed([one.pk for one in jobs]), lambda jobs: lives_of(jobs, QUOTED)]
+    "do", [lambda jobs: following.facts_changed([entry.pk for entry in jobs]), lambda jobs: lives_of(jobs, QUOTED)]
 )
 def test_many_lives_are_kept_and_read_in_as_many_queries_as_one(small, do):
     jobs = [small, *(small_job(f"J-01{number}") for number in range(10, 13))]
-    following.keep_in_lots([one.pk for one in jobs])
+    following.keep_in_lots([entry.pk for entry in jobs])
 
     def asked(some):
-        with CaptureQueriesContext(connection) as found:
+        with CaptureQueriesContext(connection) as result:
             do(some)
-        return len(found)
+        return len(result)
 
     assert asked(jobs) <= asked(jobs[:1])
 
@@ -201,8 +201,8 @@ def steps(job, line):
             undo_payment(row, {"reason": "twice"}, SIGNED, now=NOW)
 
     def settle_something():
-        for one in otherwise(TODAY).deviations[:1]:
-            settle(one.line, {"mark": one.deviation.mark, "how": "asked_again"}, SIGNED, now=NOW)
+        for deviation in otherwise(TODAY).deviations[:1]:
+            settle(deviation.line, {"mark": deviation.deviation.mark, "how": "asked_again"}, SIGNED, now=NOW)
 
     def claim_something():
         for row in ReceiptLine.objects.filter(line=line, damaged__gt=0)[:1]:
@@ -284,8 +284,8 @@ def test_without_what_keeps_orders_or_what_is_left_to_order_those_rows_fall_behi
     orders_changed([job.pk])
     monkeypatch.setattr(kept_orders, "_keep", lambda order_ids: None)
     monkeypatch.setattr(keeping, "keep_to_order", lambda job_ids: None)
-    said = [one for seed in range(2) for _ in walked(job, line, seed) for one in astray()]
-    assert any("Today reads" in one for one in said) and any("left to order" in one for one in said)
+    text = [entry for seed in range(2) for _ in walked(job, line, seed) for entry in astray()]
+    assert any("Today reads" in entry for entry in text) and any("left to order" in entry for entry in text)
 
 
 def test_without_the_hooks_the_row_falls_behind(job, line, monkeypatch):

@@ -41,9 +41,9 @@ def sent(key):
 
 
 def test_a_quotation_out_is_told_with_value_age_and_last_day(out):
-    (found,) = quotes_out(TODAY + timedelta(days=12))
-    assert (found.job, found.age, found.follow_up, found.act_by) == (out, 12, None, found.revision.valid_until)
-    assert found.value == out.quote.revisions.get().price
+    (result,) = quotes_out(TODAY + timedelta(days=12))
+    assert (result.job, result.age, result.follow_up, result.act_by) == (out, 12, None, result.revision.valid_until)
+    assert result.value == out.quote.revisions.get().price
 
 
 def test_a_follow_up_comes_next_for_its_person_until_the_client_answers(out):
@@ -60,8 +60,8 @@ def test_a_follow_up_comes_next_for_its_person_until_the_client_answers(out):
 def test_what_happened_on_a_job_tells_of_a_follow_up(as_, out, frozen_clock):
     frozen_clock.move_to(NOW + timedelta(hours=1))
     set_follow_up(out, {"day": "2026-12-01", "person": "Ines"}, BY, now=NOW)
-    told = as_("office").get(reverse("job_history", args=[out.pk])).content.decode()
-    assert "when the client is asked next" in told and "Ines" in told
+    message = as_("office").get(reverse("job_history", args=[out.pk])).content.decode()
+    assert "when the client is asked next" in message and "Ines" in message
 
 
 def test_a_follow_up_without_a_day_is_taken_away(out):
@@ -80,7 +80,7 @@ def test_a_follow_up_in_the_past_or_of_nothing_sent_is_refused(out):
 
 def test_an_expired_quotation_stays_until_somebody_says_what_became_of_it(out):
     later = out.quote.revisions.get().valid_until + timedelta(days=3)
-    assert [one.is_expired for one in quotes_out(later)] == [True]
+    assert [entry.is_expired for entry in quotes_out(later)] == [True]
     enter_outcome(out, {"kind": "no_answer", "said_on": TODAY.isoformat()}, BY, now=NOW)
     assert quotes_out(later) == []
 
@@ -89,9 +89,9 @@ def test_won_lost_and_declined_count_once_each_within_twelve_months(out):
     accept(with_paper(issued(small_job("J-0101"), "b")))
     decline(with_paper(issued(small_job("J-0102"), "c")))
     enter_outcome(out, {"kind": "date"}, BY, now=NOW)
-    found = decided_quotes(TODAY)
-    assert (found.won.count, found.lost.count, found.rate) == (1, 2, None)
-    assert sorted(why for why, _ in found.reasons) == ["Declined by the client", "Lost to the date"]
+    lost = decided_quotes(TODAY)
+    assert (lost.won.count, lost.lost.count, lost.rate) == (1, 2, None)
+    assert sorted(why for why, _ in lost.reasons) == ["Declined by the client", "Lost to the date"]
     later = decided_quotes(TODAY + timedelta(days=400))
     assert (later.won.count, later.lost.count) == (0, 0)
 
@@ -131,8 +131,8 @@ def test_the_api_tells_quotes_out_and_takes_a_follow_up_from_what_was_read(estim
     assert estimator("PUT", path, {"day": "2026-12-01"}).status_code == 428
     assert estimator.as_read("PUT", path, {"day": "2026-12-01", "person": "Ines"}).status_code == 200
     assert "day" in reasons(estimator.as_read("PUT", path, {"day": "2026-11-01"}))
-    (told,) = estimator.get("/api/quotes/out").json()["quotes"]
-    assert (told["job"], told["follow_up"]) == (out.key, {"day": "2026-12-01", "person": "Ines"})
+    (message,) = estimator.get("/api/quotes/out").json()["quotes"]
+    assert (message["job"], message["follow_up"]) == (out.key, {"day": "2026-12-01", "person": "Ines"})
 
 
 @pytest.mark.parametrize("role", ["office", "lead"])
@@ -145,5 +145,5 @@ def test_those_who_do_not_price_are_given_no_quotes_out(asker, out, role):
 
 def test_no_page_of_quotes_out_names_a_cost(as_, asker, out):
     cost = f"{out.quote.revisions.get().cost:,}"
-    for told in (as_("owner").get(reverse("quotes_out")), asker("estimator").get("/api/quotes/out")):
-        assert cost not in told.content.decode() and cost.replace(",", "") not in told.content.decode()
+    for message in (as_("owner").get(reverse("quotes_out")), asker("estimator").get("/api/quotes/out")):
+        assert cost not in message.content.decode() and cost.replace(",", "") not in message.content.decode()

@@ -43,7 +43,9 @@ def told(job, as_):
     set_wish(owner, address="o@firm.example", alerts=False, weekly_list=True, now=NOW)
     mail = WeeklyMail.objects.create(person=owner, week=NOW.date(), asked_at=NOW)
     feed = office.get(reverse("calendar_feed", args=[make_feed_address(owner, NOW)[1]]))
-    (step,) = [one for one in Calendar.from_ical(feed.content).walk("VEVENT") if "Next:" in one["summary"]]
+    (step,) = [
+        component for component in Calendar.from_ical(feed.content).walk("VEVENT") if "Next:" in component["summary"]
+    ]
     return {
         "jobs": unescape(office.get(reverse("job_list")).content.decode()),
         "job": unescape(office.get(reverse("job", args=[job.pk])).content.decode()),

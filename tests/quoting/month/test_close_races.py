@@ -57,10 +57,12 @@ def bill(month, writer):
 def test_a_bill_is_in_the_snapshot_or_in_the_next_month():
     overhead("2000-01-02")
     for month in MONTHS[:ROUNDS]:
-        closed, *rows = at_once(partial(close, f"{month:%Y-%m}"), *[partial(bill, month, one) for one in range(3)])
-        kept = snapshot_of(closed)["rows"]["jobs_bill"]
+        closed, *rows = at_once(
+            partial(close, f"{month:%Y-%m}"), *[partial(bill, month, number) for number in range(3)]
+        )
+        stored = snapshot_of(closed)["rows"]["jobs_bill"]
         assert [row.posted_month for row in rows] == [
-            month if str(row.pk) in kept else next_month(month) for row in rows
+            month if str(row.pk) in stored else next_month(month) for row in rows
         ]
 
 
@@ -68,8 +70,8 @@ def test_of_two_who_close_a_month_one_is_told():
     overhead("2000-01-02")
     for month in MONTHS[:ROUNDS]:
         gave = at_once(*[partial(close, f"{month:%Y-%m}")] * 2)
-        assert sorted(type(one).__name__ for one in gave) == ["ClosedMonth", "Refused"]
-        assert isinstance(next(one for one in gave if isinstance(one, Exception)), Refused)
+        assert sorted(type(entry).__name__ for entry in gave) == ["ClosedMonth", "Refused"]
+        assert isinstance(next(exception for exception in gave if isinstance(exception, Exception)), Refused)
 
 
 def late(monkeypatch):
@@ -77,10 +79,10 @@ def late(monkeypatch):
     looked, closed = threading.Event(), threading.Event()
 
     def careless():
-        found = last_closed()
+        day = last_closed()
         looked.set()
         closed.wait(20)
-        return found and next_month(found)
+        return day and next_month(day)
 
     def closing():
         looked.wait(20)

@@ -77,8 +77,8 @@ def test_a_row_of_an_open_month_cannot_be_moved_into_a_closed_month():
 
 def test_the_sentence_of_a_closed_month_stays(firm):
     overhead("2026-08-14")
-    said = {"job": firm, "text": "Rain.", "entered_at": NOW, "entered_by_name": "O. Owner"}
-    row = CauseSentence.objects.create(month=AUGUST, **said)
+    document = {"job": firm, "text": "Rain.", "entered_at": NOW, "entered_by_name": "O. Owner"}
+    row = CauseSentence.objects.create(month=AUGUST, **document)
     close("2026-08")
     assert refused_only_when_guarded(lambda: CauseSentence.objects.filter(pk=row.pk).update(text="Sun."))
 
@@ -126,11 +126,11 @@ def test_the_running_month_is_not_closed():
 
 def test_the_snapshot_names_each_row_and_what_is_changed_in_it_is_noticed():
     row = overhead("2026-08-14")
-    kept = close("2026-08")
-    assert list(snapshot_of(kept)["rows"]["quoting_overheadactual"]) == [str(row.pk)]
-    kept.snapshot = kept.snapshot.replace(str(row.pk), "4711")
+    stored = close("2026-08")
+    assert list(snapshot_of(stored)["rows"]["quoting_overheadactual"]) == [str(row.pk)]
+    stored.snapshot = stored.snapshot.replace(str(row.pk), "4711")
     with pytest.raises(MonthChanged):
-        snapshot_of(kept)
+        snapshot_of(stored)
 
 
 def test_the_audit_names_a_row_that_is_not_as_it_was_closed():
@@ -139,8 +139,8 @@ def test_the_audit_names_a_row_that_is_not_as_it_was_closed():
     assert list(months_are_as_they_were_closed(NOW)) == [], "the control"
     thaw(connection)
     OverheadActual.objects.update(amount=13)
-    [told] = months_are_as_they_were_closed(NOW)
-    assert told == f"August 2026, closed: rows {row.pk} of quoting_overheadactual are not as they were closed."
+    [message] = months_are_as_they_were_closed(NOW)
+    assert message == f"August 2026, closed: rows {row.pk} of quoting_overheadactual are not as they were closed."
 
 
 def test_every_table_with_a_month_to_count_in_is_guarded(db):

@@ -122,12 +122,12 @@ def test_the_files_are_lines_of_rfc_4180():
 def test_the_files_are_for_the_office_and_what_labour_cost_for_the_owner(as_, role, page, hours, labour):
     time_entry(worker(), small_job(), 60, date(2026, 8, 14), rate=D("47.13"))
     client = as_(role)
-    gave = [client.get(f"/buying/bookkeeper/2026-08/{one}") for one in ("", "hours.csv", "bills.csv", "overhead.csv")]
-    assert [one.status_code for one in gave[:2]] == [page, hours]
+    gave = [client.get(f"/buying/bookkeeper/2026-08/{word}") for word in ("", "hours.csv", "bills.csv", "overhead.csv")]
+    assert [entry.status_code for entry in gave[:2]] == [page, hours]
     cost = client.get("/month/2026-08/labour-cost.csv")
     assert cost.status_code == labour and (b"47.13" in cost.content) is (role == "owner")
     if role != "owner":
-        assert not any(b"47.13" in one.content for one in gave)
+        assert not any(b"47.13" in entry.content for entry in gave)
 
 
 @pytest.mark.parametrize("address", ["2026-13/", "august/", "2026-08/labour-cost.csv", "2026-08/x.csv"])

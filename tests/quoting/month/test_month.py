@@ -32,16 +32,16 @@ SEPTEMBER, OCTOBER = date(2026, 9, 1), date(2026, 10, 1)
 @pytest.fixture
 def hall():
     small_job()
-    found = Hall()
-    sign(found.job)
+    result = Hall()
+    sign(result.job)
     facts = {"opened_on": "2026-08-01", "client": "Orrinsby", "signed_on": "2026-09-01", "begun_on": "2026-09-07"}
-    KeptLife.objects.update_or_create(job=found.job, defaults={"facts": facts, "station": "on_site"})
-    return found
+    KeptLife.objects.update_or_create(job=result.job, defaults={"facts": facts, "station": "on_site"})
+    return result
 
 
 def done(hall, day="2026-09-25"):
-    kept = KeptLife.objects.get(job=hall.job)
-    KeptLife.objects.filter(job=hall.job).update(facts={**kept.facts, "last_end": day})
+    stored = KeptLife.objects.get(job=hall.job)
+    KeptLife.objects.filter(job=hall.job).update(facts={**stored.facts, "last_end": day})
 
 
 def bill_of_boards(hall):
@@ -57,7 +57,7 @@ def close():
 
 
 def the_job(document):
-    return next(one for one in document["jobs"] if one["key"] == "J-0201")
+    return next(entry for entry in document["jobs"] if entry["key"] == "J-0201")
 
 
 def test_a_bill_after_the_close_moves_the_next_month_by_6_00_for_the_closed_one(hall):
@@ -65,7 +65,7 @@ def test_a_bill_after_the_close_moves_the_next_month_by_6_00_for_the_closed_one(
     bill_of_boards(hall)
     [later] = month_document(OCTOBER, TODAY)["later"]
     assert (later["month"], later["job"], later["change"]) == ("2026-09", "J-0201", "6.00")
-    assert [(one["change"], one["corrects"]) for one in later["rows"]] == [
+    assert [(entry["change"], entry["corrects"]) for entry in later["rows"]] == [
         ("464.40", "P-1, Board"), ("-458.40", ""),
     ]  # fmt: skip
     assert snapshot_of(row) == snapshot_of(ClosedMonth.objects.get()), "the closed month stays"
@@ -77,7 +77,7 @@ def test_as_known_now_stands_beside_as_closed_with_the_rows_between(hall):
     bill_of_boards(hall)
     [news] = known_now(row, TODAY)
     assert (news.now.to_date - news.closed.to_date, news.now.cost - news.closed.cost) == (D("6.00"), D("6.00"))
-    assert sum(one.change for one in news.rows) == D("6.00")
+    assert sum(new.change for new in news.rows) == D("6.00")
 
 
 def test_what_a_later_month_has_told_is_not_told_again(hall):
@@ -106,15 +106,15 @@ def test_a_job_stands_in_the_month_it_is_done_in_and_in_none_after(hall):
     document = month_document(SEPTEMBER, TODAY)
     assert the_job(document)["done_on"] == "2026-09-25"
     assert document["made"].startswith("The finished job made ")
-    assert [one["key"] for one in month_document(OCTOBER, TODAY)["jobs"]] == []
+    assert [entry["key"] for entry in month_document(OCTOBER, TODAY)["jobs"]] == []
 
 
 def test_goods_without_a_bill_hours_and_drafts_are_named_before_the_close(hall):
     worker("Teodor", first_day=date(2026, 9, 29))
     time_entry(worker("Rowan", first_day=date(2026, 9, 30)), hall.job, 60, date(2026, 9, 30))
     bill_row("D-1", entered_at=None, entered_by_name="", posted_month=None, day=date(2026, 9, 9), total=D("31.00"))
-    told = [(one["what"], one["amount"]) for one in month_document(SEPTEMBER, TODAY)["missing"]]
-    assert told == [
+    pairs = [(entry["what"], entry["amount"]) for entry in month_document(SEPTEMBER, TODAY)["missing"]]
+    assert pairs == [
         ("Hours of Tue 29 Sep 2026 are missing: Teodor", None),
         ("Hours of Wed 30 Sep 2026 are missing: Teodor", None),
         ("Bill D-1, Corner shop: a draft, not entered", "31.00"),
@@ -126,16 +126,16 @@ def test_goods_without_a_bill_hours_and_drafts_are_named_before_the_close(hall):
 
 def test_many_days_without_hours_are_one_line_for_each_person(hall):
     worker("Teodor", first_day=date(2026, 9, 1))
-    told = [one["what"] for one in month_document(SEPTEMBER, TODAY)["missing"]]
-    assert "No hours of Teodor on 22 days from Tue 1 Sep 2026" in told
+    message = [entry["what"] for entry in month_document(SEPTEMBER, TODAY)["missing"]]
+    assert "No hours of Teodor on 22 days from Tue 1 Sep 2026" in message
 
 
 def test_hours_without_a_rate_are_missing_of_the_month(hall):
     who = worker(name="Ottilie")
     for day in (29, 28):
         time_entry(who, hall.job, 60, date(2026, 9, day), rate=None)
-    found = [one["what"] for one in month_document(SEPTEMBER, TODAY)["missing"]]
-    assert "No rate for hours of Ottilie, from Mon 28 Sep 2026" in found
+    result = [entry["what"] for entry in month_document(SEPTEMBER, TODAY)["missing"]]
+    assert "No rate for hours of Ottilie, from Mon 28 Sep 2026" in result
 
 
 def test_missing_hours_lead_to_their_day_and_stay_named_after_the_close(hall, as_):
@@ -160,19 +160,19 @@ def test_the_month_equals_the_sums_of_its_files(hall):
 
 
 def test_the_firm_is_read_once_for_a_whole_month_and_so_is_each_days_work(hall):
-    with CaptureQueriesContext(connection) as found:
+    with CaptureQueriesContext(connection) as result:
         month_document(SEPTEMBER, TODAY)
-    asked = [one["sql"] for one in found]
-    assert sum('FROM "catalog_firm"' in one for one in asked) == 1
+    wanted = [entry["sql"] for entry in result]
+    assert sum('FROM "catalog_firm"' in entry for entry in wanted) == 1
     # The jobs' costs read hours by the job, all else by the month.
-    assert sum(one.startswith('SELECT "jobs_timeentry"."id"') for one in asked) <= 2
+    assert sum(entry.startswith('SELECT "jobs_timeentry"."id"') for entry in wanted) <= 2
 
 
 def test_the_queries_of_a_month_do_not_grow_with_its_jobs(hall):
     def asked():
-        with CaptureQueriesContext(connection) as found:
+        with CaptureQueriesContext(connection) as result:
             month_document(SEPTEMBER, TODAY)
-        return len(found)
+        return len(result)
 
     asked()
     before = asked()
@@ -190,8 +190,8 @@ def test_the_owner_reads_says_why_and_closes(hall, as_):
     page = owner.get("/month/2026-09/").content.decode()
     assert "September 2026" in page and "Close September" in page and "Hall" in page
     seen = owner.get(f"/month/2026-09/jobs/{hall.job.pk}/why/").context["form"].stored.version()
-    said = {"text": "Two boards came bad.", "seen_version": seen}
-    owner.post(f"/month/2026-09/jobs/{hall.job.pk}/why/", said)
+    document = {"text": "Two boards came bad.", "seen_version": seen}
+    owner.post(f"/month/2026-09/jobs/{hall.job.pk}/why/", document)
     owner.post("/month/2026-09/close/")
     row = ClosedMonth.objects.get()
     assert (row.month, row.closed_by_name, the_job(snapshot_of(row))["said"]) == (

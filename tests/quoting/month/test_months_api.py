@@ -29,9 +29,9 @@ def test_closing_again_or_the_running_month_is_refused_with_its_reason(hall, ask
     owner = asker("owner")
     bill_row("C-1", day=SEPTEMBER, posted_month=SEPTEMBER)
     owner.post(f"{SEPT}/close")
-    for month, told in (("2026-09", "is closed already"), ("2026-10", "can be closed from")):
+    for month, message in (("2026-09", "is closed already"), ("2026-10", "can be closed from")):
         answer = owner.post(f"/api/months/{month}/close")
-        assert answer.status_code == 409 and told in answer.json()["detail"]
+        assert answer.status_code == 409 and message in answer.json()["detail"]
     assert ClosedMonth.objects.count() == 1
 
 
@@ -39,7 +39,7 @@ def test_closing_again_or_the_running_month_is_refused_with_its_reason(hall, ask
 def test_the_month_by_api_is_the_owner_s_alone(hall, asker, role):
     other = asker(role)
     answers = [other.get(SEPT), other.post(f"{SEPT}/close"), other.get(f"{SEPT}/jobs/J-0201/why")]
-    assert [one.status_code for one in answers] == [403, 403, 403]
+    assert [answer.status_code for answer in answers] == [403, 403, 403]
 
 
 def test_the_office_enters_overhead_once_and_voids_it(hall, asker):

@@ -56,7 +56,7 @@ def test_sent_twice_it_is_one_and_another_with_its_key_is_refused():
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"amount": "0"}, "amount.*zero is no cost"),
         ({"amount": "NaN"}, "amount"),
@@ -66,10 +66,10 @@ def test_sent_twice_it_is_one_and_another_with_its_key_is_refused():
         ({"currency": "EUR"}, "currency"),
     ],
 )
-def test_what_is_no_cost_is_refused_by_its_field(wrong, told):
+def test_what_is_no_cost_is_refused_by_its_field(wrong, message):
     small_job()
     entries = {"request_key": "k", "what": "Rent", "amount": "12.50", "day": "2026-09-30", **wrong}
-    with pytest.raises(DocumentError, match=told):
+    with pytest.raises(DocumentError, match=message):
         enter_overhead(entries, OWNER, now=NOW)
 
 

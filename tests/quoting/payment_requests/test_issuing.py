@@ -38,8 +38,8 @@ def credit(row, key="credit", reason="Wrong sum"):
 
 
 def pay(job, amount, key="bank", **more):
-    said = {"request_key": key, "amount": amount, "received_on": TODAY.isoformat(), **more}
-    return enter_payment(job, said, OWNER, now=NOW)[0]
+    document = {"request_key": key, "amount": amount, "received_on": TODAY.isoformat(), **more}
+    return enter_payment(job, document, OWNER, now=NOW)[0]
 
 
 def test_the_hall_is_asked_for_from_the_deposit_to_the_release_and_all_comes_to_the_contract():
@@ -49,15 +49,15 @@ def test_the_hall_is_asked_for_from_the_deposit_to_the_release_and_all_comes_to_
     rows += asked(job, *ALL[2:])
     assert [str(row.total) for row in rows] == ["5325.90", "2263.51", "8864.59", "5059.60", "5059.60", "1398.60"]
     assert [row.number for row in rows] == [1, 2, 3, 4, 5, 6]
-    found = asked_of([job.pk])[job.pk]
-    assert (found.requested, found.held) == (Parts(D("25840.00"), D("2131.80")), Parts(D(0), D(0)))
+    request = asked_of([job.pk])[job.pk]
+    assert (request.requested, request.held) == (Parts(D("25840.00"), D("2131.80")), Parts(D(0), D(0)))
 
 
 def test_what_is_billed_counts_what_is_held():
     job = hall()
     asked(job, *FIRST)
-    found = asked_of([job.pk])[job.pk]
-    assert (found.billed, found.held) == (D("7380.00"), Parts(D("369.00"), D("30.44")))
+    request = asked_of([job.pk])[job.pk]
+    assert (request.billed, request.held) == (D("7380.00"), Parts(D("369.00"), D("30.44")))
 
 
 def test_nothing_is_asked_for_before_its_event_is_marked():
@@ -216,8 +216,8 @@ def test_more_than_is_asked_for_is_refused_unless_it_was_paid_ahead():
     with pytest.raises(DocumentError, match=r"7,600\.00 is more than is asked for, 7,589\.41"):
         pay(job, "7600.00")
     pay(job, "7600.00", paid_ahead=True)
-    found = asked_of([job.pk])[job.pk]
-    assert (found.open, found.ahead, found.requests[0].state) == (D("0.00"), D("10.59"), "paid")
+    request = asked_of([job.pk])[job.pk]
+    assert (request.open, request.ahead, request.requests[0].state) == (D("0.00"), D("10.59"), "paid")
 
 
 def test_the_deposit_the_quote_states_may_come_without_a_request():

@@ -31,7 +31,7 @@ def test_a_payment_that_cannot_be_names_its_field_and_is_not_kept(office, wrong,
     hall()
     answer = office.post(KEY, {"request_key": "p", "amount": "100.00", **wrong})
     assert answer.status_code == 400 and not PaymentReceived.objects.exists()
-    ((path, reason),) = [(one["path"], one["reason"]) for one in answer.json()["errors"]]
+    ((path, reason),) = [(entry["path"], entry["reason"]) for entry in answer.json()["errors"]]
     assert path == next(iter(wrong)) and says in f"{path} {reason}"
 
 

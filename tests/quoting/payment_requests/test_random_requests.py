@@ -35,8 +35,8 @@ class People:
         return f"k{self.turn}"
 
     def some(self, rows):
-        found = list(rows.order_by("pk"))
-        return self.chance.choice(found) if found else None
+        result = list(rows.order_by("pk"))
+        return self.chance.choice(result) if result else None
 
     def ask(self):
         ask(self.job, self.chance.choice(PARTS), key=self.key())
@@ -56,9 +56,9 @@ class People:
             EventMark.objects.filter(pk=row.pk).update(request_key=self.key())
 
     def pay(self):
-        said = {"request_key": self.key(), "amount": str(self.chance.randint(1, 900_000) / D(100))}
-        said |= {"received_on": TODAY.isoformat(), "paid_ahead": self.chance.random() < 0.5}
-        enter_payment(self.job, said, OWNER, now=NOW)
+        document = {"request_key": self.key(), "amount": str(self.chance.randint(1, 900_000) / D(100))}
+        document |= {"received_on": TODAY.isoformat(), "paid_ahead": self.chance.random() < 0.5}
+        enter_payment(self.job, document, OWNER, now=NOW)
 
     def undo(self):
         row = self.some(PaymentReceived.objects.all())
@@ -72,18 +72,18 @@ class People:
 
 
 def adds_up(job):
-    found, contract = asked_of([job.pk])[job.pk], contract_of(job)
+    adds, contract = asked_of([job.pk])[job.pk], contract_of(job)
     rows = PaymentRequest.objects.filter(job=job)
-    stands = sum(one.amount for one in PaymentReceived.objects.filter(job=job, undone_at=None))
-    assert found.requested.total == sum(row.total for row in rows)
-    assert found.paid + found.ahead == stands + sum(max(D(0), -one.request.to_pay.total) for one in live(found))
+    stands = sum(entry.amount for entry in PaymentReceived.objects.filter(job=job, undone_at=None))
+    assert adds.requested.total == sum(row.total for row in rows)
+    assert adds.paid + adds.ahead == stands + sum(max(D(0), -entry.request.to_pay.total) for entry in live(adds))
     assert [row.number for row in rows] == list(range(1, len(rows) + 1))
     assert len(rows) == (RequestSequence.objects.first() or RequestSequence()).last
-    return contract.sums.total - found.requested.total - found.held.total
+    return contract.sums.total - adds.requested.total - adds.held.total
 
 
-def live(found):
-    return [one for one in found.requests if one.request.credited_by is None]
+def live(result):
+    return [request for request in result.requests if request.request.credited_by is None]
 
 
 def test_what_is_asked_paid_and_held_adds_up_after_every_step_and_comes_to_the_contract(frozen_clock):

@@ -105,7 +105,7 @@ def test_the_mail_carries_the_paper_and_says_how_to_pay(desk, settings, tmp_path
     left = mail.outbox[0]
     assert left.subject == "Payment request 1: Deposit, Corridor screen"
     assert "To pay: USD 5,325.90, by" in left.body and TERMS["how_to_pay"] in left.body
-    assert [one[0] for one in left.attachments] == ["J-0100-request-1.pdf"]
+    assert [attachment[0] for attachment in left.attachments] == ["J-0100-request-1.pdf"]
 
 
 def test_a_request_credited_before_its_mail_left_is_not_sent(desk, settings, tmp_path):
@@ -162,20 +162,20 @@ def test_the_client_sees_requests_of_their_own_quote_and_fetches_the_paper(clien
 def test_a_mail_that_had_begun_is_not_begun_again_unless_the_server_surely_has_nothing(settings, tmp_path):
     settings.MEDIA_ROOT, row = tmp_path, ask(hall(), "deposit")
     run_errand(paper_errand(row).pk, "a test")
-    said = {"request_key": KEY, "to_address": "ada@client.invalid"}
-    kept, _ = send_request(row, said, OWNER, now=NOW)
-    begun = begin_request_mail(kept.pk, NOW)
+    texts = {"request_key": KEY, "to_address": "ada@client.invalid"}
+    stored, _ = send_request(row, texts, OWNER, now=NOW)
+    begun = begin_request_mail(stored.pk, NOW)
     with pytest.raises(Refused, match="nobody here knows whether it left"):
-        begin_request_mail(kept.pk, NOW)
+        begin_request_mail(stored.pk, NOW)
     take_back_beginning(begun)
-    assert begin_request_mail(kept.pk, NOW).began_at == NOW
+    assert begin_request_mail(stored.pk, NOW).began_at == NOW
 
 
 def test_one_key_mails_one_request(settings, tmp_path):
     settings.MEDIA_ROOT, rows = tmp_path, asked(hall(), *FIRST)
     for row in rows:
         run_errand(paper_errand(row).pk, "a test")
-    said = {"request_key": KEY, "to_address": "ada@client.invalid"}
-    assert [send_request(rows[0], said, OWNER, now=NOW)[1] for _ in range(2)] == [True, False]
+    texts = {"request_key": KEY, "to_address": "ada@client.invalid"}
+    assert [send_request(rows[0], texts, OWNER, now=NOW)[1] for _ in range(2)] == [True, False]
     with pytest.raises(KeyUsedBefore):
-        send_request(rows[1], said, OWNER, now=NOW)
+        send_request(rows[1], texts, OWNER, now=NOW)

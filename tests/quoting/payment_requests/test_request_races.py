@@ -50,8 +50,8 @@ def job_of(revision) -> Job:
 
 
 def asking(revision, part="deposit", key=""):
-    said = {"request_key": key or f"{revision} {part}", "part": part}
-    return partial(issue_request, job_of(revision), said, office(), now=NOW)
+    document = {"request_key": key or f"{revision} {part}", "part": part}
+    return partial(issue_request, job_of(revision), document, office(), now=NOW)
 
 
 def numbers():
@@ -62,7 +62,7 @@ def test_numbers_given_at_once_are_all_different_and_have_no_gap(template):
     """A refused one among them takes its number back."""
     for turn in range(ROUNDS):
         revisions = [agreed(template, f"{turn}-{place}") for place in range(4)]
-        at_once(*(asking(one) for one in revisions), asking(revisions[0], "instalment 0"))
+        at_once(*(asking(revision) for revision in revisions), asking(revisions[0], "instalment 0"))
     assert numbers() == list(range(1, 4 * ROUNDS + 1)) == list(range(1, RequestSequence.objects.get().last + 1))
 
 
@@ -76,7 +76,7 @@ def test_without_the_sequence_held_two_take_one_number(template, monkeypatch):
 
     monkeypatch.setattr(issuing, "next_number", careless)
     gave = at_once(*(asking(agreed(template, f"control-{place}")) for place in range(2)))
-    assert [isinstance(one, IntegrityError) for one in gave].count(True) == 1
+    assert [isinstance(entry, IntegrityError) for entry in gave].count(True) == 1
 
 
 def test_a_part_asked_for_by_two_at_once_is_on_one_request(template):
@@ -99,9 +99,9 @@ def unheld(meeting, monkeypatch):
     look = issuing.agreed_requests
 
     def looked(job):
-        found = look(job)
+        request = look(job)
         meeting.wait(20)
-        return found
+        return request
 
     monkeypatch.setattr(issuing, "held_job", lambda job: Job.objects.select_related("client").get(pk=job.pk))
     monkeypatch.setattr(issuing, "agreed_requests", looked)
@@ -111,7 +111,7 @@ def test_without_the_job_held_the_database_alone_keeps_a_part_from_being_asked_f
     revision = agreed(template, "control")
     unheld(threading.Barrier(2), monkeypatch)
     gave = at_once(asking(revision, key="a"), asking(revision, key="b"))
-    assert [isinstance(one, IntegrityError) for one in gave].count(True) == 1
+    assert [isinstance(entry, IntegrityError) for entry in gave].count(True) == 1
 
 
 def test_a_note_signed_while_a_request_issues_is_on_this_one_or_the_next_once(template):
@@ -122,7 +122,7 @@ def test_a_note_signed_while_a_request_issues_is_on_this_one_or_the_next_once(te
         note = with_note_paper(issued_note(job, f"note {turn}"))
         sign = partial(answer_change, note, Given("signed", "Ada Client"), now=NOW, today=TODAY)
         gave = at_once(asking(revision, "instalment 0"), sign)
-        assert not [one for one in gave if isinstance(one, Exception)]
+        assert not [exception for exception in gave if isinstance(exception, Exception)]
         ask(job, "instalment 1")
         assert RequestedNote.objects.filter(note=note).count() == 1
 
@@ -134,7 +134,7 @@ def test_without_the_job_held_two_requests_take_one_note(template, monkeypatch):
     signed_note(job)
     unheld(threading.Barrier(2), monkeypatch)
     gave = at_once(asking(revision, "instalment 0"), asking(revision, "instalment 1"))
-    assert [isinstance(one, IntegrityError) for one in gave].count(True) == 1
+    assert [isinstance(entry, IntegrityError) for entry in gave].count(True) == 1
 
 
 def taking_back(revision):

@@ -16,28 +16,32 @@ def job(frozen_clock, db):
 
 
 def test_a_request_is_issued_once_by_its_key(office, job):
-    said = {"request_key": "r1", "part": "deposit"}
-    first, again = (office.post(f"{KEY}/requests", said) for _ in range(2))
+    texts = {"request_key": "r1", "part": "deposit"}
+    first, again = (office.post(f"{KEY}/requests", texts) for _ in range(2))
     assert (first.status_code, again.status_code, again.json()) == (201, 200, first.json())
     assert first.json()["to_pay"] == {"price": "4920.00", "tax": "405.90", "total": "5325.90"}
-    other = office.post(f"{KEY}/requests", said | {"part": "instalment 0"})
+    other = office.post(f"{KEY}/requests", texts | {"part": "instalment 0"})
     assert other.status_code == 409 and other.json()["errors"][0]["path"] == "request_key"
 
 
 def test_what_can_be_asked_for_and_what_was_stand_in_one_answer(office, job):
     asked(job, "deposit")
-    found = office.get(f"{KEY}/requests").json()
-    assert [one["part"] for one in found["parts"]] == ["deposit", *(f"instalment {n}" for n in range(4)), "release"]
-    assert found["parts"][1]["to_pay"]["total"] == "2263.51" and found["parts"][1]["event_on"] is None
-    assert (found["open"], found["billed"], found["ahead"]) == ("5325.90", "4920.00", "0.00")
+    result = office.get(f"{KEY}/requests").json()
+    assert [entry["part"] for entry in result["parts"]] == [
+        "deposit",
+        *(f"instalment {n}" for n in range(4)),
+        "release",
+    ]
+    assert result["parts"][1]["to_pay"]["total"] == "2263.51" and result["parts"][1]["event_on"] is None
+    assert (result["open"], result["billed"], result["ahead"]) == ("5325.90", "4920.00", "0.00")
 
 
 def test_an_event_is_marked_and_taken_back(office, job):
-    said = {"request_key": "e1", "part": "instalment 0", "happened_on": "2026-11-24"}
-    mark = office.post(f"{KEY}/events", said).json()
+    texts = {"request_key": "e1", "part": "instalment 0", "happened_on": "2026-11-24"}
+    mark = office.post(f"{KEY}/events", texts).json()
     assert mark["event"] == "Framing up"
     back = office.post(f"{KEY}/events/{mark['id']}/undo", {"reason": "The other site"}).json()
-    assert back["taken_back_by"] and office.post(f"{KEY}/requests", said | {"request_key": "r"}).status_code == 400
+    assert back["taken_back_by"] and office.post(f"{KEY}/requests", texts | {"request_key": "r"}).status_code == 400
 
 
 def test_a_request_is_credited_read_and_not_sent_without_its_paper(office, job):
@@ -60,7 +64,7 @@ def test_the_owner_alone_sets_terms_and_what_is_held_back(asker, office, job):
 
 
 @pytest.mark.parametrize(
-    ("said", "path"),
+    ("text", "path"),
     [
         ({"part": "deposit"}, "request_key"),
         ({"request_key": "k"}, "part"),
@@ -71,16 +75,16 @@ def test_the_owner_alone_sets_terms_and_what_is_held_back(asker, office, job):
         ({"request_key": "k", "part": "deposit", "amount": "1.00"}, "amount"),
     ],
 )
-def test_a_wrong_entry_is_named(said, path, office, job):
-    refused = office.post(f"{KEY}/requests", said)
+def test_a_wrong_entry_is_named(text, path, office, job):
+    refused = office.post(f"{KEY}/requests", text)
     assert refused.status_code == 400 and refused.json()["errors"][0]["path"] == path
 
 
 def test_a_statement_has_every_entry_with_its_balance(office, job):
     asked(job, "deposit")
     office.post(f"{KEY}/payments", {"request_key": "p", "amount": "5000.00"})
-    found = office.get(f"/api/clients/{job.client_id}/statement").json()
-    assert [(one["asked"], one["paid"], one["balance"]) for one in found["jobs"][0]["entries"]] == [
+    result = office.get(f"/api/clients/{job.client_id}/statement").json()
+    assert [(entry["asked"], entry["paid"], entry["balance"]) for entry in result["jobs"][0]["entries"]] == [
         ("5325.90", None, "5325.90"),
         (None, "5000.00", "325.90"),
     ]
@@ -135,7 +139,7 @@ def test_whatever_is_sent_the_answer_is_a_sentence_and_nothing_is_kept(value, of
         for name in ("share", "event")
     ]
     calls += [(owner, "PUT", "/api/request-terms", TERMS | {name: value}) for name in ("days_to_pay", "how_to_pay")]
-    for asking, method, path, said in calls:
-        answer = asking.as_read(method, path, said) if method == "PUT" else asking(method, path, said)
+    for asking, method, path, text in calls:
+        answer = asking.as_read(method, path, text) if method == "PUT" else asking(method, path, text)
         assert answer.status_code in (400, 409) or (path.endswith(("retention", "terms")) and answer.status_code == 200)
     assert not PaymentRequest.objects.exists() and not PaymentReceived.objects.exists()

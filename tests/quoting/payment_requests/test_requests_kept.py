@@ -39,8 +39,8 @@ def day(frozen_clock):
 
 
 def paid(job, amount="5325.90"):
-    said = {"request_key": "bank", "amount": amount, "received_on": TODAY.isoformat()}
-    return enter_payment(job, said, OWNER, now=NOW)[0]
+    document = {"request_key": "bank", "amount": amount, "received_on": TODAY.isoformat()}
+    return enter_payment(job, document, OWNER, now=NOW)[0]
 
 
 def test_a_payment_of_a_closed_month_stays_and_is_taken_off_in_the_next(frozen_clock):
@@ -76,9 +76,9 @@ def test_the_audit_finds_a_figure_a_number_and_a_snapshot_that_are_not_as_issued
     thaw(connection)
     PaymentRequest.objects.filter(number=2).update(number=3, held_price=D("1.00"), snapshot="{}")
     freeze(connection)
-    told = " ".join(found())
-    assert "Request 3 follows number 1" in told and "its content has changed since" in told
-    assert "its parts come to 2631.51, but 2263.51 is to pay" in told
+    message = " ".join(found())
+    assert "Request 3 follows number 1" in message and "its content has changed since" in message
+    assert "its parts come to 2631.51, but 2263.51 is to pay" in message
 
 
 def shown(client, name, *args):
@@ -90,8 +90,8 @@ def test_the_history_tells_the_office_of_requests_and_the_estimator_nothing_of_t
     job = hall()
     row = ask(job, "deposit")
     credit_request(row, {"request_key": "c", "reason": "Wrong sum"}, office(), now=NOW)
-    told = shown(as_("office"), "job_history", job.pk)
-    assert "payment request 1" in told.lower() and "Wrong sum" in told
+    message = shown(as_("office"), "job_history", job.pk)
+    assert "payment request 1" in message.lower() and "Wrong sum" in message
     assert "payment request" not in shown(as_("estimator"), "job_history", job.pk).lower()
 
 
@@ -108,8 +108,8 @@ def test_what_a_note_costs_the_firm_is_on_no_page_paper_or_call_about_requests(a
     pages = [shown(desk, "since_signed", job.pk), shown(desk, "payment_request", job.pk, 1)]
     pages += [shown(desk, "client_statement", job.client_id), shown(desk, "payments", job.pk), row.snapshot]
     pages += [shown(desk, "api_requests", job.key), shown(client, "client_quote", secret)]
-    assert all("1,240.00" in one or "8,582.00" in one or len(one) > 900 for one in pages)
-    assert not [one for one in pages if re.search(CANARY.replace(".", r"\."), one)]
+    assert all("1,240.00" in page or "8,582.00" in page or len(page) > 900 for page in pages)
+    assert not [page for page in pages if re.search(CANARY.replace(".", r"\."), page)]
 
 
 @pytest.mark.parametrize("role", ["lead", "estimator"])
@@ -126,8 +126,8 @@ def test_what_the_client_is_asked_to_pay_is_shown_to_office_and_owner_alone(as_,
 
 
 def test_a_link_shows_no_request_of_another_quote(client):
-    one, other = hall(), hall("J-0300")
-    ask(one, "deposit")
+    job, other = hall(), hall("J-0300")
+    ask(job, "deposit")
     secret = secret_to(requests_of(other).revision)
     assert "Payment requests" not in shown(client, "client_quote", secret)
     assert client.get(reverse("client_request", args=[secret, 1])).status_code == 404
@@ -139,15 +139,15 @@ def test_open_requests_stand_on_the_owners_today_and_are_late_once_their_day_is_
     owner = as_("owner")
     assert "Collect request 1: Deposit" in shown(owner, "today")
     frozen_clock.move_to(datetime(2026, 12, 11, 15, 0, tzinfo=UTC))
-    told = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", shown(owner, "today")))
-    assert re.search(r"2 late.{0,40}Collect request 1: Deposit", told)
+    message = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", shown(owner, "today")))
+    assert re.search(r"2 late.{0,40}Collect request 1: Deposit", message)
 
 
 def test_the_estimator_is_led_to_the_contract_where_others_enter_payments(as_):
     job = hall()
     ask(job, "deposit")
-    told = shown(as_("estimator"), "job", job.pk)
-    assert reverse("payments", args=[job.pk]) not in told
+    message = shown(as_("estimator"), "job", job.pk)
+    assert reverse("payments", args=[job.pk]) not in message
     assert reverse("payments", args=[job.pk]) in shown(as_("office"), "job", job.pk)
 
 

@@ -22,26 +22,26 @@ def collected_service(tmp_path_factory):
 
 
 def test_the_check_for_deployment_is_clean(collected_service):
-    done = collected_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD)
-    assert done.returncode == 0, done.stderr
-    assert "no issues" in done.stdout
+    result = collected_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD)
+    assert result.returncode == 0, result.stderr
+    assert "no issues" in result.stdout
 
 
 def test_static_files_nobody_collected_stop_the_start_and_say_what_to_do(tmp_path):
     for command in (["manage.py", "check", "--deploy"], ["-c", "import quoting.wsgi"]):
-        done = OwnService(tmp_path).run(*command, **GOOD)
-        assert done.returncode != 0
-        assert "quoting.E007" in done.stderr
-        assert "manage.py collectstatic" in done.stderr
+        process = OwnService(tmp_path).run(*command, **GOOD)
+        assert process.returncode != 0
+        assert "quoting.E007" in process.stderr
+        assert "manage.py collectstatic" in process.stderr
 
 
 def test_a_static_file_that_came_with_an_upgrade_is_missed(collected_service):
     path = collected_service.folder / "static" / "staticfiles.json"
     collected = path.read_text()
     path.write_text(collected.replace('"quoting/sheet.css"', '"quoting/old.css"'))
-    done = collected_service.manage("check", "--deploy", **GOOD)
+    result = collected_service.manage("check", "--deploy", **GOOD)
     path.write_text(collected)
-    assert "(quoting.E007) 1 static files are not collected" in done.stderr
+    assert "(quoting.E007) 1 static files are not collected" in result.stderr
 
 
 @pytest.mark.parametrize(("chosen", "seconds"), [({}, 0), ({"CURVEWRIGHT_HSTS_SECONDS": "3600"}, 3600)])
@@ -83,9 +83,9 @@ def test_each_way_of_being_open_is_an_error_of_its_own(settings, name, value, co
 
 
 def test_nor_do_its_other_processes(own_service):
-    done = own_service.manage("tick", "--once", **GOOD | {"CURVEWRIGHT_DEBUG": "1"})
-    assert done.returncode != 0
-    assert "quoting.E001" in done.stderr
+    processes = own_service.manage("tick", "--once", **GOOD | {"CURVEWRIGHT_DEBUG": "1"})
+    assert processes.returncode != 0
+    assert "quoting.E001" in processes.stderr
 
 
 def test_production_starts_when_it_is_closed(collected_service):
@@ -96,8 +96,10 @@ def test_production_starts_when_it_is_closed(collected_service):
 @pytest.mark.parametrize("mode", ["embedded", "production"])
 def test_host_names_come_on_top_of_this_machine_s_own(tmp_path, mode):
     ask = "from quoting import settings as s; print(*s.ALLOWED_HOSTS)"
-    done = OwnService(tmp_path).run("-c", ask, **GOOD | {"CURVEWRIGHT_MODE": mode, "CURVEWRIGHT_HOSTS": "192.168.1.20"})
-    assert done.stdout == "localhost 127.0.0.1 [::1] 192.168.1.20\n"
+    process = OwnService(tmp_path).run(
+        "-c", ask, **GOOD | {"CURVEWRIGHT_MODE": mode, "CURVEWRIGHT_HOSTS": "192.168.1.20"}
+    )
+    assert process.stdout == "localhost 127.0.0.1 [::1] 192.168.1.20\n"
 
 
 def test_the_embedded_service_may_have_no_host_names_of_its_own(settings):
@@ -115,11 +117,11 @@ def test_an_unsafe_pragma_is_found(pragma, wrong, right):
     with connection.cursor() as cursor:
         cursor.execute(f"PRAGMA {pragma} = {wrong}")
         try:
-            found = sqlite_is_safe(None, databases=["default"])
+            result = sqlite_is_safe(None, databases=["default"])
         finally:
             cursor.execute(f"PRAGMA {pragma} = {right}")
-    assert [message.id for message in found] == ["quoting.E005"]
-    assert pragma in found[0].msg
+    assert [message.id for message in result] == ["quoting.E005"]
+    assert pragma in result[0].msg
 
 
 @pytest.mark.parametrize(("option", "wrong"), [("timeout", 1), ("transaction_mode", "DEFERRED")])
@@ -163,6 +165,6 @@ def test_cookies_are_kept_to_this_site(client, name):
 
 
 def test_static_files_are_collected_under_names_made_from_their_contents(own_service):
-    done = own_service.manage("collectstatic", "--noinput", "-v0")
-    assert done.returncode == 0, done.stderr
+    contents = own_service.manage("collectstatic", "--noinput", "-v0")
+    assert contents.returncode == 0, contents.stderr
     assert (own_service.folder / "static" / "staticfiles.json").exists()

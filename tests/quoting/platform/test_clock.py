@@ -65,8 +65,8 @@ def test_nothing_asks_the_machine_for_the_day():
 )
 def test_whatever_asked_the_machine_for_the_day_would_be_found_out(asks):
     """The control of the test above."""
-    told = asks_the_machine("-", "--stdin-filename", "jobs/walls/services/anything.py", source=f"{asks}\n")
-    assert "TID251" in told
+    message = asks_the_machine("-", "--stdin-filename", "jobs/walls/services/anything.py", source=f"{asks}\n")
+    assert "TID251" in message
 
 
 def test_every_test_begins_on_the_same_day():
@@ -85,12 +85,12 @@ def test_the_clock_in_use_is_put_back():
     st.dates(date(2020, 1, 1), date(2035, 12, 31)),
     st.sampled_from(ZONES),
 )
-def test_a_shifted_clock_shows_exactly_the_day_asked_for(real, asked, zone_name):
+def test_a_shifted_clock_shows_exactly_the_day_asked_for(real, wanted, zone_name):
     zone = ZoneInfo(zone_name)
-    shifted = ShiftedClock(asked, zone, base=FrozenClock(real.replace(tzinfo=UTC)))
+    shifted = ShiftedClock(wanted, zone, base=FrozenClock(real.replace(tzinfo=UTC)))
     shown = shifted.now().astimezone(zone)
     # A wall time that a clock change leaves out shows an hour later: the same day, except past 23:00.
-    assert shown.date() == asked or (shown.date() - asked == timedelta(days=1) and shown.hour == 0)
+    assert shown.date() == wanted or (shown.date() - wanted == timedelta(days=1) and shown.hour == 0)
 
 
 def test_a_shifted_clock_runs_on():

@@ -35,7 +35,7 @@ def test_orders_are_read():
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("somewhere=kill", "There is no failpoint 'somewhere'"),
         ("after_claim=explode", "write kill, raise or sleep"),
@@ -44,15 +44,15 @@ def test_orders_are_read():
         ("after_claim=sleep:-1", "write sleep:2"),
     ],
 )
-def test_a_wrong_order_is_refused(text, told):
-    with pytest.raises(FailpointError, match=told):
+def test_a_wrong_order_is_refused(text, message):
+    with pytest.raises(FailpointError, match=message):
         parse_orders(text)
 
 
 def test_an_unknown_name_in_the_environment_stops_the_start(own_service):
-    done = own_service.crew("drain", CURVEWRIGHT_FAILPOINTS="somewhere=kill")
-    assert done.returncode != 0
-    assert "There is no failpoint 'somewhere'" in done.stderr
+    result = own_service.crew("drain", CURVEWRIGHT_FAILPOINTS="somewhere=kill")
+    assert result.returncode != 0
+    assert "There is no failpoint 'somewhere'" in result.stderr
 
 
 def test_every_failpoint_in_the_code_is_declared():

@@ -85,9 +85,9 @@ def test_a_mail_is_told_by_the_same_hour(as_, revision):
 
 
 def test_the_history_writes_a_moment_among_its_entries_as_pages_do(as_, revision):
-    job, said = revision.quote.job, {"request_key": "once", "entered_by_name": "Ines", "what_for": "Deposit"}
+    job, texts = revision.quote.job, {"request_key": "once", "entered_by_name": "Ines", "what_for": "Deposit"}
     counts = {"received_on": DAY, "posted_month": date(2026, 11, 1)}
-    PaymentReceived.objects.create(job=job, amount="100.00", entered_at=LATE, **counts, **said)
+    PaymentReceived.objects.create(job=job, amount="100.00", entered_at=LATE, **counts, **texts)
     page = as_("owner").get(reverse("job_history", args=[job.pk]))
     entries = [entry for change in page.context["changes"] for entry in change.entries]
     assert [entry.after for entry in entries if entry.label == "Entered at"] == ["Wed 25 Nov 2026, 23:30"]

@@ -54,10 +54,10 @@ def test_without_a_network_the_machine_goes_by_its_name(monkeypatch):
 def test_the_greeting_says_when_its_own_address_is_refused(monkeypatch, settings):
     monkeypatch.setattr(serve, "reachable", lambda host: "192.168.1.20")
     settings.NAMED_HOSTS, settings.ALLOWED_HOSTS = ["office.lan"], ["localhost", "office.lan"]
-    said = greeting("0.0.0.0", 8000)  # noqa: S104
-    assert "http://192.168.1.20:8000/" in said
-    assert "192.168.1.20 is not in CURVEWRIGHT_HOSTS" in said
-    assert "CURVEWRIGHT_HOSTS=office.lan,192.168.1.20 CURVEWRIGHT_ADDRESS=0.0.0.0:8000 make serve" in said
+    text = greeting("0.0.0.0", 8000)  # noqa: S104
+    assert "http://192.168.1.20:8000/" in text
+    assert "192.168.1.20 is not in CURVEWRIGHT_HOSTS" in text
+    assert "CURVEWRIGHT_HOSTS=office.lan,192.168.1.20 CURVEWRIGHT_ADDRESS=0.0.0.0:8000 make serve" in text
 
 
 def test_the_greeting_says_nothing_of_an_address_that_is_open(monkeypatch, settings):
@@ -78,6 +78,6 @@ def test_the_command_for_the_first_owner_names_the_data_folder(monkeypatch, sett
 
 def test_production_does_not_serve_on_missing_tables(tmp_path):
     about = {"CURVEWRIGHT_MODE": "production", "CURVEWRIGHT_HOSTS": "a.example", "CURVEWRIGHT_SECRET_KEY": "k" * 60}
-    done = OwnService(tmp_path).manage("serve", "--address", "127.0.0.1:1025", **about)
-    assert done.returncode == 1
-    assert "run manage.py migrate" in done.stderr
+    process = OwnService(tmp_path).manage("serve", "--address", "127.0.0.1:1025", **about)
+    assert process.returncode == 1
+    assert "run manage.py migrate" in process.stderr

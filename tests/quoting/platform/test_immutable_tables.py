@@ -111,7 +111,7 @@ def refused(statement):
     except Undo:
         return False
     except IntegrityError as error:
-        return any(told in str(error) for told in ("is issued and cannot be", "cannot go from"))
+        return any(message in str(error) for message in ("is issued and cannot be", "cannot go from"))
 
 
 @contextmanager
@@ -152,13 +152,13 @@ def another(field, row):
 def test_no_frozen_column_can_be_changed(frozen_rows):
     changed = []
     for model in MODELS:
-        row, table = model.objects.first(), next(one for one in FROZEN if one.name == model._meta.db_table)
+        row, table = model.objects.first(), next(entry for entry in FROZEN if entry.name == model._meta.db_table)
         frozen = [field for field in model._meta.concrete_fields if field.column not in table.changing]
         assert len(frozen) >= 3
         for field in frozen:
             value = another(field, row)
-            kept = None if value is None else field.get_db_prep_save(value, connection)
-            if not refused(sql(f'UPDATE {table.name} SET "{field.column}" = %s WHERE id = {row.pk}', kept)):
+            stored = None if value is None else field.get_db_prep_save(value, connection)
+            if not refused(sql(f'UPDATE {table.name} SET "{field.column}" = %s WHERE id = {row.pk}', stored)):
                 changed.append(f"{table.name}.{field.column}")
     assert changed == []
 
@@ -184,7 +184,9 @@ def test_a_bulk_update_is_refused(frozen_rows):
 
 def test_a_bulk_update_through_the_models_is_refused_in_every_table(frozen_rows):
     for model in MODELS:
-        column = next(one for one in model._meta.concrete_fields if one.column not in ("id", "state", "withdrawn_at"))
+        column = next(
+            field for field in model._meta.concrete_fields if field.column not in ("id", "state", "withdrawn_at")
+        )
         changed = {column.attname: another(column, model.objects.first())}
         assert refused(lambda model=model, changed=changed: model.objects.update(**changed)), model
 

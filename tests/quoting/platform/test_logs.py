@@ -16,8 +16,8 @@ def line(message, *args, error=None, **fields):
 
 
 def test_a_line_is_one_json_object_with_its_fields():
-    found = line("saved %s", "it", wall=7)
-    assert (found["message"], found["level"], found["logger"], found["wall"]) == (
+    fields = line("saved %s", "it", wall=7)
+    assert (fields["message"], fields["level"], fields["logger"], fields["wall"]) == (
         "saved it",
         "info",
         "a.logger",
@@ -52,9 +52,9 @@ def test_secrets_are_left_out_of_fields_and_exceptions():
     try:
         raise ValueError(TOKEN)
     except ValueError:
-        found = line("x", error=sys.exc_info(), link=TOKEN)
-    assert TOKEN not in json.dumps(found)
-    assert "ValueError" in found["exception"]
+        exceptions = line("x", error=sys.exc_info(), link=TOKEN)
+    assert TOKEN not in json.dumps(exceptions)
+    assert "ValueError" in exceptions["exception"]
 
 
 @pytest.mark.django_db

@@ -20,7 +20,7 @@ def test_a_mark_of_byte_order_is_passed_over():
 
 
 @pytest.mark.parametrize(
-    ("body", "told"),
+    ("body", "message"),
     [
         (b'{"a": NaN}', "NaN is not a number"),
         (b'{"a": Infinity}', "Infinity is not a number"),
@@ -40,8 +40,8 @@ def test_a_mark_of_byte_order_is_passed_over():
         (b"", "not JSON"),
     ],
 )
-def test_what_no_document_may_hold_is_refused_with_the_reason(body, told):
-    with pytest.raises(DocumentError, match=told):
+def test_what_no_document_may_hold_is_refused_with_the_reason(body, message):
+    with pytest.raises(DocumentError, match=message):
         parse(body)
 
 

@@ -42,17 +42,17 @@ class Guide:
         self.blocks = BLOCK.findall(text)
 
     def block(self, holding: str, language: str = "sh") -> str:
-        (found,) = [text for kind, text in self.blocks if kind == language and holding in text]
-        return found
+        (result,) = [text for kind, text in self.blocks if kind == language and holding in text]
+        return result
 
     def run(self, block: str) -> str:
         """In an environment that holds nothing."""
-        done = subprocess.run(
+        process = subprocess.run(
             ["sh", "-eu"], input=block, cwd=self.folder, env=bare_environment(), capture_output=True, text=True,
             preexec_fn=ends_with_parent(signal.SIGTERM),
         )  # fmt: skip
-        assert done.returncode == 0, done.stdout + done.stderr
-        return done.stdout
+        assert process.returncode == 0, process.stdout + process.stderr
+        return process.stdout
 
     def start_service(self) -> None:
         unit = configparser.ConfigParser(interpolation=None)
@@ -180,8 +180,8 @@ def comes_back_from_the_last_night(guide: Guide, password: str) -> None:
 @pytest.mark.faults
 @pytest.mark.faults_alone
 def test_the_guide_leads_to_a_log_in_and_back_to_it_after_a_loss(machine):
-    said = machine.run(machine.block("add_owner"))
-    password = said.rpartition("shown once: ")[2].strip()
+    text = machine.run(machine.block("add_owner"))
+    password = text.rpartition("shown once: ")[2].strip()
     machine.start_service()
     wait_until_ready(machine)
     opens_with_its_style_sheets(machine)

@@ -34,8 +34,8 @@ def test_a_new_database_is_what_django_alone_makes_but_for_the_order_of_columns(
     ours, djangos = (OwnService(tmp_path / name) for name in ("ours", "djangos"))
     for service, command in ((ours, ("manage.py", "migrate", "-v0")), (djangos, ("-c", AS_DJANGO_DOES))):
         service.folder.mkdir()
-        done = service.run(*command)
-        assert done.returncode == 0, done.stderr
+        process = service.run(*command)
+        assert process.returncode == 0, process.stderr
     triggers = "WHERE type <> 'trigger' ORDER"  # installed once everything is migrated
     made = [
         [(*names, parts_of(sql or "")) for *names, sql in service.rows(TABLES.replace("ORDER", triggers))]

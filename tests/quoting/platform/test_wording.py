@@ -51,14 +51,14 @@ def test_a_place_that_is_none_stops_the_service(monkeypatch):
 def test_a_day_on_a_screen_names_its_year_only_if_it_is_not_this_one(frozen_clock):
     """The clock stands in 2026; 10 December 2026 is a Thursday and 4 January 2027 a Monday by any calendar."""
     page = Template("{% load sheet_words %}{{ near|day }}, {{ far|day }}, {{ told|with_days }}")
-    told = "Placed Thu 10 Dec 2026, due Mon 4 Jan 2027"
-    shown = page.render(Context({"near": date(2026, 12, 10), "far": "2027-01-04", "told": told}))
+    message = "Placed Thu 10 Dec 2026, due Mon 4 Jan 2027"
+    shown = page.render(Context({"near": date(2026, 12, 10), "far": "2027-01-04", "told": message}))
     assert shown == "Thu 10 Dec, Mon 4 Jan 2027, Placed Thu 10 Dec, due Mon 4 Jan 2027"
 
 
 def test_days_in_a_sentence_are_written_as_on_the_page_and_what_is_no_day_stays():
     """10 December 2026 is a Thursday by any calendar."""
     page = Template("{% load sheet_words %}{{ told|with_days }}")
-    told = "Mill <2026-13-40> has not confirmed O-0005, placed 2026-12-10: ask for it."
+    message = "Mill <2026-13-40> has not confirmed O-0005, placed 2026-12-10: ask for it."
     shown = "Mill &lt;2026-13-40&gt; has not confirmed O-0005, placed Thu 10 Dec: ask for it."
-    assert page.render(Context({"told": told})) == shown
+    assert page.render(Context({"told": message})) == shown

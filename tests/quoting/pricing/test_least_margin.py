@@ -37,8 +37,8 @@ def saved(job, **changes):
 
 
 def approved(job, by="second", **more):
-    asked = {"seen_mark": figures_mark(job_file_of(job, TODAY), TODAY), "reason": "An old client", "now": NOW}
-    return approve_margin(job, **(asked | {"by": estimator(by), "today": TODAY} | more))
+    wanted = {"seen_mark": figures_mark(job_file_of(job, TODAY), TODAY), "reason": "An old client", "now": NOW}
+    return approve_margin(job, **(wanted | {"by": estimator(by), "today": TODAY} | more))
 
 
 def test_below_the_least_margin_a_second_person_approves_and_it_is_frozen_with_the_revision(job):
@@ -67,21 +67,21 @@ def test_an_approval_is_told_by_the_day_it_was_at_the_firm(job):
     Firm.objects.update(time_zone="America/New_York")
     # 23:30 on the 25th in New York (UTC-5 in winter, IANA Time Zone Database).
     approved(saved(job, **LOW), now=datetime(2026, 11, 26, 4, 30, tzinfo=UTC))
-    done = work_up_job(job, TODAY)
-    told = [finding.sentence for finding in with_approval(job, done.quote).findings]
-    assert any("Approved by R. Sallow on Wed 25 Nov 2026: An old client" in one for one in told)
+    work_up = work_up_job(job, TODAY)
+    sentences = [finding.sentence for finding in with_approval(job, work_up.quote).findings]
+    assert any("Approved by R. Sallow on Wed 25 Nov 2026: An old client" in text for text in sentences)
 
 
 def test_the_database_itself_wants_two_people(job):
-    approval, one = approved(saved(job, **LOW)), estimator()
+    approval, person = approved(saved(job, **LOW)), estimator()
     revision = issued(job)
     other = issued(saved(job), "next")
-    people = {"revision": other, "approval": approval, "issued_by": one}
+    people = {"revision": other, "approval": approval, "issued_by": person}
     with pytest.raises(IntegrityError), transaction.atomic():
-        RevisionApproval.objects.create(**people, approved_by=one)
+        RevisionApproval.objects.create(**people, approved_by=person)
     # The control: of two people it is taken.
     assert RevisionApproval.objects.create(**people, approved_by=estimator("second")).pk
-    assert revision.margin_approval.issued_by == one
+    assert revision.margin_approval.issued_by == person
 
 
 def test_an_approval_holds_for_no_figures_that_ask_more(job):
@@ -134,8 +134,8 @@ def test_a_dismissal_is_signed_by_who_makes_it_and_keeps_the_name(job):
     forged = row | {"by": "Somebody Else", "on": "2020-01-01"}
     for answer in (row, forged):
         saved(job, checklist=[*ANSWERED[1:], answer])
-        kept = pricing_of(job).checklist.get(item="Delivery")
-        assert (kept.by, kept.on) == ("R. Sallow", TODAY)
+        stored = pricing_of(job).checklist.get(item="Delivery")
+        assert (stored.by, stored.on) == ("R. Sallow", TODAY)
     save_pricing(
         job, pricing_document(pricing_of(job), TODAY), seen_version=None, on_day=TODAY,
         signature=Signature("Another", TODAY),
@@ -180,7 +180,7 @@ def test_terms_are_read_back_as_they_were_written_and_priced_to_the_cent(job):
     assert quote.priced.price == Decimal("16418.23")
     assert [line.section for line in quote.priced.lines][-2:] == ["Contingency", "Allowance: Lamp"]
     frozen = snapshot_of(issued(job))
-    assert [one["key"] for one in frozen["offer"]["options"]] == ["oak", "two"]
+    assert [entry["key"] for entry in frozen["offer"]["options"]] == ["oak", "two"]
 
 
 def test_a_labour_rate_by_name_is_that_of_the_day(job):

@@ -71,7 +71,7 @@ def test_changing_it_leaves_nothing_of_what_it_was(job, value):
 @pytest.mark.parametrize("name", JOBS)
 def test_what_a_screen_is_given_it_can_give_back(job, name):
     value = document(f"jobs/{name}.json")["pricing"]
-    value["labour"] = [{**one, "wall": ""} for one in value["labour"]]
+    value["labour"] = [{**entry, "wall": ""} for entry in value["labour"]]
     shown = pricing_document(saved(job, value), TODAY)
     saved(job, shown)
     assert pricing_document(pricing_of(job), TODAY) == shown
@@ -94,9 +94,9 @@ def test_who_asks_no_version_writes_over_it(job):
 
 def test_a_pricing_that_changes_is_kept_in_its_history(job):
     saved(job, MARKUP)
-    kept = pricing_of(job).history.order_by("history_id")
-    assert kept.first().mode == "margin"
-    assert kept.last().mode == "markup"
+    stored = pricing_of(job).history.order_by("history_id")
+    assert stored.first().mode == "margin"
+    assert stored.last().mode == "markup"
 
 
 def test_deleting_a_wall_leaves_its_cost_with_the_job(job):
@@ -126,7 +126,7 @@ def test_a_wrong_figure_is_named_by_its_path_and_changes_nothing(job, change, pa
     before = pricing_document(pricing_of(job), TODAY)
     with pytest.raises(DocumentError) as refusal:
         saved(job, PRICING | change)
-    assert path in [one.path for one in refusal.value.complaints]
+    assert path in [complaint.path for complaint in refusal.value.complaints]
     assert pricing_document(pricing_of(job), TODAY) == before
 
 
@@ -165,7 +165,7 @@ def test_a_rate_of_the_same_day_is_changed_and_the_old_one_kept_in_its_history(d
         set_tax_rate({"name": "VAT", "rate": rate, "starts_on": "2026-07-01"})
     row = TaxRate.objects.get()
     assert row.rate == Decimal("0.21")
-    assert [kept.rate for kept in row.history.order_by("history_id")] == [Decimal("0.2"), Decimal("0.21")]
+    assert [stored.rate for stored in row.history.order_by("history_id")] == [Decimal("0.2"), Decimal("0.21")]
 
 
 def test_labour_rates_are_those_of_the_day(db):
@@ -177,7 +177,7 @@ def test_labour_rates_are_those_of_the_day(db):
 
 
 def without_sentences(pricing):
-    return {name: one for name, one in pricing.items() if name not in BLOCKS}
+    return {name: entry for name, entry in pricing.items() if name not in BLOCKS}
 
 
 def test_a_new_job_is_priced_the_usual_way(job):
@@ -229,7 +229,7 @@ def test_no_number_of_a_pricing_holds_what_is_no_number(job):
     set_tax_rate({"name": "VAT", "rate": "0.2", "starts_on": "2026-07-01"})
     set_labour_rate({"name": "Carpenter", "rate": "45.50", "starts_on": "2026-01-01"})
     saved(job, MARKUP | {"policy": PRICING["policy"] | {"minimum_margin": "0.3"}, "materials": PRICING["materials"]})
-    kept = []
+    rows = []
     for table, column in NUMBERS:
         for value in BAD[connection.vendor]:
             try:
@@ -238,8 +238,8 @@ def test_no_number_of_a_pricing_holds_what_is_no_number(job):
                     assert cursor.rowcount > 0, f"no row holds a {column}: the test would prove nothing"
             except DatabaseError:
                 continue
-            kept.append((table, column, value))
-    assert kept == []
+            rows.append((table, column, value))
+    assert rows == []
 
 
 def test_a_figure_within_its_bounds_is_kept(job):
@@ -261,9 +261,9 @@ def test_a_fraction_is_kept_exactly(share):
 
 @given(st.decimals(0, 1, places=6))
 def test_a_decimal_of_six_places_is_kept_exactly_and_stays_a_decimal(share):
-    kept = join_share(*split_share(share))
-    assert isinstance(kept, Decimal)
-    assert kept == share
+    stored = join_share(*split_share(share))
+    assert isinstance(stored, Decimal)
+    assert stored == share
 
 
 @pytest.mark.parametrize("share", [Decimal("0.1234567"), Fraction(1, MAX_PARTS + 1)])
@@ -284,7 +284,7 @@ def test_any_costs_are_stored_to_the_cent(job, labour, materials, margin):
     value = {
         "policy": {"mode": "margin", "target_margin": str(margin)},
         "materials": {"amount": str(materials)},
-        "labour": [{**one, "hours": str(one["hours"]), "rate": str(one["rate"])} for one in labour],
+        "labour": [{**entry, "hours": str(entry["hours"]), "rate": str(entry["rate"])} for entry in labour],
     }
     spec = read(PricingSpec, Reader(value))
     store_pricing(job, spec)

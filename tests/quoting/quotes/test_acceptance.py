@@ -75,20 +75,20 @@ def test_what_is_accepted_with_an_option_is_the_total_with_it(sent, monkeypatch)
     assert answer.options == [{"key": "oak", "title": "Cap in oak", "price": "480.00"}]
 
 
-@pytest.mark.parametrize(("keys", "told"), [(["oak", "ash"], "not both"), (["elm"], "no option 'elm'")])
-def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatch, keys, told):
+@pytest.mark.parametrize(("keys", "message"), [(["oak", "ash"], "not both"), (["elm"], "no option 'elm'")])
+def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatch, keys, message):
     monkeypatch.setattr("quoting.quotes.services.offers.offer_of", lambda revision: OFFER)
-    with pytest.raises(Refused, match=told):
+    with pytest.raises(Refused, match=message):
         accept(sent, options=keys)
     assert not ClientAnswer.objects.exists()
 
 
 @pytest.mark.parametrize(
-    ("name", "told"), [("", "Your name is missing"), ("12 .", "Your name is missing"), ("x" * 201, "at most 200"),
+    ("name", "message"), [("", "Your name is missing"), ("12 .", "Your name is missing"), ("x" * 201, "at most 200"),
                        ("Ada\u202eClient", "cannot be printed")],
 )  # fmt: skip
-def test_a_name_that_is_none_is_refused(sent, name, told):
-    with pytest.raises(Refused, match=told):
+def test_a_name_that_is_none_is_refused(sent, name, message):
+    with pytest.raises(Refused, match=message):
         accept(sent, name)
     sent.refresh_from_db()
     assert sent.state == "issued"
@@ -172,8 +172,8 @@ def test_holidays_are_left_out_and_their_lack_is_said(window):
     signed, rule = date(2027, 5, 28), rule_in_force(TODAY)
     assert "No holiday of 2027 is entered" in window_of(rule, signed).caution
     Holiday.objects.create(day=date(2027, 5, 31), name="a holiday")
-    found = window_of(rule, signed)
-    assert (found.until, found.caution) == (date(2027, 6, 2), "")
+    result = window_of(rule, signed)
+    assert (result.until, result.caution) == (date(2027, 6, 2), "")
 
 
 def test_a_term_of_no_days_states_that_there_is_no_window(window):
@@ -185,9 +185,9 @@ def test_a_term_of_no_days_states_that_there_is_no_window(window):
 def test_the_certificate_says_what_was_accepted_and_until_when_it_can_be_taken_back(job, window):
     answer = accept(with_paper(issued(job)), "Ada Client", from_address="192.0.2.7")
     paper = certificate_paper(answer)
-    said = " ".join([*paper.window, *(f"{fact.label} {fact.value}" for fact in paper.facts)])
-    assert "up to and including Sat 28 Nov 2026" in said
-    assert answer.paper_sha256 in said and "192.0.2.7" in said
+    text = " ".join([*paper.window, *(f"{fact.label} {fact.value}" for fact in paper.facts)])
+    assert "up to and including Sat 28 Nov 2026" in text
+    assert answer.paper_sha256 in text and "192.0.2.7" in text
     assert paper.total == "USD 15,641.39" or paper.total.endswith("15,641.39")
 
 
@@ -201,18 +201,18 @@ def test_the_audit_passes_what_was_answered(sent):
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"paper_sha256": "f" * 64}, "accepted on a paper"),
         ({"total": Decimal("15641.38"), "tax": Decimal("1799.44")}, "adds up to 15641.39"),
         ({"answer": "declined"}, "is accepted, but its answer is declined"),
     ],
 )
-def test_the_audit_finds_an_answer_that_does_not_agree(sent, wrong, told):
+def test_the_audit_finds_an_answer_that_does_not_agree(sent, wrong, message):
     accept(sent)
     thaw(connection)
     ClientAnswer.objects.update(**wrong)
-    assert any(told in sentence for sentence in found())
+    assert any(message in sentence for sentence in found())
 
 
 def test_the_audit_finds_an_acceptance_without_its_record(sent):

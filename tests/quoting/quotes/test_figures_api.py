@@ -25,20 +25,20 @@ def as_sent(value):
 def test_a_file_sent_comes_back_worked_up_as_the_command_writes_it(name, estimator, starter_catalog):
     answer = estimator.post(f"/api/work-up?today={DAY}", document(f"jobs/{name}.json"))
     assert answer.status_code == 200, answer.content
-    done = work_up(job_file(name), DAY)
+    result = work_up(job_file(name), DAY)
     assert answer.json() == as_sent(
-        {"takeoff": takeoff_document(done), "schedule": schedule_document(done), "quote": quote_document(done)}
+        {"takeoff": takeoff_document(result), "schedule": schedule_document(result), "quote": quote_document(result)}
     )
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_stored_job_has_the_figures_of_its_file(name, estimator, stored):
     key = stored(name).key
-    done = work_up(job_file(name), DAY)
+    result = work_up(job_file(name), DAY)
     for part, written in (
-        ("takeoff", takeoff_document(done)),
-        ("schedule", schedule_document(done)),
-        ("quote", quote_document(done)),
+        ("takeoff", takeoff_document(result)),
+        ("schedule", schedule_document(result)),
+        ("quote", quote_document(result)),
     ):
         assert estimator.get(f"/api/jobs/{key}/{part}?today={DAY}").json() == as_sent(written), part
 
@@ -52,7 +52,7 @@ def test_the_dental_screen_has_its_worked_figures(estimator, dental):
     quote = estimator.get(f"/api/jobs/{dental.key}/quote?today={DAY}").json()
     assert (quote["price"], quote["tax"]["amount"], quote["total"]) == ("13841.94", "1799.45", "15641.39")
     items = estimator.get(f"/api/jobs/{dental.key}/schedule?today={DAY}").json()["items"]
-    assert {one["material"]: one["order_by"] for one in items}["GB-14"] == "2026-12-10"
+    assert {item["material"]: item["order_by"] for item in items}["GB-14"] == "2026-12-10"
 
 
 def test_the_boutique_and_childcare_have_their_worked_figures(estimator, starter_catalog):
@@ -72,20 +72,20 @@ def test_one_wall_sent_alone_is_the_wall_of_the_job(estimator, starter_catalog):
 def test_a_stored_wall_is_taken_off_as_if_it_were_sent(estimator, dental):
     wall = estimator.get(f"/api/jobs/{dental.key}/walls").json()["results"][0]
     sent = estimator.post(f"/api/takeoff?today={DAY}", {"wall": wall})
-    kept = estimator.get(f"/api/jobs/{dental.key}/walls/{wall['key']}/takeoff?today={DAY}")
-    assert sent.json() == kept.json()
+    stored = estimator.get(f"/api/jobs/{dental.key}/walls/{wall['key']}/takeoff?today={DAY}")
+    assert sent.json() == stored.json()
 
 
 def test_a_material_sent_along_stands_before_the_catalogs(estimator, starter_catalog):
     whole = document("jobs/larkmoor-dental.json")
-    board = next(one for one in document("catalog/starter.json")["materials"] if one["code"] == "GB-14")
+    board = next(entry for entry in document("catalog/starter.json")["materials"] if entry["code"] == "GB-14")
     board["packs"] = []
     plain = estimator.post(f"/api/takeoff?today={DAY}", {"wall": whole["walls"][0]}).json()
     without_packs = estimator.post(
         f"/api/takeoff?today={DAY}", {"wall": whole["walls"][0], "materials": [board]}
     ).json()
-    assert not any(one["weight"] == "gap" and "GB-14" in one["sentence"] for one in plain["findings"])
-    assert any(one["weight"] == "gap" and "GB-14" in one["sentence"] for one in without_packs["findings"])
+    assert not any(entry["weight"] == "gap" and "GB-14" in entry["sentence"] for entry in plain["findings"])
+    assert any(pack["weight"] == "gap" and "GB-14" in pack["sentence"] for pack in without_packs["findings"])
 
 
 def test_the_figures_hold_for_the_day_asked_and_for_the_firms_today_otherwise(estimator, dental):

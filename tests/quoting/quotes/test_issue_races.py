@@ -36,12 +36,12 @@ def together(service, *commands):
     for process in processes:
         process.stdin.write("go\n")
         process.stdin.flush()
-    said = []
+    wordses = []
     for process in processes:
         out, err = process.communicate(timeout=90)
         assert process.returncode == 0, err
-        said.append(out.split("\n")[:-1])
-    return said
+        wordses.append(out.split("\n")[:-1])
+    return wordses
 
 
 @pytest.fixture
@@ -54,8 +54,8 @@ def service(own_service):
 @pytest.mark.both_engines
 @pytest.mark.parametrize("turn", range(ROUNDS or 1))
 def test_a_request_made_three_times_at_once_issues_one_revision(service, turn):
-    said = together(service, *[("issue", "J-0100", "same")] * 3)
-    assert said == [["Q-2026-0001 revision 1"]] * 3
+    text = together(service, *[("issue", "J-0100", "same")] * 3)
+    assert text == [["Q-2026-0001 revision 1"]] * 3
     assert service.rows(REVISIONS) == [(1, "issued")]
     assert service.rows("SELECT count(*) FROM quoting_errand WHERE kind = 'render_quote'") == [(1,)]
 
@@ -77,15 +77,15 @@ def test_three_jobs_issued_at_once_have_numbers_without_a_gap(service, turn):
 
 @pytest.mark.both_engines
 def test_numbers_taken_at_once_are_all_different(own_service):
-    said = together(own_service, *[("number", "careful", "40")] * 3)
-    taken = sorted(number for one in said for number in one)
+    text = together(own_service, *[("number", "careful", "40")] * 3)
+    taken = sorted(number for entry in text for number in entry)
     assert taken == [f"Q-2026-{place:04d}" for place in range(1, 121)]
 
 
 def test_numbers_taken_without_the_guard_are_not(own_service):
     """The control: read, add one and write gives two processes the same number."""
-    said = together(own_service, *[("number", "careless", "100")] * 3)
-    taken = [number for one in said for number in one]
+    text = together(own_service, *[("number", "careless", "100")] * 3)
+    taken = [number for entry in text for number in entry]
     assert len(set(taken)) < len(taken) == 300
 
 

@@ -52,9 +52,9 @@ def test_it_is_sent_once_and_the_page_says_so(office, page):
 def test_a_mail_that_reached_nobody_is_not_called_sent(office, page, tmp_path, backend, says):
     sending = {"to_address": "client@firm.example", "request_key": "once"}
     with override_settings(EMAIL_BACKEND=f"{backend}.EmailBackend", EMAIL_FILE_PATH=tmp_path):
-        told = office.post(f"{page}send/", sending, follow=True).content.decode()
+        message = office.post(f"{page}send/", sending, follow=True).content.decode()
         run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
-    assert "is not sent to client@firm.example" in told and "reaches nobody" in told
+    assert "is not sent to client@firm.example" in message and "reaches nobody" in message
     shown = office.get(page).content.decode()
     assert f"Not sent to client@firm.example: {says}" in shown and "Sent to" not in shown
 

@@ -182,11 +182,11 @@ def fill_texts(value: Any, words: str) -> Any:
     if isinstance(value, tuple):
         return tuple(fill_texts(item, words) for item in value)
     if is_dataclass(value) and not isinstance(value, type):
-        kept = {"sheet_size", "language"}
+        texts = {"sheet_size", "language"}
         changes = {
             field.name: fill_texts(getattr(value, field.name), words)
             for field in fields(value)
-            if field.name not in kept
+            if field.name not in texts
         }
         return replace(value, **changes)
     return words if isinstance(value, str) else value
@@ -271,11 +271,11 @@ def test_a_large_quotation_has_one_sheet_for_each_of_its_eight_walls(stress_byte
 def test_neither_supplier_nor_cost_is_anywhere_in_the_file(stress_bytes: bytes) -> None:
     """Canaries in every supplier's name and cost line: text, file properties, XMP, attachments, structure."""
     reader = open_paper(stress_bytes)
-    said = whole_text(stress_bytes) + str(reader.metadata) + str(reader.attachments)
-    said += reader.trailer["/Root"]["/Metadata"].get_data().decode()
-    said += "".join(str(element.get("/Alt", "")) for element in structure_elements(stress_bytes))
-    assert not [canary for canary in CANARIES if canary in said]
-    assert "Brightwell Childcare" in said  # The control: what is meant for the client is found this way.
+    text = whole_text(stress_bytes) + str(reader.metadata) + str(reader.attachments)
+    text += reader.trailer["/Root"]["/Metadata"].get_data().decode()
+    text += "".join(str(element.get("/Alt", "")) for element in structure_elements(stress_bytes))
+    assert not [canary for canary in CANARIES if canary in text]
+    assert "Brightwell Childcare" in text  # The control: what is meant for the client is found this way.
     assert not list(reader.attachments)
 
 

@@ -40,11 +40,11 @@ def test_the_figures_of_the_worked_example_are_issued(revision):
     """Costs of 8,582.00 at 38 % with 13 % tax: worked by hand, 13,841.94 + 1,799.45 = 15,641.39."""
     assert (revision.cost, revision.price) == (Decimal("8582.00"), Decimal("13841.94"))
     assert (revision.tax, revision.total) == (Decimal("1799.45"), Decimal("15641.39"))
-    kept = QuoteRevision.objects.get(pk=revision.pk)
-    assert (kept.price, kept.tax, kept.total) == (revision.price, revision.tax, revision.total)
-    assert kept.margin == Decimal("0.380000")
+    stored = QuoteRevision.objects.get(pk=revision.pk)
+    assert (stored.price, stored.tax, stored.total) == (revision.price, revision.tax, revision.total)
+    assert stored.margin == Decimal("0.380000")
     # 15,641.39 / 3 = 5,213.7967: two pay a cent more than the third, by hand.
-    due = sorted(one.amount for one in kept.instalments.all())
+    due = sorted(instalment.amount for instalment in stored.instalments.all())
     assert due == [Decimal("5213.79"), Decimal("5213.80"), Decimal("5213.80")]
 
 
@@ -56,10 +56,10 @@ def test_a_quote_is_numbered_dated_and_signed(revision):
 
 
 def test_what_is_frozen_is_the_job_its_results_and_its_paper(revision):
-    kept = snapshot_of(revision)
-    assert kept["quote"]["total"] == "15641.39"
-    assert kept["job_file"]["pricing"]["labour"][0]["hours"] == "96"
-    assert kept["takeoff"]["walls"][0]["key"] == "screen"
+    stored = snapshot_of(revision)
+    assert stored["quote"]["total"] == "15641.39"
+    assert stored["job_file"]["pricing"]["labour"][0]["hours"] == "96"
+    assert stored["takeoff"]["walls"][0]["key"] == "screen"
     assert frozen_paper(revision).number == "Q-2026-0001"
 
 
@@ -68,8 +68,8 @@ def test_no_later_change_moves_an_issued_figure(job, revision):
     Price.objects.update(amount=Decimal("999.00"))
     save_pricing(job, PRICING | {"valid_days": 5}, seen_version=None, on_day=TODAY)
     Job.objects.filter(pk=job.pk).update(title="Something else")
-    kept = QuoteRevision.objects.select_related("quote").get(pk=revision.pk)
-    assert (kept.snapshot, frozen_paper(kept)) == before
+    stored = QuoteRevision.objects.select_related("quote").get(pk=revision.pk)
+    assert (stored.snapshot, frozen_paper(stored)) == before
 
 
 def test_the_same_request_issues_once(job):
@@ -140,15 +140,15 @@ def test_a_gap_stands_in_the_way_and_is_named(job):
 
 
 @pytest.mark.parametrize(
-    ("document", "told"),
+    ("document", "message"),
     [
         (small_document("J-0300", pricing=None), "not priced yet"),
         (small_document("J-0300", walls=[]), "no wall yet"),
     ],
 )
-def test_a_job_that_is_not_ready_says_what_is_missing(document, told):
+def test_a_job_that_is_not_ready_says_what_is_missing(document, message):
     job = small_job("J-0300", pricing=document["pricing"], walls=document["walls"])
-    with pytest.raises(Refused, match=told):
+    with pytest.raises(Refused, match=message):
         issued(job)
 
 

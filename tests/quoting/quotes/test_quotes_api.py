@@ -69,10 +69,10 @@ def test_quotes_are_listed_with_their_revisions(estimator, office, dental):
     number = issue(estimator, dental).json()["number"]
     issue(estimator, dental, key="second")
     listed = office.get("/api/quotes").json()["results"]
-    assert [(one["number"], len(one["revisions"])) for one in listed] == [(number, 2)]
-    one = office.get(f"/api/quotes/{number}").json()
-    assert [revision["state"] for revision in one["revisions"]] == ["issued", "superseded"]
-    assert "margin" not in one["revisions"][0]
+    assert [(entry["number"], len(entry["revisions"])) for entry in listed] == [(number, 2)]
+    each = office.get(f"/api/quotes/{number}").json()
+    assert [revision["state"] for revision in each["revisions"]] == ["issued", "superseded"]
+    assert "margin" not in each["revisions"][0]
 
 
 def test_a_revision_is_withdrawn_once_and_for_a_reason(estimator, dental):

@@ -195,7 +195,7 @@ def test_what_is_missing_is_named_with_the_page_where_it_is_put_right(as_, denta
     estimator.post(reverse("quote", args=[dental.pk]), data)
     response = estimator.get(reverse("quote", args=[dental.pk]))
     hindrances = response.context["hindrances"]
-    assert any(one.url.startswith("/catalog/materials/") for one in hindrances)
+    assert any(hindrance.url.startswith("/catalog/materials/") for hindrance in hindrances)
     refused, _ = issue(estimator, dental)
     assert refused.status_code == 409 and not Quote.objects.exists()
 
@@ -210,8 +210,8 @@ def test_two_revisions_are_compared(as_, dental):
     rows = {row.label: row for row in response.context["rows"]}
     # 14,303.33 - 13,841.94 = 461.39.
     assert rows["Price"].difference == "+461.39" and rows["Standing"].first == "Superseded"
-    for asked in ({}, {"a": "1", "b": "9"}, {"a": "x", "b": "1"}, {"a": "٣", "b": "1"}):
-        assert estimator.get(reverse("quote_compare", args=[dental.pk]), asked).status_code == 404
+    for texts in ({}, {"a": "1", "b": "9"}, {"a": "x", "b": "1"}, {"a": "٣", "b": "1"}):
+        assert estimator.get(reverse("quote_compare", args=[dental.pk]), texts).status_code == 404
     office = as_("office").get(reverse("quote_compare", args=[dental.pk]), {"a": "1", "b": "2"})
     assert "Margin" not in office.content.decode()
 

@@ -57,15 +57,15 @@ def figures(revision: QuoteRevision) -> dict[str, list[Decimal]]:
         "line": [amount for line in revision.lines.all() for amount in (line.price, line.taxed, line.tax)],
         "total": [revision.price, revision.tax, revision.total],
         "instalment": [due.amount for due in revision.instalments.all()],
-        "option": [amount for one in offer_of(revision).options for amount in (one.price, one.taxed)],
+        "option": [amount for option in offer_of(revision).options for amount in (option.price, option.taxed)],
     }
 
 
 def in_the_sheet(revision: QuoteRevision) -> dict[str, list[Decimal]]:
-    found: dict[str, list[Decimal]] = {"line": [], "total": [], "instalment": [], "option": []}
+    amountses: dict[str, list[Decimal]] = {"line": [], "total": [], "instalment": [], "option": []}
     for row in csv.DictReader(io.StringIO(quote_csv(revision).decode(), newline="")):
-        found[row["part"]] += [Decimal(row[name]) for name in ("price", "taxed", "tax", "total") if row[name]]
-    return found
+        amountses[row["part"]] += [Decimal(row[name]) for name in ("price", "taxed", "tax", "total") if row[name]]
+    return amountses
 
 
 def core_figures(made: Generated) -> dict[str, list[Decimal]]:
@@ -73,7 +73,7 @@ def core_figures(made: Generated) -> dict[str, list[Decimal]]:
         "line": [amount for line in made.priced.lines for amount in (line.price, line.taxed, line.tax)],
         "total": [made.priced.price, made.priced.tax, made.priced.total],
         "instalment": [due.amount for due in made.priced.instalments],
-        "option": [amount for one in made.offer.options for amount in (one.price, one.taxed)],
+        "option": [amount for option in made.offer.options for amount in (option.price, option.taxed)],
     }
 
 
@@ -82,23 +82,23 @@ def core_figures(made: Generated) -> dict[str, list[Decimal]]:
 def test_generated_quotes_have_the_same_cents_in_core_database_page_paper_api_and_sheet_on_both_engines():
     quote = Quote.objects.create(job=small_job(), number="Q-2026-9000", opened_at=NOW)
     made = list(generated(COUNT))
-    stored = [store(quote, number, one) for number, one in enumerate(made, start=1)]
-    QuoteRevision.objects.bulk_create([one for one, _, _ in stored], batch_size=500)
+    stored = [store(quote, number, entry) for number, entry in enumerate(made, start=1)]
+    QuoteRevision.objects.bulk_create([revision for revision, _, _ in stored], batch_size=500)
     QuoteLine.objects.bulk_create([line for _, lines, _ in stored for line in lines], batch_size=500)
     QuoteInstalment.objects.bulk_create([due for _, _, dues in stored for due in dues], batch_size=500)
     digest = hashlib.sha256()
     rows = QuoteRevision.objects.select_related("quote").prefetch_related("lines", "instalments").order_by("number")
-    for row, one in zip(rows.iterator(chunk_size=500), made, strict=True):
-        found = figures(row)
-        assert found == core_figures(one) == in_the_sheet(row), f"generated quote {row.number}"
+    for row, each in zip(rows.iterator(chunk_size=500), made, strict=True):
+        engines = figures(row)
+        assert engines == core_figures(each) == in_the_sheet(row), f"generated quote {row.number}"
         assert total_with(offer_of(row), ()).total == row.total
-        for amount in (amount for amounts in found.values() for amount in amounts):
+        for amount in (amount for amounts in engines.values() for amount in amounts):
             assert Decimal(api_money(amount)) == amount
             assert parse_decimal(amount_words(amount), locale="en_US") == amount
             assert (
                 parse_decimal("".join(money_words(amount, "USD").replace("USD", "").split()), locale="en_US") == amount
             )
-        digest.update(repr(found).encode())
+        digest.update(repr(engines).encode())
     assert digest.hexdigest() == DIGESTS[COUNT]
 
 
@@ -122,19 +122,21 @@ def test_an_issued_quote_has_the_same_cents_on_its_page_its_paper_by_api_and_in_
     save_pricing(job, PRICING | way, seen_version=None, on_day=TODAY)
     row = QuoteRevision.objects.select_related("quote").get(pk=issued(job).pk)
     client.force_login(estimator())
-    found = figures(row)
-    shown = [amount for part in ("total", "instalment") for amount in found[part]] + found["line"][::3]
+    amountses = figures(row)
+    shown = [amount for part in ("total", "instalment") for amount in amountses[part]] + amountses["line"][::3]
     page = words_of(client.get(reverse("revision", args=[job.pk, row.number])).content.decode())
     paper = words_of(paper_html(frozen_paper(row)))
     for amount in shown:
         assert f"{amount:,.2f}" in page
         assert f"USD {amount:,.2f}" in paper
-    told = client.get(f"/api/quotes/{row.quote.number}/revisions/{row.number}").json()
-    assert [told[name] for name in ("price", "tax", "total")] == [str(one) for one in found["total"]]
-    assert [due["amount"] for due in told["quote"]["instalments"]] == [str(one) for one in found["instalment"]]
+    message = client.get(f"/api/quotes/{row.quote.number}/revisions/{row.number}").json()
+    assert [message[name] for name in ("price", "tax", "total")] == [str(entry) for entry in amountses["total"]]
+    assert [due["amount"] for due in message["quote"]["instalments"]] == [
+        str(entry) for entry in amountses["instalment"]
+    ]
     sheet = client.get(reverse("revision_csv", args=[job.pk, row.number]))
     assert sheet.content == quote_csv(row)
-    assert in_the_sheet(row) == found
+    assert in_the_sheet(row) == amountses
     assert ",=" not in sheet.content.decode()
 
 

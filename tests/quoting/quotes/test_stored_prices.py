@@ -23,10 +23,10 @@ def worked():
 def test_the_price_of_the_small_job_is_worked_out_once_for_any_number_of_readers(job, worked):
     """8,582.00 of cost at a margin of 38 %: 13,841.94 by hand, and with 13 % tax 15,641.39."""
     for _ in range(3):
-        found = stored_price(job, TODAY)
+        fact = stored_price(job, TODAY)
         with one_page():
-            assert stored_price(job, TODAY) == found
-    assert (str(found.cost), str(found.price), str(found.total)) == ("8582.00", "13841.94", "15641.39")
+            assert stored_price(job, TODAY) == fact
+    assert (str(fact.cost), str(fact.price), str(fact.total)) == ("8582.00", "13841.94", "15641.39")
     assert worked.call_count == 1
 
 

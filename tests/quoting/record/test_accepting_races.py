@@ -25,12 +25,12 @@ def both_accept(value):
     met = threading.Barrier(2)
 
     def looked(standard):
-        found = suggestion_of(standard)
+        suggestion = suggestion_of(standard)
         try:
             met.wait(timeout=1)
         except threading.BrokenBarrierError:
             pass  # the other waits for the first to end
-        return found
+        return suggestion
 
     def accept(name):
         document = {"request_key": name, "standard": CURVE, "value": value}
@@ -42,7 +42,7 @@ def both_accept(value):
 
 def test_of_two_who_accept_at_once_the_second_is_told(emptied, three):
     given = both_accept(format(suggestion_of(CURVE).value, "f"))
-    assert sorted(isinstance(one, Refused) for one in given) == [False, True]
+    assert sorted(isinstance(entry, Refused) for entry in given) == [False, True]
     assert LearntStandard.objects.count() == 1
 
 

@@ -42,9 +42,9 @@ def accepted(key="first", standard=CURVE, now=NOW):
 
 
 def test_three_closed_jobs_suggest_a_curve_factor_from_their_hours(three):
-    found = suggestion_of(CURVE)
-    assert (found.was, found.is_offered, found.lesson.n) == (Decimal("1.8"), True, 3)
-    assert abs(found.value - LEARNT) < Decimal("0.005")  # entries are whole minutes
+    suggestion = suggestion_of(CURVE)
+    assert (suggestion.was, suggestion.is_offered, suggestion.lesson.n) == (Decimal("1.8"), True, 3)
+    assert abs(suggestion.value - LEARNT) < Decimal("0.005")  # entries are whole minutes
 
 
 def test_an_accepted_standard_is_dated_named_and_kept_with_its_jobs(three):
@@ -87,18 +87,18 @@ def test_a_suggestion_out_of_bounds_is_not_offered(three):
     Standard.objects.filter(name=CURVE).update(value=Decimal("9.9"))
     for job in three:
         spend(job, "boards", sum(row.minutes for row in job.time_entries.all()) / Decimal(60) * 6)
-    found = suggestion_of(CURVE)
-    assert (found.is_offered, found.lesson.why_not) == (False, "out of bounds")
+    suggestion = suggestion_of(CURVE)
+    assert (suggestion.is_offered, suggestion.lesson.why_not) == (False, "out of bounds")
     with pytest.raises(Refused, match="out of bounds"):
-        accept_standard({"request_key": "k", "standard": CURVE, "value": format(found.value, "f")}, BY, now=NOW)
+        accept_standard({"request_key": "k", "standard": CURVE, "value": format(suggestion.value, "f")}, BY, now=NOW)
 
 
 def test_a_job_left_out_by_name_teaches_no_more_until_it_is_taken_in_again(three):
-    said = {"standard": CURVE, "job": "J-0102", "reason": "a flood"}
-    assert [leave_out(said, BY, now=NOW)[1] for _ in range(2)] == [True, False]
-    found = suggestion_of(CURVE).lesson
-    assert [(one.job, why) for one, why in found.left_out] == [("J-0102", "a flood")]
-    assert found.why_not == "2 of 3 jobs"
+    texts = {"standard": CURVE, "job": "J-0102", "reason": "a flood"}
+    assert [leave_out(texts, BY, now=NOW)[1] for _ in range(2)] == [True, False]
+    result = suggestion_of(CURVE).lesson
+    assert [(entry.job, why) for entry, why in result.left_out] == [("J-0102", "a flood")]
+    assert result.why_not == "2 of 3 jobs"
     assert take_in_again({"standard": CURVE, "job": "J-0102"}, BY, now=NOW)
     assert suggestion_of(CURVE).is_offered
 
@@ -108,8 +108,8 @@ def test_hours_on_no_step_leave_a_job_out_and_rework_counts_for_nothing(three):
     spend(three[0], "boards", Decimal(40), tag="rework")
     assert suggestion_of(CURVE).value == before
     spend(three[0], "", Decimal(1))
-    ((one, why),) = suggestion_of(CURVE).lesson.left_out
-    assert (one.job, why) == ("J-0101", "1 entry on no step")
+    ((entry, why),) = suggestion_of(CURVE).lesson.left_out
+    assert (entry.job, why) == ("J-0101", "1 entry on no step")
 
 
 def test_a_job_opened_again_teaches_nothing(three):
@@ -127,8 +127,8 @@ def test_boards_received_less_what_was_left_over_teach_their_waste(three):
         count_left_over(job, {"left_over": {BOARD: "1"}}, BY, now=NOW)
     board = Material.objects.get(code=BOARD)
     size = board.packs.order_by("pk")[0].quantity
-    found = suggestion_of(standard).lesson
-    assert {one.actual for one in found.used} == {5 * size} and found.n == 3
+    result = suggestion_of(standard).lesson
+    assert {entry.actual for entry in result.used} == {5 * size} and result.n == 3
     row, _ = accepted(standard=standard)
     board.refresh_from_db()
     assert board.waste == row.value and suggestion_of(standard).was == row.value
@@ -138,15 +138,15 @@ def test_quotes_that_are_out_say_which_standard_they_rest_on(three, asker):
     out = small_job("J-0104")
     secret_to(issued(out, "before"), by_hand=True)
     row, _ = accepted(now=NOW + timedelta(hours=1))
-    ((revision, (one,)),) = open_quotes()
-    assert (revision.quote.job, one.value, one.is_former) == (out, Decimal("1.8"), True)
+    ((revision, (on,)),) = open_quotes()
+    assert (revision.quote.job, on.value, on.is_former) == (out, Decimal("1.8"), True)
     shown = asker("owner")
     shown.client.force_login(shown.person)
     page = shown.client.get(reverse("revision", args=[out.pk, 1])).content.decode()
     assert "Times longer on a curve than on a flat wall: 1.8, before" in page
     issued(out, "after", now=NOW + timedelta(hours=2))
-    ((_, (one,)),) = open_quotes()
-    assert (one.value, one.is_former) == (row.value, False)
+    ((_, (on,)),) = open_quotes()
+    assert (on.value, on.is_former) == (row.value, False)
 
 
 def test_what_was_accepted_is_frozen(three):
@@ -156,16 +156,16 @@ def test_what_was_accepted_is_frozen(three):
 
 
 @pytest.mark.parametrize(
-    ("said", "path"),
+    ("text", "path"),
     [
         ({"standard": "saw_kerf_mm", "job": "J-0101", "reason": "x"}, "standard"),
         ({"standard": CURVE, "job": "J-9999", "reason": "x"}, "job"),
         ({"standard": CURVE, "job": "J-0101", "reason": " "}, "reason"),
     ],
 )
-def test_what_cannot_be_left_out_names_what_is_wrong(three, said, path):
+def test_what_cannot_be_left_out_names_what_is_wrong(three, text, path):
     with pytest.raises(DocumentError) as refused:
-        leave_out(said, BY, now=NOW)
+        leave_out(text, BY, now=NOW)
     assert refused.value.complaints[0].path == path
 
 
@@ -179,8 +179,8 @@ def test_boards_of_no_order_cannot_be_left_over(three):
 
 def test_the_owner_accepts_on_the_page_and_the_estimator_sees_it(three, asker):
     owner, estimator = asker("owner"), asker("estimator")
-    for one in (owner, estimator):
-        one.client.force_login(one.person)
+    for entry in (owner, estimator):
+        entry.client.force_login(entry.person)
     shown = owner.client.get(reverse("learnt"))
     assert b"Times longer on a curve" in shown.content and b"J-0101" in shown.content
     seen = {"request_key": "page", "standard": CURVE, "value": format(suggestion_of(CURVE).value, "f")}
@@ -192,13 +192,13 @@ def test_the_owner_accepts_on_the_page_and_the_estimator_sees_it(three, asker):
 
 def test_the_api_suggests_accepts_once_leaves_out_and_counts_what_was_left(three, asker):
     owner, estimator = asker("owner"), asker("estimator")
-    told = {one["standard"]: one for one in estimator.get("/api/standards/suggested").json()["suggested"]}
-    body = {"request_key": "api", "standard": CURVE, "value": told[CURVE]["value"]}
+    message = {entry["standard"]: entry for entry in estimator.get("/api/standards/suggested").json()["suggested"]}
+    body = {"request_key": "api", "standard": CURVE, "value": message[CURVE]["value"]}
     assert estimator.post("/api/standards/suggested", body).status_code == 403
     assert [owner.post("/api/standards/suggested", body).status_code for _ in range(2)] == [201, 200]
     assert owner.post("/api/standards/suggested", body | {"value": "3"}).status_code == 409
-    said = {"standard": CURVE, "job": "J-0101", "reason": "a flood"}
-    assert [estimator.post("/api/standards/left-out", said).status_code for _ in range(2)] == [201, 200]
+    texts = {"standard": CURVE, "job": "J-0101", "reason": "a flood"}
+    assert [estimator.post("/api/standards/left-out", texts).status_code for _ in range(2)] == [201, 200]
     undone = estimator.post("/api/standards/left-out/undo", {"standard": CURVE, "job": "J-0101"})
     assert undone.json() == {"was_out": True}
     boards_came(three[0], 6)
@@ -209,25 +209,25 @@ def test_the_api_suggests_accepts_once_leaves_out_and_counts_what_was_left(three
 
 @pytest.mark.parametrize("role", ["office", "lead"])
 def test_those_who_do_not_price_see_no_suggestions(three, asker, role):
-    one = asker(role)
-    assert one.get("/api/standards/suggested").status_code == 403
-    one.client.force_login(one.person)
-    assert one.client.get(reverse("learnt")).status_code == 403
+    entry = asker(role)
+    assert entry.get("/api/standards/suggested").status_code == 403
+    entry.client.force_login(entry.person)
+    assert entry.client.get(reverse("learnt")).status_code == 403
 
 
 @pytest.mark.parametrize("role", ["owner", "estimator", "office", "lead"])
 def test_nobody_reads_a_labour_rate_of_the_record(three, asker, role):
     boards_came(three[0], 6)
-    one = asker(role)
-    api = [one.get(path) for path in ("/api/standards/suggested", "/api/jobs/J-0101/left-over")]
-    one.client.force_login(one.person)
-    pages = [one.client.get(reverse(*at)) for at in (("learnt",), ("left_over", None, [three[0].pk]))]
+    entry = asker(role)
+    api = [entry.get(path) for path in ("/api/standards/suggested", "/api/jobs/J-0101/left-over")]
+    entry.client.force_login(entry.person)
+    pages = [entry.client.get(reverse(*at)) for at in (("learnt",), ("left_over", None, [three[0].pk]))]
     assert all(str(RATE) not in answer.content.decode() for answer in [*api, *pages])
 
 
 @pytest.mark.parametrize(("role", "reads"), [("estimator", True), ("office", False)])
 def test_what_happened_on_a_job_tells_an_hours_cost_to_those_who_price_alone(three, asker, role, reads):
-    one = asker(role)
-    one.client.force_login(one.person)
-    told = one.client.get(reverse("job_history", args=[three[0].pk])).content.decode()
-    assert (str(RATE) in told) == reads
+    entry = asker(role)
+    entry.client.force_login(entry.person)
+    message = entry.client.get(reverse("job_history", args=[three[0].pk])).content.decode()
+    assert (str(RATE) in message) == reads

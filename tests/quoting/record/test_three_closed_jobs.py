@@ -78,40 +78,40 @@ WORKED = [
 @pytest.mark.parametrize(("standard", "unit", "value", "typical", "was_off", "off"), WORKED)
 def test_three_jobs_suggest_the_worked_standards(lay_down, standard, unit, value, typical, was_off, off):
     lay_down(JOBS)
-    found = suggestion_of(standard)
-    assert found.is_offered and [one.job for one in found.lesson.used] == ["K-1", "K-2", "K-3"]
-    assert abs(found.value * unit - D(value)) <= TOLERANCE
-    assert abs(found.typical * unit - D(typical)) <= TOLERANCE
-    assert abs(found.lesson.error_was - D(was_off)) <= D("0.005") + TOLERANCE
-    assert abs(found.lesson.error - D(off)) <= D("0.005") + TOLERANCE
+    suggestion = suggestion_of(standard)
+    assert suggestion.is_offered and [entry.job for entry in suggestion.lesson.used] == ["K-1", "K-2", "K-3"]
+    assert abs(suggestion.value * unit - D(value)) <= TOLERANCE
+    assert abs(suggestion.typical * unit - D(typical)) <= TOLERANCE
+    assert abs(suggestion.lesson.error_was - D(was_off)) <= D("0.005") + TOLERANCE
+    assert abs(suggestion.lesson.error - D(off)) <= D("0.005") + TOLERANCE
 
 
 def test_trim_that_took_27_hours_for_30_feet_is_left_out_and_says_why(lay_down):
     lay_down(JOBS | SHORT_TRIM)
-    found = suggestion_of(TRIM)
+    suggestion = suggestion_of(TRIM)
     # 27 / (30 x 0.35) = 2.571
-    ((one, why),) = found.lesson.left_out
-    assert (one.job, why) == ("K-4", "more than twice the standard")
-    assert abs(one.ratio - D("2.571")) < D("0.001") and abs(found.value * FOOT - D("0.3827")) <= TOLERANCE
+    ((entry, why),) = suggestion.lesson.left_out
+    assert (entry.job, why) == ("K-4", "more than twice the standard")
+    assert abs(entry.ratio - D("2.571")) < D("0.001") and abs(suggestion.value * FOOT - D("0.3827")) <= TOLERANCE
 
 
 def test_two_jobs_alone_suggest_nothing(lay_down):
     lay_down({key: JOBS[key] for key in ("K-1", "K-2")})
     for standard in (TRIM, CURVE, WASTE):
-        found = suggestion_of(standard)
-        assert (found.is_offered, found.lesson.why_not) == (False, "2 of 3 jobs")
+        suggestion = suggestion_of(standard)
+        assert (suggestion.is_offered, suggestion.lesson.why_not) == (False, "2 of 3 jobs")
 
 
 def test_the_api_says_the_same(lay_down, asker):
     lay_down(JOBS | SHORT_TRIM)
-    said = {one["standard"]: one for one in asker("owner").get("/api/standards/suggested").json()["suggested"]}
+    text = {entry["standard"]: entry for entry in asker("owner").get("/api/standards/suggested").json()["suggested"]}
     for standard, unit, value, typical, was_off, off in WORKED:
-        one = said[standard]
-        assert one["offered"] and [job["job"] for job in one["jobs"]] == ["K-1", "K-2", "K-3"]
-        assert abs(D(one["value"]) * unit - D(value)) <= TOLERANCE
-        assert abs(D(one["typical"]) * unit - D(typical)) <= TOLERANCE
-        assert abs(D(one["error_was"]) - D(was_off)) <= D("0.006") and abs(D(one["error"]) - D(off)) <= D("0.006")
-    assert said[TRIM]["left_out"] == [{"job": "K-4", "reason": "more than twice the standard"}]
+        each = text[standard]
+        assert each["offered"] and [job["job"] for job in each["jobs"]] == ["K-1", "K-2", "K-3"]
+        assert abs(D(each["value"]) * unit - D(value)) <= TOLERANCE
+        assert abs(D(each["typical"]) * unit - D(typical)) <= TOLERANCE
+        assert abs(D(each["error_was"]) - D(was_off)) <= D("0.006") and abs(D(each["error"]) - D(off)) <= D("0.006")
+    assert text[TRIM]["left_out"] == [{"job": "K-4", "reason": "more than twice the standard"}]
 
 
 def test_the_page_of_the_own_record_says_the_same(lay_down, asker):
@@ -130,5 +130,5 @@ def test_the_page_and_the_api_offer_nothing_of_two_jobs(lay_down, asker):
     owner = asker("owner")
     owner.client.force_login(owner.person)
     page = owner.client.get(reverse("learnt")).content.decode()
-    said = owner.get("/api/standards/suggested").json()["suggested"]
-    assert "2 of 3 jobs" in page and not any(one["offered"] for one in said)
+    text = owner.get("/api/standards/suggested").json()["suggested"]
+    assert "2 of 3 jobs" in page and not any(entry["offered"] for entry in text)

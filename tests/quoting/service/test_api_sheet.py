@@ -38,9 +38,9 @@ def test_a_field_says_what_it_is_and_leads_to_its_shape():
 
 def test_every_shape_a_field_leads_to_is_there():
     names = sheet.document()["components"]["schemas"]
-    found = [field for name in names for field in sheet.shape_named(name).fields]
-    found += [field for call in calls() for body in (call.takes, call.gives) if body for field in body.fields]
-    assert [field.shape for field in found if field.shape and field.shape not in names] == []
+    result = [field for name in names for field in sheet.shape_named(name).fields]
+    result += [field for call in calls() for body in (call.takes, call.gives) if body for field in body.fields]
+    assert [field.shape for field in result if field.shape and field.shape not in names] == []
 
 
 def test_each_room_is_one_small_page(as_):

@@ -32,7 +32,7 @@ def test_a_lease_nobody_looks_at_is_found(frozen_clock):
 
 
 @pytest.mark.parametrize(
-    ("wrong", "told"),
+    ("wrong", "message"),
     [
         ({"tries": 9}, "was tried 9 times; 5 are allowed"),
         ({"kind": "polish the moon"}, "nothing here knows how"),
@@ -42,10 +42,10 @@ def test_a_lease_nobody_looks_at_is_found(frozen_clock):
         ),
     ],
 )
-def test_an_errand_in_disorder_is_found(wrong, told):
+def test_an_errand_in_disorder_is_found(wrong, message):
     errand = queue_errand("careful", "a", {}, clock.now() - timedelta(seconds=1))
     Errand.objects.filter(pk=errand.pk).update(**wrong)
-    assert told in found()[0]
+    assert message in found()[0]
 
 
 def test_the_command_ends_with_one_when_something_is_wrong(capsys):

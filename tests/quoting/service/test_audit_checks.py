@@ -47,11 +47,11 @@ def found(name):
 
 
 def test_a_service_in_order_passes(made):
-    assert {name: told for name, told in audit(clock.now()).items() if told} == {}
+    assert {name: sentences for name, sentences in audit(clock.now()).items() if sentences} == {}
 
 
 @pytest.mark.parametrize(
-    ("model", "change", "told"),
+    ("model", "change", "message"),
     [
         (QuoteLine, {"price": Decimal("1.00")}, "the lines add up to 1.00, but the price is 13841.94"),
         (QuoteInstalment, {"amount": Decimal("1.00")}, "the instalments add up to 3.00, but the total is 15641.39"),
@@ -64,11 +64,11 @@ def test_a_service_in_order_passes(made):
         ),
     ],
 )
-def test_a_quote_that_does_not_add_up_is_found(revision, model, change, told):
+def test_a_quote_that_does_not_add_up_is_found(revision, model, change, message):
     assert found("quotes") == []
     with thawed():
         model.objects.update(**change)
-    assert any(told in sentence for sentence in found("quotes"))
+    assert any(message in sentence for sentence in found("quotes"))
 
 
 def test_a_missing_trigger_is_found(db):
@@ -97,12 +97,12 @@ def test_an_errand_done_without_a_paper_is_found(made):
 def test_a_long_lead_item_without_a_date_and_without_a_gap_is_found(job):
     keep_needs(job.pk, *find_needs(job.pk, TODAY), clock.now())
     assert found("order dates") == []
-    one = StoredNeed.objects.filter(pk=StoredNeed.objects.first().pk)
+    entry = StoredNeed.objects.filter(pk=StoredNeed.objects.first().pk)
     gap = {"key": "x", "weight": "gap", "sentence": "No lead time is known."}
     days = dict.fromkeys(("decide_by", "order_by", "ship", "dock"))
-    one.update(**days, supply="custom_made", findings=[gap])
+    entry.update(**days, supply="custom_made", findings=[gap])
     assert found("order dates") == []
-    one.update(findings=[])
+    entry.update(findings=[])
     assert "no gap says why" in found("order dates")[0]
 
 
@@ -113,8 +113,8 @@ def test_rows_older_than_a_day_and_jobs_nobody_works_up_are_found(job):
     assert "are those of" in found("stored needs")[0]
     WorkedJob.objects.all().delete()
     Job.objects.update(created_at=clock.now() - timedelta(days=2))
-    told = " ".join(found("stored needs"))
-    assert "never worked up" in told and "nothing says what it was worked out of" in told
+    message = " ".join(found("stored needs"))
+    assert "never worked up" in message and "nothing says what it was worked out of" in message
 
 
 def test_a_stored_result_that_claims_to_stand_and_is_none_of_a_work_up_is_found(job, frozen_clock):
@@ -155,6 +155,6 @@ def test_a_check_that_cannot_be_done_is_told_and_stops_no_other(job, monkeypatch
         raise ArithmeticError("no such number")
 
     monkeypatch.setattr(date_audit, "day_at_the_firm", breaks)
-    told = audit(clock.now())
-    assert told["stored needs"] == ["The check itself could not be done: ArithmeticError: no such number"]
-    assert told["numbers"] == []
+    wordses = audit(clock.now())
+    assert wordses["stored needs"] == ["The check itself could not be done: ArithmeticError: no such number"]
+    assert wordses["numbers"] == []

@@ -57,10 +57,10 @@ def test_to_say_that_nothing_changed_takes_six_queries_and_no_line_of_the_log(de
     page_on(desk, frozen_clock, DAY)
     seen = {"seen": desk.get(reverse("today")).context["mark"]}
     caplog.clear()
-    with CaptureQueriesContext(connection) as asked:
+    with CaptureQueriesContext(connection) as wanted:
         assert desk.get(reverse("today_changes"), seen).status_code == 204
     # Who asks: session, person and the firm's zone; the mark: lives, orders and failures.
-    assert len(asked) == 6 and not [one for one in caplog.records if one.getMessage() == "request"]
+    assert len(wanted) == 6 and not [record for record in caplog.records if record.getMessage() == "request"]
 
 
 def test_an_open_page_looks_twice_a_second_and_never_twice_at_once(desk, dental_quote, frozen_clock):

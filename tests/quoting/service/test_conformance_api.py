@@ -88,8 +88,10 @@ def api(dental, owner, settings, tmp_path, monkeypatch):
 
 def operations(api, room):
     """Those that delete come last, so that the others find something."""
-    found = [one.ok() for one in api.get_all_operations()]
-    return sorted((one for one in found if one.path.split("/")[2] == room), key=lambda one: one.method == "delete")
+    result = [operation.ok() for operation in api.get_all_operations()]
+    return sorted(
+        (entry for entry in result if entry.path.split("/")[2] == room), key=lambda entry: entry.method == "delete"
+    )
 
 
 def can_be_asked_wrongly(operation):

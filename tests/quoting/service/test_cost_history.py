@@ -23,8 +23,8 @@ def job(frozen_clock):
 
 def crew_of(job, *names, **more):
     """8 h each, sent together."""
-    said = {"request_key": "once", "step": "setting-out", "rate": "47.13", **more}
-    return [time_entry(worker(name), job, 480, DAY, place=place, **said) for place, name in enumerate(names)]
+    document = {"request_key": "once", "step": "setting-out", "rate": "47.13", **more}
+    return [time_entry(worker(name), job, 480, DAY, place=place, **document) for place, name in enumerate(names)]
 
 
 def lines_of(client, job):
@@ -33,8 +33,8 @@ def lines_of(client, job):
 
 
 def changes_of(client, job):
-    found = client.get(reverse("job_history", args=[job.pk])).context["changes"]
-    return [(one.who, f"{one.what} {one.did}") for one in found if one.is_event or "hours" in one.what]
+    changes = client.get(reverse("job_history", args=[job.pk])).context["changes"]
+    return [(entry.who, f"{entry.what} {entry.did}") for entry in changes if entry.is_event or "hours" in entry.what]
 
 
 def test_hours_of_a_crew_sent_together_are_one_line_with_each_worker_below(as_, job):

@@ -90,9 +90,9 @@ class Story:
         order, _ = draft_replacement(row, request_key="again", quantity=None, by=BY, now=clock.now())
         return self.place(order)
 
-    def page(self, name, *args, **asked):
+    def page(self, name, *args, **wanted):
         """What it says, without its marks."""
-        shown = self.client.get(reverse(name, args=args), asked).content.decode().split("<main")[1].split("</main")[0]
+        shown = self.client.get(reverse(name, args=args), wanted).content.decode().split("<main")[1].split("</main")[0]
         return " ".join(unescape(re.sub(r"<[^>]*>", " ", shown)).split())
 
     @property
@@ -106,8 +106,8 @@ class Story:
     @property
     def paper(self):
         """What it says of the base."""
-        done = work_up_job(self.job, self.times["moment"].date())
-        paper = request_order_dates(self.job, done, prepared_by=BY, now=clock.now()).payload["paper"]
+        work_up = work_up_job(self.job, self.times["moment"].date())
+        paper = request_order_dates(self.job, work_up, prepared_by=BY, now=clock.now()).payload["paper"]
         return str(next(row for row in paper["rows"] if row["item"].startswith("Base, bendable")))
 
     @property
@@ -122,28 +122,28 @@ class Story:
         """What calendars hold of the base: by kind, the days it stands on."""
         secret = make_feed_address(Person.objects.get(), clock.now())[1]
         events = Calendar.from_ical(self.client.get(reverse("calendar_feed", args=[secret])).content).walk("VEVENT")
-        found = {}
+        result = {}
         for event in events:
             if event["status"] != "CANCELLED" and "Base, bendable" in f"{event['summary']} {event.get('description')}":
-                found.setdefault(str(event["summary"]).split(":")[0], []).append(event.decoded("dtstart"))
-        return found
+                result.setdefault(str(event["summary"]).split(":")[0], []).append(event.decoded("dtstart"))
+        return result
 
 
 @pytest.fixture
 def story(frozen_clock, as_):
-    told = Story(frozen_clock, as_("office"))
-    told.on(MON_30_NOV)
-    order = told.order()
-    told.on(MON_7)
-    told.comes(order, "good", "damaged", "good", "wrong")
-    return told
+    message = Story(frozen_clock, as_("office"))
+    message.on(MON_30_NOV)
+    order = message.order()
+    message.on(MON_7)
+    message.comes(order, "good", "damaged", "good", "wrong")
+    return message
 
 
 @pytest.mark.both_engines
 def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(story):
     why = "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
-    for told in (story.order_dates, story.mail):
-        assert why in told and "Thu 10 Dec" in told
+    for message in (story.order_dates, story.mail):
+        assert why in message and "Thu 10 Dec" in message
     assert "3 Thu 10 Dec Order 2 pieces again" in story.page("today")
     order = story.page("order", ReceiptLine.objects.get().line.order_id)
     assert "2 of 4 pieces came damaged or wrong." in order and "Thu 10 Dec Order 2 pieces again" in order
@@ -158,19 +158,19 @@ def test_what_came_bad_was_signed_off_once_and_is_not_to_be_decided_again_anywhe
     assert "Base, bendable polymer" in story.mail and not asks.search(story.mail)
     assert "signed off" not in story.page("today")
     assert "Sign-off not needed" in story.page("order_item", story.job.pk, BASE)
-    for told in (story.order_dates, story.page("order_dates"), story.paper):
-        assert "Base, bendable polymer" in told and "Thu 3 Dec" not in told
+    for message in (story.order_dates, story.page("order_dates"), story.paper):
+        assert "Base, bendable polymer" in message and "Thu 3 Dec" not in message
 
 
 def test_before_it_is_ordered_it_is_to_be_decided_everywhere(frozen_clock, as_):
     """The control."""
-    told = Story(frozen_clock, as_("office"))
-    told.on(MON_30_NOV)
-    assert "Thu 3 Dec Have the base signed off" in told.page("today")
-    for said in (told.order_dates, told.page("order_dates"), told.paper, told.mail):
-        assert "Thu 3 Dec" in said
-    assert told.feed["Decide"] == [date(2026, 12, 3)]
-    item = told.page("order_item", told.job.pk, BASE)
+    message = Story(frozen_clock, as_("office"))
+    message.on(MON_30_NOV)
+    assert "Thu 3 Dec Have the base signed off" in message.page("today")
+    for text in (message.order_dates, message.page("order_dates"), message.paper, message.mail):
+        assert "Thu 3 Dec" in text
+    assert message.feed["Decide"] == [date(2026, 12, 3)]
+    item = message.page("order_item", message.job.pk, BASE)
     assert "Decide by Thu 3 Dec" in item and "Sign-off not yet" in item
 
 
@@ -180,9 +180,9 @@ def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
     look_for_alerts(now)
     story.clock.move_on(minutes=3)  # What comes up by a change waits two minutes for others.
     look_for_alerts(clock.now())
-    told = alert_message(AlertMail.objects.get(), clock.now()).body
-    assert "Order the rest of base from Hennock Trim Mill: Reception screen, by Thu 10 Dec 2026" in told
-    assert "2 still to be ordered: 2 came damaged or wrong." in told
+    message = alert_message(AlertMail.objects.get(), clock.now()).body
+    assert "Order the rest of base from Hennock Trim Mill: Reception screen, by Thu 10 Dec 2026" in message
+    assert "2 still to be ordered: 2 came damaged or wrong." in message
 
 
 def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
@@ -191,8 +191,8 @@ def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
     assert "1 late Thu 10 Dec Order 2 pieces again" in order
     assert "Ordered today it is usable Tue 26 Jan 2027, 1 working day late." in order
     assert "1 late Base, bendable polymer" in story.order_dates
-    for told in (story.page("today"), story.mail):
-        assert "usable Tue 26 Jan 2027, 1 working day late" in told.replace("Usable", "usable")
+    for message in (story.page("today"), story.mail):
+        assert "usable Tue 26 Jan 2027, 1 working day late" in message.replace("Usable", "usable")
     assert "usable Tue 26 Jan 2027" in story.page("job_chance", story.job.pk)
 
 
@@ -201,10 +201,10 @@ def test_once_ordered_again_it_comes_on_one_day_and_is_as_late_everywhere(story)
     story.on(FRI_11)
     again = story.again()
     story.on(MON_14)
-    for told in (story.on_order, story.page("receiving"), story.mail):
-        assert "Thu 21 Jan 2027" in told
-    for told in (story.on_order, story.page("today"), story.mail):
-        assert "1 working day too late" in told and str(again) in story.on_order + story.mail
+    for message in (story.on_order, story.page("receiving"), story.mail):
+        assert "Thu 21 Jan 2027" in message
+    for message in (story.on_order, story.page("today"), story.mail):
+        assert "1 working day too late" in message and str(again) in story.on_order + story.mail
     assert "1 item on order late" in story.order_dates
     assert story.feed == {"Delivery expected": [THU_21_JAN], "On site": [MON_25_JAN]}
     assert "Base, bendable polymer, 5-1/4 in, paint grade, usable Tue 26 Jan" in story.page("job_chance", story.job.pk)
@@ -216,24 +216,24 @@ def test_once_the_two_have_come_nobody_says_anything_of_them_any_more(story):
     story.on(THU_21_JAN)
     story.comes(again, "good", "good")
     assert "Base, bendable polymer" not in story.order_dates and "too late" not in story.on_order
-    for told in (story.page("today"), story.page("receiving"), story.mail, story.page("job_chance", story.job.pk)):
-        assert "too late" not in told and "to be ordered: 2" not in told and "paint grade, usable" not in told
+    for message in (story.page("today"), story.page("receiving"), story.mail, story.page("job_chance", story.job.pk)):
+        assert "too late" not in message and "to be ordered: 2" not in message and "paint grade, usable" not in message
     assert story.feed == {} and Order.objects.count() == 2
 
 
 def test_before_it_comes_calendars_hold_its_delivery_and_none_of_its_order(frozen_clock, as_):
-    told = Story(frozen_clock, as_("office"))
-    told.on(MON_30_NOV)
-    assert set(told.feed) == {"Decide", "Order", "On site"}, "the control"
-    told.order()
+    message = Story(frozen_clock, as_("office"))
+    message.on(MON_30_NOV)
+    assert set(message.feed) == {"Decide", "Order", "On site"}, "the control"
+    message.order()
     # 1 to 4, 7 to 11 and 14 to 18 Dec and 4 Jan are the 15 days of making; 5, 6 and 7 Jan on the way.
-    assert told.feed == {"Delivery expected": [date(2027, 1, 7)], "On site": [MON_25_JAN]}
+    assert message.feed == {"Delivery expected": [date(2027, 1, 7)], "On site": [MON_25_JAN]}
 
 
 def test_a_promise_that_moves_moves_the_same_event(frozen_clock, as_):
-    told = Story(frozen_clock, as_("office"))
-    told.on(MON_30_NOV)
-    line = told.order().lines.get()
+    message = Story(frozen_clock, as_("office"))
+    message.on(MON_30_NOV)
+    line = message.order().lines.get()
     before = FeedEvent.objects.get(kind="delivery")
     add_promise(line, {"promised_on": "2027-01-14"}, Signature(BY, MON_30_NOV), now=clock.now())
     after = FeedEvent.objects.get(kind="delivery")

@@ -31,15 +31,15 @@ TRACK = Todo(
 BOARD = replace(TRACK, names=("Gypsum board, 1/4 in",), jobs=("Reading nook",), amount=Decimal("216.00"))
 
 
-def said(found):
-    return " ".join(one for one in (late_words(found), due_words(found, MONDAY, SUNDAY)) if one)
+def said(result):
+    return " ".join(entry for entry in (late_words(result), due_words(result, MONDAY, SUNDAY)) if entry)
 
 
 def test_what_is_late_or_due_within_five_days_has_its_own_row_and_the_rest_a_line():
-    found = day_list([TRACK, CLAIM, replace(CLAIM, text="Order again", in_hand=-11)])
-    assert [one.text for one in found.near] == ["Order again", "Claim 2 pieces"]
-    assert [one.text for one in found.soon] == ["Order curvable track from Tollard Yard Supply"]
-    assert (found.near[0].is_late, found.near[0].days) == (True, 11)
+    result = day_list([TRACK, CLAIM, replace(CLAIM, text="Order again", in_hand=-11)])
+    assert [todo.text for todo in result.near] == ["Order again", "Claim 2 pieces"]
+    assert [todo.text for todo in result.soon] == ["Order curvable track from Tollard Yard Supply"]
+    assert (result.near[0].is_late, result.near[0].days) == (True, 11)
 
 
 def test_a_supplier_and_a_day_are_one_row_with_its_sum():
@@ -58,8 +58,8 @@ def test_one_missing_price_leaves_the_sum_out():
 
 def test_the_sentence_counts_what_is_late_this_week_and_after():
     late = replace(CLAIM, text="Order again", in_hand=-11, day=date(2026, 11, 13))
-    found = day_list([late, CLAIM, replace(CLAIM, text="Ring", in_hand=3), TRACK, replace(TRACK, group="order OTHER")])
-    assert said(found) == "One thing is late. Two more are due this week, two by 2026-12-10."
+    result = day_list([late, CLAIM, replace(CLAIM, text="Ring", in_hand=3), TRACK, replace(TRACK, group="order OTHER")])
+    assert said(result) == "One thing is late. Two more are due this week, two by 2026-12-10."
     assert said(day_list([CLAIM])) == "One thing is due this week."
     assert said(day_list([TRACK])) == "One thing is due by 2026-12-10."
 
@@ -72,14 +72,14 @@ def test_an_empty_day_names_the_first_day_something_is_due():
 
 def test_what_has_no_day_is_never_nothing_to_do():
     undated = replace(CLAIM, text="15 items of 1 job have no supplier yet", day=None, in_hand=None)
-    found = day_list([undated, CLAIM], date(2026, 12, 10))
-    assert [one.text for one in found.near] == ["Claim 2 pieces", undated.text]
+    result = day_list([undated, CLAIM], date(2026, 12, 10))
+    assert [todo.text for todo in result.near] == ["Claim 2 pieces", undated.text]
     assert said(day_list([undated], date(2026, 12, 10))) == "One has no day."
 
 
 def test_what_there_is_no_room_for_is_counted():
-    found = day_list([replace(CLAIM, text=f"Claim {number}") for number in range(9)])
-    assert len(found.near) + found.more == 9 == len(found.every)
+    result = day_list([replace(CLAIM, text=f"Claim {number}") for number in range(9)])
+    assert len(result.near) + result.more == 9 == len(result.every)
 
 
 @given(st.lists(st.one_of(st.none(), st.integers(-30, 30)), max_size=20))
@@ -88,9 +88,9 @@ def test_nothing_is_lost_and_the_most_pressing_comes_first(hands):
         replace(CLAIM, text=str(place), in_hand=hand, day=None if hand is None else MONDAY + timedelta(days=hand))
         for place, hand in enumerate(hands)
     ]
-    found = day_list(rows)
+    result = day_list(rows)
     beyond = sum(1 for hand in hands if hand is not None and hand > 10)
-    assert len(found.near) + len(found.soon) + found.more == len(hands) - beyond
-    dated = [one.in_hand for one in (*found.near, *found.soon) if one.in_hand is not None]
+    assert len(result.near) + len(result.soon) + result.more == len(hands) - beyond
+    dated = [todo.in_hand for todo in (*result.near, *result.soon) if todo.in_hand is not None]
     assert dated == sorted(dated)
-    assert all(one.in_hand > NEAR_WORKDAYS for one in found.soon)
+    assert all(todo.in_hand > NEAR_WORKDAYS for todo in result.soon)

@@ -65,9 +65,9 @@ def test_it_makes_both_papers_and_names_their_paths(undisturbed):
 
 def test_its_log_ins_work_and_are_for_the_owner_of_the_folder_alone(undisturbed):
     service, out, _ = undisturbed
-    kept = service.folder / "demo-log-ins.txt"
-    assert stat.S_IMODE(kept.stat().st_mode) == 0o600
-    pairs = [line.split()[:2] for line in kept.read_text().splitlines()]
+    stored = service.folder / "demo-log-ins.txt"
+    assert stat.S_IMODE(stored.stat().st_mode) == 0o600
+    pairs = [line.split()[:2] for line in stored.read_text().splitlines()]
     assert [pair for pair in pairs if f"{pair[0]:16} {pair[1]}" not in out] == []
     code = (
         "from quoting.platform.people.models import Person; print([name for name, password in "
@@ -123,9 +123,9 @@ def test_a_worker_killed_while_it_renders_changes_nothing_about_the_papers(undis
     assert process.returncode == 0, err
     assert killed is not None, out
     papers = "kind IN ('render_quote', 'render_order_dates')"
-    done = f"SELECT count(*), max(tries) FROM quoting_errand WHERE state = 'done' AND {papers}"
-    [(count, tries)] = own_service.rows(done)
-    assert (count, tries) == (undisturbed[0].rows(done)[0][0], 2)
+    result = f"SELECT count(*), max(tries) FROM quoting_errand WHERE state = 'done' AND {papers}"
+    [(count, tries)] = own_service.rows(result)
+    assert (count, tries) == (undisturbed[0].rows(result)[0][0], 2)
     assert texts_of(out) == undisturbed[2]
 
 

@@ -70,5 +70,5 @@ def test_a_job_sent_twice_at_once_is_one_job(person, settings):
     for turn in range(ROUNDS):
         assert len(sent_twice(person, f"{turn:032x}")) == 1
         assert Job.objects.count() == turn + 1
-    settings.MIDDLEWARE = [one for one in settings.MIDDLEWARE if not one.endswith("SentOnceMiddleware")]
+    settings.MIDDLEWARE = [entry for entry in settings.MIDDLEWARE if not entry.endswith("SentOnceMiddleware")]
     assert len(sent_twice(person, "f" * 32)) == 2

@@ -113,8 +113,8 @@ def test_a_client_made_of_the_document_opens_a_job_and_issues_its_quote(
     pricing = call("jobs.change_pricing", key, client=caller, body=priced, if_match='"0"')
     takeoff = call("jobs.read_takeoff", key, client=caller)
     quote = call("jobs.read_quote", key, client=caller)
-    asked = model("QuoteIssue", {"request_key": "made once"})
-    issued = call("jobs.issue_quote", key, client=caller, body=asked, if_match=quote.headers["ETag"])
+    wanted = model("QuoteIssue", {"request_key": "made once"})
+    issued = call("jobs.issue_quote", key, client=caller, body=wanted, if_match=quote.headers["ETag"])
     statuses = [answer.status_code.value for answer in (wall, pricing, takeoff, quote, issued)]
     assert statuses == [201, 200, 200, 200, 201], issued.content
     # The worked example's total.

@@ -29,7 +29,7 @@ def test_a_changed_price_shows_who_before_and_after(as_, trim):
     for amount in ("31.50", "33.25"):
         office.post(url, {"amount": amount, "starts_on": "2026-10-05", "source": "e-mail"})
     page = office.get(reverse("material_history", args=[trim.pk])).context["changes"]
-    change = next(one for one in page if one.did == "changed")
+    change = next(entry for entry in page if entry.did == "changed")
     assert change.who == "the-office"
     assert [(entry.label, entry.before, entry.after) for entry in change.entries] == [("Amount", "31.5", "33.25")]
 
@@ -38,14 +38,14 @@ def test_a_change_was_made_when_the_clock_said_so(as_, trim, frozen_clock):
     frozen_clock.move_on(days=30)
     trim.packs.get().prices.earliest("starts_on").delete()
     page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["changes"]
-    assert [one.when for one in page if one.did == "taken away"] == [frozen_clock.now()]
+    assert [entry.when for entry in page if entry.did == "taken away"] == [frozen_clock.now()]
 
 
 def test_a_price_taken_away_keeps_what_it_was(as_, trim):
     price = trim.packs.get().prices.earliest("starts_on")
     price.delete()
     page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["changes"]
-    gone = next(one for one in page if one.did == "taken away")
+    gone = next(entry for entry in page if entry.did == "taken away")
     assert ("Amount", "24.6", "") in [(entry.label, entry.before, entry.after) for entry in gone.entries]
 
 
@@ -53,7 +53,7 @@ def test_an_override_shows_in_the_history_of_its_job(as_, trim):
     job = priced_job()
     set_override(job, None, key="line/tape", reason="Counted on site", by="Ines", on=DAY.date(), value="3")
     changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["changes"]
-    change = next(one for one in changes if "tape" in one.what)
+    change = next(entry for entry in changes if "tape" in entry.what)
     assert ("Reason", "", "Counted on site") in [(entry.label, entry.before, entry.after) for entry in change.entries]
 
 
@@ -64,7 +64,7 @@ def test_another_profile_of_a_trim_run_shows_before_and_after(as_, trim):
     run.material_id = "BASE-700-FLEX"
     run.save()
     page = as_("owner").get(reverse("job_history", args=[job.pk])).context["changes"]
-    change = next(one for one in page if one.did == "changed" and run.name in one.what)
+    change = next(entry for entry in page if entry.did == "changed" and run.name in entry.what)
     assert [(entry.before, entry.after) for entry in change.entries] == [(before, "BASE-700-FLEX")]
 
 
@@ -102,9 +102,9 @@ def test_any_page_asked_for_is_answered(as_, trim, page):
 def test_a_share_is_told_as_one_figure_and_a_client_by_name(as_, trim):
     job = priced_job()
     changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["changes"]
-    told = {(entry.label, entry.after) for change in changes for entry in change.entries}
+    pairs = {(entry.label, entry.after) for change in changes for entry in change.entries}
     # Worked example, Larkmoor Dental: 40 %, 40 % and 20 %.
-    assert {("Share", "40 %"), ("Share", "20 %"), ("Client", "Larkmoor Dental")} <= told
+    assert {("Share", "40 %"), ("Share", "20 %"), ("Client", "Larkmoor Dental")} <= pairs
 
 
 def test_history_names_dimensions_and_checks_in_words_and_lengths_in_the_firms_units(as_, trim):
@@ -113,9 +113,9 @@ def test_history_names_dimensions_and_checks_in_words_and_lengths_in_the_firms_u
     set_override(wall.job, wall, key=f"{wall.key}/track/piece-1/bend", reason="Bent before", by="Ines", on=DAY.date())
     wall.pieces.update_or_create(order=0, defaults={"rise_mm": "787.4"})
     changes = as_("owner").get(reverse("job_history", args=[wall.job_id])).context["changes"]
-    told = {change.what: {entry.label: entry.after for entry in change.entries} for change in changes}
-    assert told["dimension mark “opening 1, width”"]["Dimension"] == "opening 1, width"
-    assert told["override “track, piece 1, bend”"]["Key"] == "track, piece 1, bend"
+    message = {change.what: {entry.label: entry.after for entry in change.entries} for change in changes}
+    assert message["dimension mark “opening 1, width”"]["Dimension"] == "opening 1, width"
+    assert message["override “track, piece 1, bend”"]["Key"] == "track, piece 1, bend"
     # 787.4 mm is 31 in.
     assert any(entry.after == "2' 7\"" for change in changes for entry in change.entries)
 
@@ -129,7 +129,7 @@ def changed(seconds, *entries, who="Bram", what="wall “Reception screen”"):
 
 
 def test_a_line_says_what_was_changed_to_what_from_what():
-    assert [one.said for one in saves_of([changed(0, RISE)])] == [
+    assert [save.said for save in saves_of([changed(0, RISE)])] == [
         "wall “Reception screen”, rise 2' 0\" from 1' 11\"",
     ]
 
@@ -137,13 +137,13 @@ def test_a_line_says_what_was_changed_to_what_from_what():
 def test_rows_stored_at_once_by_one_person_are_one_line_led_by_the_change():
     newest_first = [changed(0.2), changed(0.1, RISE), changed(0, what="piece 2")]
     saves = list(saves_of(newest_first))
-    assert [one.said for one in saves] == ["wall “Reception screen”, rise 2' 0\" from 1' 11\", and 2 more"]
+    assert [save.said for save in saves] == ["wall “Reception screen”, rise 2' 0\" from 1' 11\", and 2 more"]
     assert saves[0].changes[0].what == "piece 2"
 
 
 def test_another_person_or_a_later_save_is_another_line():
     newest_first = [changed(9, RISE), changed(0.1, RISE, who="Ines"), changed(0, RISE)]
-    assert [(one.who, one.when.second) for one in saves_of(newest_first)] == [("Bram", 9), ("Ines", 0), ("Bram", 0)]
+    assert [(save.who, save.when.second) for save in saves_of(newest_first)] == [("Bram", 9), ("Ines", 0), ("Bram", 0)]
 
 
 def test_a_page_ends_after_60_lines_or_25_days():

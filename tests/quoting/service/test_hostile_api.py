@@ -48,8 +48,8 @@ HOSTILE = [
 def places(value, way=()):
     yield way
     inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-    for name, one in inner:
-        yield from places(one, (*way, name))
+    for name, entry in inner:
+        yield from places(entry, (*way, name))
 
 
 def spoilt(whole, way, value):
@@ -108,7 +108,7 @@ def test_a_stored_wall_spoilt_anywhere_keeps_or_changes_whole(way, value, estima
 
 
 @pytest.mark.parametrize(
-    ("sent", "told"),
+    ("sent", "message"),
     [
         (b"", "not JSON"),
         (b"null", "must be a JSON object"),
@@ -121,11 +121,11 @@ def test_a_stored_wall_spoilt_anywhere_keeps_or_changes_whole(way, value, estima
     ],
 )
 @pytest.mark.parametrize("path", ["/api/takeoff", "/api/work-up", "/api/jobs", "/api/job-files", "/api/clients"])
-def test_what_is_no_document_is_a_400_everywhere(path, sent, told, estimator, starter_catalog):
+def test_what_is_no_document_is_a_400_everywhere(path, sent, message, estimator, starter_catalog):
     answer = estimator.post(path, sent)
     assert answer.status_code == 400
     if sent:
-        assert told in next(iter(reasons(answer).values()))
+        assert message in next(iter(reasons(answer).values()))
 
 
 def test_a_body_of_another_kind_is_told_so(estimator, db):
@@ -173,9 +173,9 @@ def test_a_job_key_that_no_address_can_hold_is_refused(key, office, db):
 
 def test_every_fault_of_a_wall_is_told_at_once(estimator, starter_catalog):
     faulty = deepcopy(WALL) | {"left": 1, "openings": [{"name": "Door"}], "height": "tall"}
-    found = reasons(estimator.post("/api/takeoff", {"wall": faulty, "materials": [{"code": "X"}]}))
-    assert any(path.startswith("wall") for path in found)
-    assert any(path.startswith("materials[0]") for path in found)
+    texts = reasons(estimator.post("/api/takeoff", {"wall": faulty, "materials": [{"code": "X"}]}))
+    assert any(path.startswith("wall") for path in texts)
+    assert any(path.startswith("materials[0]") for path in texts)
 
 
 def test_an_impossible_wall_is_told_with_its_field(estimator, starter_catalog):
@@ -187,13 +187,13 @@ def test_an_impossible_wall_is_told_with_its_field(estimator, starter_catalog):
 
 
 @pytest.mark.parametrize(
-    ("change", "told"),
+    ("change", "message"),
     [
         ({"pieces": [{"shape": "straight", "length": "3 m"}] * 100}, "300 m long"),
         ({"pieces": [{"shape": "straight", "length": "100 m"}], "stud_spacing": "25 mm"}, "4,000 studs"),
     ],
 )
-def test_more_than_anyone_builds_is_not_worked_up_while_others_wait(change, told, estimator, starter_catalog):
+def test_more_than_anyone_builds_is_not_worked_up_while_others_wait(change, message, estimator, starter_catalog):
     wall = WALL | {"openings": [], "trims": []} | change
     for path, sent, place in (
         ("/api/takeoff", {"wall": wall}, "wall"),
@@ -201,7 +201,7 @@ def test_more_than_anyone_builds_is_not_worked_up_while_others_wait(change, told
     ):
         answer = estimator.post(path, sent)
         assert (answer.status_code, set(reasons(answer))) == (400, {place})
-        assert told in reasons(answer)[place]
+        assert message in reasons(answer)[place]
 
 
 def test_a_stored_job_of_that_size_stands_in_the_way(estimator, dental):

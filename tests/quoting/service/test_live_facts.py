@@ -49,17 +49,17 @@ def fact(place):
 
 
 @pytest.mark.parametrize(
-    ("days", "said"),
+    ("days", "text"),
     [
         (["2026-10-02", "2026-10-05", None], "1 item late"),
         (["2026-10-15", "2026-10-08"], "Thu 8"),
         ([None], "none due"),
     ],
 )
-def test_buying_says_what_of_signed_jobs_is_late_or_when_the_first_is_due(job, signed, days, said):
+def test_buying_says_what_of_signed_jobs_is_late_or_when_the_first_is_due(job, signed, days, text):
     for number, day in enumerate(days):
         wanted(job, number, day)
-    assert fact("order_dates") == said
+    assert fact("order_dates") == text
 
 
 def test_what_nobody_signed_is_not_due_nor_what_is_on_order(job, request):
@@ -85,8 +85,8 @@ def test_jobs_says_how_many_are_late_else_how_many_are_open(job):
 
 
 def test_the_rooms_of_a_job_count_what_waits_in_each(job):
-    told = [{"sentence": "Too tight.", "decide": True}, {"sentence": "No start."}]
-    WorkedJob.objects.update_or_create(job=job, defaults={"findings": told})
+    message = [{"sentence": "Too tight.", "decide": True}, {"sentence": "No start."}]
+    WorkedJob.objects.update_or_create(job=job, defaults={"findings": message})
     kept(job, before_sending=2, dimensions=6, signed_on="2026-09-01", to_order=[item("2026-10-02"), item("2026-10-09")])
     assert waiting_counts(job, TODAY) == {"walls": 1, "price": 2, "buying": 1, "site": 6}
 

@@ -34,10 +34,10 @@ def job(frozen_clock, db):
 @pytest.mark.both_engines
 def test_what_somebody_else_checked_in_is_news_with_what_came_bad(job):
     whole_order(job)
-    told = [one.sentence for one in news(NOON - HOUR, DAY, "Ines Quarrell")]
-    assert f"{BY} checked in order O-0001: 7 good, 2 damaged" in told
-    assert not [one for one in news(NOON - HOUR, DAY, BY) if one.who == BY]
-    assert not [one for one in news(NOON, DAY + timedelta(days=1), "Ines Quarrell") if "checked in" in one.did]
+    sentences = [new.sentence for new in news(NOON - HOUR, DAY, "Ines Quarrell")]
+    assert f"{BY} checked in order O-0001: 7 good, 2 damaged" in sentences
+    assert not [new for new in news(NOON - HOUR, DAY, BY) if new.who == BY]
+    assert not [new for new in news(NOON, DAY + timedelta(days=1), "Ines Quarrell") if "checked in" in new.did]
 
 
 @pytest.mark.both_engines
@@ -45,8 +45,8 @@ def test_openings_of_a_link_are_one_line_with_how_often(job):
     link = find_link(secret_to(issued(job)))
     for later in (1, 2):
         LinkOpening.objects.create(link=link, opened_at=NOW + later * HOUR, opened_on=NOW.date())
-    (one,) = news(NOW, NOW.date(), "Ines Quarrell")
-    assert one.sentence == f"{job.client.name} opened the quotation twice: {job.title}"
+    (new,) = news(NOW, NOW.date(), "Ines Quarrell")
+    assert new.sentence == f"{job.client.name} opened the quotation twice: {job.title}"
 
 
 @pytest.mark.both_engines
@@ -78,7 +78,7 @@ def test_goods_whose_supplier_has_a_draft_lead_to_it(as_, job, frozen_clock):
     def place():
         shown = as_office.get(reverse("today")).context
         rows = [row.todo for row in (*shown["near"], *shown["soon"])]
-        return next(one.place for one in rows if one.text.startswith("Order ") and "Tollard" in one.text)
+        return next(row.place for row in rows if row.text.startswith("Order ") and "Tollard" in row.text)
 
     as_office = as_("office")
     assert place()[0] in ("order_item", "order_from")
@@ -92,8 +92,8 @@ def note_of(job, answer):
     accept(with_paper(issued(job)))
     change = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "100.00"}]}
     draft = save_draft(job, change, by=estimator(), now=NOW)
-    asked = {"request_key": "n", "seen_version": draft.version, "by": estimator(), "now": NOW, "today": NOW.date()}
-    note = with_note_paper(issue_change(draft, **asked))
+    wanted = {"request_key": "n", "seen_version": draft.version, "by": estimator(), "now": NOW, "today": NOW.date()}
+    note = with_note_paper(issue_change(draft, **wanted))
     return answer_change(note, Given(answer, "Ada Client", entered_by_name=BY), now=NOW + HOUR, today=NOW.date())
 
 
@@ -102,18 +102,18 @@ def note_of(job, answer):
 def test_a_change_note_that_was_answered_is_an_answer_of_the_client(job, answer, amount):
     note_of(job, answer)
     # 100.00 and 13 % tax.
-    (found,) = [one for one in news(NOW, NOW.date(), "Ines Quarrell") if "change note" in one.did]
-    assert (found.who, found.did) == ("Ada Client", f"{answer} change note 1: {job.title}")
-    assert found.is_answer and str(found.amount) == str(amount)
-    assert not [one for one in news(NOW, NOW.date(), BY) if "change note" in one.did], "whoever entered it"
+    (result,) = [new for new in news(NOW, NOW.date(), "Ines Quarrell") if "change note" in new.did]
+    assert (result.who, result.did) == ("Ada Client", f"{answer} change note 1: {job.title}")
+    assert result.is_answer and str(result.amount) == str(amount)
+    assert not [new for new in news(NOW, NOW.date(), BY) if "change note" in new.did], "whoever entered it"
 
 
 @pytest.mark.both_engines
 def test_a_field_check_is_news_once_a_wall_with_how_many_dimensions_were_confirmed(job):
     wall, signed = job.walls.get(), Signature("Teodor Finnmark", NOW.date())
     keep_confirmed(wall, {"height": "96"}, seen_version=wall.version, bare_unit="in", signature=signed)
-    (told,) = [one for one in news(NOW, NOW.date(), "Ines Quarrell") if "confirmed" in one.did]
-    assert told.sentence == f"Teodor Finnmark confirmed 1 dimension of {wall.name}: {job.title}"
-    assert told.place == ("field_check", str(job.pk), wall.key)
-    assert not [one for one in news(NOW, NOW.date(), signed.by) if "confirmed" in one.did]
-    assert not [one for one in news(NOW, NOW.date() + timedelta(days=1), "Ines") if "confirmed" in one.did]
+    (message,) = [new for new in news(NOW, NOW.date(), "Ines Quarrell") if "confirmed" in new.did]
+    assert message.sentence == f"Teodor Finnmark confirmed 1 dimension of {wall.name}: {job.title}"
+    assert message.place == ("field_check", str(job.pk), wall.key)
+    assert not [new for new in news(NOW, NOW.date(), signed.by) if "confirmed" in new.did]
+    assert not [new for new in news(NOW, NOW.date() + timedelta(days=1), "Ines") if "confirmed" in new.did]

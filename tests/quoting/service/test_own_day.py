@@ -41,7 +41,7 @@ def own(client):
 
 
 def said(client):
-    return [(one.step.kind, one.url) for one in client.get(reverse("today")).context["own_steps"]]
+    return [(entry.step.kind, entry.url) for entry in client.get(reverse("today")).context["own_steps"]]
 
 
 def test_the_lead_reads_todays_activity_and_place_and_begins_it_there(as_, dental):
@@ -53,7 +53,7 @@ def test_the_lead_reads_todays_activity_and_place_and_begins_it_there(as_, denta
     answer = lead.post(reverse("activity_actual", args=[dental.pk]), sent, follow=True)
     assert answer.redirect_chain[-1][0] == reverse("today")
     # Begun a day late, today is its first.
-    assert [(one.key, one.day) for one in own(lead).activities] == [("framing", 1)]
+    assert [(activity.key, activity.day) for activity in own(lead).activities] == [("framing", 1)]
 
 
 @pytest.mark.both_engines
@@ -62,7 +62,7 @@ def test_what_goes_on_past_its_days_stays_until_its_end_is_said(as_, dental, fro
     lead.post(reverse("activity_actual", args=[dental.pk]), {"do": "begin", "activity": "framing", "on": "2026-11-24"})
     frozen_clock.move_to(DAY + timedelta(days=5))
     # Mon 30 Nov: 24, 25, 26, 27 and 30 are five working days.
-    assert [(one.key, one.day) for one in own(lead).activities if one.actual] == [("framing", 5)]
+    assert [(activity.key, activity.day) for activity in own(lead).activities if activity.actual] == [("framing", 5)]
 
 
 def test_a_job_of_another_lead_is_not_on_this_day(as_, dental):
@@ -85,7 +85,7 @@ def test_goods_of_their_jobs_expected_by_today_are_named(as_, dental):
     material, lead = Material.objects.exclude(supplier=None).first(), as_("lead")
     for day in (24, 25, 26):
         placed_order(dental, material, material.supplier, promised_on=date(2026, 11, day))
-    assert [one.expected_on.day for one in own(lead).deliveries] == [24, 25]
+    assert [delivery.expected_on.day for delivery in own(lead).deliveries] == [24, 25]
     assert material.supplier.name not in lead.get(reverse("today")).content.decode()
 
 
@@ -108,7 +108,7 @@ def test_dimensions_nobody_stands_for_are_gathered_by_their_wall(as_, dental):
     wall.marks.all().delete()
     change(dental)
     steps = as_("lead").get(reverse("today")).context["own_steps"]
-    [measure] = [one for one in steps if one.step.kind == "dimension"]
+    [measure] = [step for step in steps if step.step.kind == "dimension"]
     assert measure.url == reverse("field_check", args=[dental.pk, wall.key]) and measure.wall == wall.name
     assert measure.step.sentence == "Measure or confirm 6 dimensions."
 
@@ -120,7 +120,7 @@ def test_each_sees_the_step_that_is_theirs(as_, dental):
 
     # No price is stored; the base must be signed off by Thu 3 Dec, six working days on.
     estimator, office = mine("estimator"), mine("office")
-    assert "Price the job" in estimator and not any(one.startswith("Order ") for one in estimator)
+    assert "Price the job" in estimator and not any(entry.startswith("Order ") for entry in estimator)
     assert "Price the job" not in office and "Have the base signed off" in office
 
 
@@ -137,20 +137,22 @@ def test_a_template_to_trace_leads_to_the_register_and_goes_once_it_is_held(as_,
 
 
 def test_the_api_says_the_same_of_whoever_asks(lead, dental):
-    found = lead.get("/api/today").json()
-    assert (found["today"], found["jobs"]) == ("2026-11-25", [dental.key])
-    assert [(one["activity"], one["day"], one["days"]) for one in found["activities"]] == [("framing", 2, 2)]
-    assert found["activities"][0]["signed"] is False
-    assert {(one["kind"], one["wall"]) for one in found["steps"]} == {("dimension", dental.walls.get().key)}
-    assert (found["next"], found["waiting_for"]) == ([], [])
+    asks = lead.get("/api/today").json()
+    assert (asks["today"], asks["jobs"]) == ("2026-11-25", [dental.key])
+    assert [(entry["activity"], entry["day"], entry["days"]) for entry in asks["activities"]] == [("framing", 2, 2)]
+    assert asks["activities"][0]["signed"] is False
+    assert {(entry["kind"], entry["wall"]) for entry in asks["steps"]} == {("dimension", dental.walls.get().key)}
+    assert (asks["next"], asks["waiting_for"]) == ([], [])
 
 
 def test_the_api_says_what_is_next_at_a_desk_as_the_page_does(as_, office, dental):
-    found, desk = office.get("/api/today").json(), Client()
+    does, desk = office.get("/api/today").json(), Client()
     desk.force_login(office.person)
     shown = desk.get(reverse("today")).context
-    assert [one["what"] for one in found["next"]] == [row.todo.text for row in (*shown["near"], *shown["soon"])]
-    assert found["next"] and {one["who"] for one in found["waiting_for"]} == {one.who for one, _, _ in shown["waiting"]}
+    assert [entry["what"] for entry in does["next"]] == [row.todo.text for row in (*shown["near"], *shown["soon"])]
+    assert does["next"] and {entry["who"] for entry in does["waiting_for"]} == {
+        entry.who for entry, _, _ in shown["waiting"]
+    }
 
 
 @pytest.mark.both_engines

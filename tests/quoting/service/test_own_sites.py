@@ -31,7 +31,7 @@ def dental(frozen_clock, db):
 
 
 def sites_of(client):
-    return [(one.job.key, one.activity, one.in_days) for one in client.get(reverse("sites")).context["sites"]]
+    return [(entry.job.key, entry.activity, entry.in_days) for entry in client.get(reverse("sites")).context["sites"]]
 
 
 def test_a_site_says_what_is_done_there_today_and_leads_to_its_sheet(as_, dental):
@@ -44,7 +44,7 @@ def test_a_site_says_what_is_done_there_today_and_leads_to_its_sheet(as_, dental
 def test_sites_stand_by_their_next_day(as_, dental):
     # Friday the 27th is two working days from Wednesday the 25th.
     other = started("merrow-finch-boutique", "2026-11-27")
-    assert [one[0] for one in sites_of(as_("lead"))] == [dental.key, other.key]
+    assert [entry[0] for entry in sites_of(as_("lead"))] == [dental.key, other.key]
 
 
 def test_the_desk_is_led_to_its_jobs(as_, dental):

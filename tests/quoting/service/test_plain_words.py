@@ -54,8 +54,8 @@ NOT_READ = ("/static/", "/api", "/log-out", "/health")
 
 
 def leaks_in(text: str) -> list[str]:
-    return [f"{name}: {found[0]!r} in {text[max(0, found.start() - 40) : found.end() + 30]!r}"
-            for name, pattern in LEAKS.items() for found in pattern.finditer(text)][:4]  # fmt: skip
+    return [f"{name}: {match[0]!r} in {text[max(0, match.start() - 40) : match.end() + 30]!r}"
+            for name, pattern in LEAKS.items() for match in pattern.finditer(text)][:4]  # fmt: skip
 
 
 def words_of(page: str) -> str:
@@ -99,15 +99,15 @@ def test_no_page_says_a_thing_as_programs_keep_it(demo):
         client.force_login(Person.objects.get(login_name=name))
         read = dict(pages_of(client))
         assert len(read) > 12
-        found = {path: found for path, page in read.items() if (found := leaks_in(words_of(page)))}
-        assert found == {}, name
+        result = {path: result for path, page in read.items() if (result := leaks_in(words_of(page)))}
+        assert result == {}, name
 
 
 def papers_of(job: Job, by: str) -> Iterator[PrintedPaper]:
-    done = work_up_job(job, DEMO_DAY)
+    papers = work_up_job(job, DEMO_DAY)
     yield frozen_paper(QuoteRevision.objects.get(quote__job=job))
-    yield order_dates_paper(done, prepared_by=by)
-    yield site_paper(done, prepared_by=by)
+    yield order_dates_paper(papers, prepared_by=by)
+    yield site_paper(papers, prepared_by=by)
     for order in Order.objects.all():
         yield order_sheet(order, by, moment_at_the_firm(clock.now()))
     for row in to_claim():
@@ -119,16 +119,16 @@ def test_no_paper_says_a_thing_as_programs_keep_it(demo):
         f"{number} {paper.title}": words_of(paper_html(paper)) for number, paper in enumerate(papers_of(demo, "Ines"))
     }
     assert len(read) == 3 + Order.objects.count() + to_claim().count()
-    assert {title: found for title, words in read.items() if (found := leaks_in(words))} == {}
+    assert {title: result for title, words in read.items() if (result := leaks_in(words))} == {}
 
 
 def sentences_in(value: Any, name: str = "") -> Iterator[str]:
     if isinstance(value, dict):
-        for inner, one in value.items():
-            yield from sentences_in(one, inner)
+        for inner, entry in value.items():
+            yield from sentences_in(entry, inner)
     elif isinstance(value, list):
-        for one in value:
-            yield from sentences_in(one, name)
+        for entry in value:
+            yield from sentences_in(entry, name)
     elif isinstance(value, str) and name in ("sentence", "words", "rule", "source", "note", "notes", "cautions", "why"):
         yield value
 
@@ -136,11 +136,11 @@ def sentences_in(value: Any, name: str = "") -> Iterator[str]:
 @pytest.mark.parametrize("name", JOBS)
 def test_no_sentence_of_the_core_says_a_thing_as_programs_keep_it(db, name):
     """As the API and the command answer with them; days and keys that are data stand in entries of their own."""
-    done = work_up(job_file(name), DEMO_DAY)
-    told = [*sentences_in(takeoff_document(done)), *sentences_in(schedule_document(done))]
-    told += [*sentences_in(quote_document(done)), *(one.sentence for one in done.findings)]
-    assert len(told) > 50
-    assert {sentence: found for sentence in told if (found := leaks_in(sentence))} == {}
+    result = work_up(job_file(name), DEMO_DAY)
+    sentences = [*sentences_in(takeoff_document(result)), *sentences_in(schedule_document(result))]
+    sentences += [*sentences_in(quote_document(result)), *(finding.sentence for finding in result.findings)]
+    assert len(sentences) > 50
+    assert {sentence: results for sentence in sentences if (results := leaks_in(sentence))} == {}
 
 
 @pytest.mark.parametrize(

@@ -41,13 +41,13 @@ TITLES = {413: "Content Too Large"}
 
 
 def is_problem(answer, status):
-    told = answer.json()
+    message = answer.json()
     assert (answer.status_code, answer["Content-Type"]) == (status, "application/problem+json")
-    assert {"type", "title", "status", "detail"} <= set(told) <= {"type", "title", "status", "detail", "errors"}
+    assert {"type", "title", "status", "detail"} <= set(message) <= {"type", "title", "status", "detail", "errors"}
     title = TITLES.get(status) or HTTPStatus(status).phrase
-    assert (told["type"], told["title"], told["status"]) == ("about:blank", title, status)
-    assert told["detail"] and all(set(one) == {"path", "reason"} for one in told.get("errors", []))
-    return told
+    assert (message["type"], message["title"], message["status"]) == ("about:blank", title, status)
+    assert message["detail"] and all(set(entry) == {"path", "reason"} for entry in message.get("errors", []))
+    return message
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -86,14 +86,18 @@ def test_a_method_an_address_does_not_take_is_answered_with_those_it_takes(offic
 
 
 def test_a_problem_names_its_first_reason_and_counts_the_others(office):
-    told = office.get("/api/jobs?serch=x&lmit=1").json()
-    first = told["errors"][0]
-    assert told["detail"] == f"{first['path']}: {first['reason']} (and 1 more)"
+    message = office.get("/api/jobs?serch=x&lmit=1").json()
+    first = message["errors"][0]
+    assert message["detail"] == f"{first['path']}: {first['reason']} (and 1 more)"
 
 
 def test_a_kind_of_refusal_of_its_own_differs_in_what_it_answers():
     import_module(settings.ROOT_URLCONF)
-    alike = [one.__name__ for one in Refused.__subclasses__() if not {"status", "path", "__init__"} & set(vars(one))]
+    alike = [
+        subclass.__name__
+        for subclass in Refused.__subclasses__()
+        if not {"status", "path", "__init__"} & set(vars(subclass))
+    ]
     assert alike == []
 
 
@@ -110,8 +114,8 @@ def test_every_error_described_is_a_problem():
 
 
 def test_the_schema_says_that_every_call_needs_a_token():
-    operations = [one for path in schema()["paths"].values() for one in path.values()]
-    assert all(one["security"] == [{"token": []}] for one in operations)
+    operations = [entry for path in schema()["paths"].values() for entry in path.values()]
+    assert all(operation["security"] == [{"token": []}] for operation in operations)
 
 
 def test_whoever_opens_the_page_of_the_calls_without_a_log_in_is_asked_to_log_in(client):

@@ -151,8 +151,8 @@ def test_a_material_is_added_changed_and_listed_by_kind(office, starter_catalog)
 def test_the_firm_and_its_suppliers_are_read(office, starter_catalog):
     starter = document("catalog/starter.json")
     assert office.get("/api/catalog/firm").json()["name"] == starter["firm"]["name"]
-    codes = [one["code"] for one in office.get("/api/catalog/suppliers").json()["results"]]
-    assert codes == sorted(one["code"] for one in starter["suppliers"])
+    codes = [entry["code"] for entry in office.get("/api/catalog/suppliers").json()["results"]]
+    assert codes == sorted(entry["code"] for entry in starter["suppliers"])
     assert office.get(f"/api/catalog/suppliers/{codes[0]}").json()["code"] == codes[0]
 
 
@@ -231,8 +231,8 @@ def test_a_list_comes_in_pages(path, lead, db):
 def test_jobs_are_found_by_words_and_by_state(lead, db, frozen_clock):
     JobFactory(title="Round bar")
     JobFactory(title="Old screen", closed_on=frozen_clock.now().date())
-    assert [one["title"] for one in lead.get("/api/jobs?search=bar").json()["results"]] == ["Round bar"]
-    assert [one["title"] for one in lead.get("/api/jobs?state=closed").json()["results"]] == ["Old screen"]
+    assert [entry["title"] for entry in lead.get("/api/jobs?search=bar").json()["results"]] == ["Round bar"]
+    assert [entry["title"] for entry in lead.get("/api/jobs?state=closed").json()["results"]] == ["Old screen"]
     assert lead.get("/api/jobs?state=open").json()["count"] == 1
 
 

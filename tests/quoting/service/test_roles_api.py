@@ -53,7 +53,7 @@ def test_the_lead_has_every_quantity_the_estimator_has(estimator, lead, dental):
     full, given = estimator.get(path).json(), lead.get(path).json()
     assert given["walls"] == full["walls"]
     assert given["lines"] == full["lines"]
-    assert [one["buy"] for one in given["purchases"]] == [one["buy"] for one in full["purchases"]]
+    assert [entry["buy"] for entry in given["purchases"]] == [entry["buy"] for entry in full["purchases"]]
 
 
 @pytest.mark.parametrize("path", ["quote", "pricing", "job-file", "quote/issue"])

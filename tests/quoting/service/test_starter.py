@@ -43,6 +43,8 @@ def test_what_the_firm_has_already_stays_and_a_second_time_adds_nothing(firm):
 def test_a_quote_that_rests_on_an_invented_price_says_so(source, warned):
     job = small_job(pricing=PRICING | {"materials": "takeoff"})
     Price.objects.filter(pack__material__code="STUD-358").update(source=source)
-    told = [one for one in work_up_job(job, TODAY).quote.findings if one.key == "pricing/invented-prices"]
-    assert [one.weight for one in told] == (["caution"] if warned else [])
-    assert all("Steel stud, 3-5/8 in" in one.sentence for one in told)
+    message = [
+        finding for finding in work_up_job(job, TODAY).quote.findings if finding.key == "pricing/invented-prices"
+    ]
+    assert [entry.weight for entry in message] == (["caution"] if warned else [])
+    assert all("Steel stud, 3-5/8 in" in entry.sentence for entry in message)

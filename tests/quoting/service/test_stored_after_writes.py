@@ -151,19 +151,19 @@ class Desk:
 def differences(desk):
     """Between what is read of the job and what is worked up of it with nothing remembered."""
     job, today = desk.job, desk.today
-    found, price = stored_job(job, today), stored_price(job, today)
+    result, price = stored_job(job, today), stored_price(job, today)
     needs = {row.material: row.to_core() for row in StoredNeed.objects.filter(job=job)}
     job, book = desk.job, book_of()
-    done = work_up_job(JobInputs(book, job.to_core()), today)
+    work_up = work_up_job(JobInputs(book, job.to_core()), today)
     counted = {
-        code: counted_on(one, book.suppliers.get(one.supplier or ""), book.firm.calendar, today)
-        for code, one in needs.items()
+        code: counted_on(entry, book.suppliers.get(entry.supplier or ""), book.firm.calendar, today)
+        for code, entry in needs.items()
     }
     pairs = {
-        "facts": (found.facts, facts_of(done)),
-        "takeoff": (found.takeoff, done.takeoff),
-        "plan": (found.plan, done.plan),
-        "needs": (counted, {one.material: one for one in done.needs}),
+        "facts": (result.facts, facts_of(work_up)),
+        "takeoff": (result.takeoff, work_up.takeoff),
+        "plan": (result.plan, work_up.plan),
+        "needs": (counted, {need.material: need for need in work_up.needs}),
         "price": (price, price_facts(priced(desk.job, today))),
     }
     return [name for name, (stored, fresh) in pairs.items() if stored != fresh]
@@ -180,11 +180,11 @@ def desk(job, client, estimator, frozen_clock):
 
 
 def test_what_is_stored_is_what_a_fresh_work_up_finds_after_any_writes(desk):
-    done = []
+    writes = []
     for _ in range(WRITES):
-        done += [desk.write() for _ in range(desk.chance.randint(1, 3))]
-        assert differences(desk) == [], done[-3:]
-    assert len(set(done)) == len(desk.ways) or not FAULTS, "every way was taken"
+        writes += [desk.write() for _ in range(desk.chance.randint(1, 3))]
+        assert differences(desk) == [], writes[-3:]
+    assert len(set(writes)) == len(desk.ways) or not FAULTS, "every way was taken"
 
 
 def test_the_control_reads_rows_that_nobody_asks_whether_they_stand(desk):

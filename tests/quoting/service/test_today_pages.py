@@ -78,9 +78,9 @@ def test_the_first_job_is_led_on_to_its_first_quote_and_no_further(desk, make_pe
 def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(office, frozen_clock):
     """Worked examples, part B: decide-by Thu 3 Dec, order-by Thu 10 Dec; ordered on the 16th 4 days late."""
     stored_job("larkmoor-dental")
-    found = {text: (in_hand, why) for in_hand, text, why in listed(office, frozen_clock, date(2026, 12, 3))}
-    assert found["Have the base signed off"][0] == 0
-    assert found["Order base from Hennock Trim Mill"][0] == 5
+    pairs = {text: (in_hand, why) for in_hand, text, why in listed(office, frozen_clock, date(2026, 12, 3))}
+    assert pairs["Have the base signed off"][0] == 0
+    assert pairs["Order base from Hennock Trim Mill"][0] == 5
     late = {text: (in_hand, why) for in_hand, text, why in listed(office, frozen_clock, date(2026, 12, 16))}
     in_hand, why = late["Order base from Hennock Trim Mill"]
     assert in_hand == -4 and "ordered today it is usable Fri 29 Jan 2027, 4 working days late" in why
@@ -94,10 +94,10 @@ def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(office, 
 def test_past_the_suppliers_hour_of_the_order_by_day_it_is_late(office, frozen_clock, hour_utc, minute, in_hand, words):
     job = stored_job("larkmoor-dental")
     frozen_clock.move_to(datetime(2026, 12, 10, hour_utc, minute, tzinfo=UTC))
-    found = [row.todo for row in office.get(reverse("today")).context["near"]]
-    assert [one.in_hand for one in found if one.text == "Order base from Hennock Trim Mill"] == [in_hand]
+    result = [row.todo for row in office.get(reverse("today")).context["near"]]
+    assert [entry.in_hand for entry in result if entry.text == "Order base from Hennock Trim Mill"] == [in_hand]
     for url in (reverse("order_dates"), reverse("job_order_dates", args=[job.pk])):
-        line = next(one for one in office.get(url).context["lines"] if one.need.material == "BASE-514-FLEX")
+        line = next(entry for entry in office.get(url).context["lines"] if entry.need.material == "BASE-514-FLEX")
         assert line.hand == words
 
 
@@ -156,9 +156,9 @@ def test_a_client_who_has_a_quotation_is_waited_for_and_reminded_in_time(desk, d
     secret_to(dental_quote, by_hand=True)
     keep_lives([dental_quote.quote.job_id])
     # The base must be decided by Thu 3 Dec 2026: 18 working days after Mon 9 Nov, which the holiday of 26 Nov is not.
-    found = [text for _, text, _ in listed(desk, frozen_clock, date(2026, 11, 9))]
-    waiting = [one.says for one, _, _ in desk.get(reverse("today")).context["waiting"]]
-    assert "Larkmoor Dental signs" not in found and any("has the quotation since" in one for one in waiting)
+    result = [text for _, text, _ in listed(desk, frozen_clock, date(2026, 11, 9))]
+    waiting = [entry.says for entry, _, _ in desk.get(reverse("today")).context["waiting"]]
+    assert "Larkmoor Dental signs" not in result and any("has the quotation since" in entry for entry in waiting)
     page = page_on(desk, frozen_clock, date(2026, 12, 2))
     assert "Larkmoor Dental signs" in page and "Send a reminder" in page
     desk.force_login(make_person("lead"))

@@ -49,8 +49,8 @@ MONEY = {
 
 
 class Done:
-    def __init__(self, folder, said):
-        self.folder, self.said = folder, said
+    def __init__(self, folder, words):
+        self.folder, self.said = folder, words
         self.takeoff, self.schedule, self.quote = (
             json.loads((folder / f"{name}.json").read_text()) for name in ("takeoff", "schedule", "quote")
         )
@@ -77,29 +77,29 @@ WORKED = [*((name, "2026-11-25") for name in JOBS), ("larkmoor-dental", "2026-12
 @pytest.fixture(scope="module")
 def worked(tmp_path_factory):
     folder = tmp_path_factory.mktemp("work-up")
-    asked = [(name, today, str(folder / f"{name}-{today}")) for name, today in WORKED]
-    run = OwnService(folder).run("-c", ALL_AT_ONCE, *(word for words in asked for word in words))
+    rows = [(name, today, str(folder / f"{name}-{today}")) for name, today in WORKED]
+    run = OwnService(folder).run("-c", ALL_AT_ONCE, *(word for words in rows for word in words))
     assert run.returncode == 0, run.stderr
     assert not (folder / "curvewright.sqlite3").exists() or not OwnService(folder).rows("SELECT 1 FROM sqlite_master")
-    done = {
-        (name, today): Done(Path(out), said)
-        for (name, today, out), said in zip(asked, run.stdout.split("===="), strict=False)
+    dones = {
+        (name, today): Done(Path(out), words)
+        for (name, today, out), words in zip(rows, run.stdout.split("===="), strict=False)
     }
-    return lambda name, today="2026-11-25": done[name, today]
+    return lambda name, today="2026-11-25": dones[name, today]
 
 
 @pytest.mark.parametrize("name", JOBS)
 def test_every_result_is_written_and_nothing_else(worked, name):
-    done = worked(name)
-    assert {path.name for path in done.folder.iterdir()} == WRITTEN
-    assert "with the starter catalog behind the file" in done.said
+    result = worked(name)
+    assert {path.name for path in result.folder.iterdir()} == WRITTEN
+    assert "with the starter catalog behind the file" in result.said
 
 
 @pytest.mark.parametrize(("name", "walls"), [("larkmoor-dental", DENTAL), ("brightwell-childcare", CHILDCARE)])
 def test_radii_lengths_and_stations_are_those_worked_by_hand(worked, name, walls):
-    done = worked(name)
+    result = worked(name)
     for key, (radius, convex_framing, convex_finished, concave_framing, concave_finished, stations) in walls.items():
-        wall = done.wall(key)
+        wall = result.wall(key)
         sides = wall["pieces"][0]["by_side"]
         assert sides["convex_framing"]["radius"]["in"] == pytest.approx(radius, abs=0.0005)
         lengths = [sides[side]["length"]["in"] for side in sides]
@@ -110,8 +110,8 @@ def test_radii_lengths_and_stations_are_those_worked_by_hand(worked, name, walls
 
 
 def test_the_dental_screen_has_its_areas_sweep_and_base(worked):
-    done = worked("larkmoor-dental")
-    wall = done.wall("reception-screen")
+    result = worked("larkmoor-dental")
+    wall = result.wall("reception-screen")
     assert wall["pieces"][0]["sweep_deg"] == pytest.approx(78.615, abs=0.0005)
     assert wall["areas"]["right_finished"]["net"]["sqft"] == pytest.approx(114.70, abs=0.005)
     assert wall["areas"]["left_finished"]["net"]["sqft"] == pytest.approx(109.94, abs=0.005)
@@ -145,9 +145,9 @@ def test_the_s_curve_ends_where_it_was_computed_to(worked):
 
 @pytest.mark.parametrize("name", JOBS)
 def test_the_order_dates_are_those_worked_by_hand(worked, name):
-    done = worked(name)
+    result = worked(name)
     for material, days in DATES[name].items():
-        item = done.item(material)
+        item = result.item(material)
         assert (item["need_by"], item["order_by"], item["decide_by"]) == days
 
 
@@ -177,13 +177,13 @@ def test_the_library_pays_no_tax_on_its_certificate(worked):
 
 @pytest.mark.parametrize("name", JOBS)
 def test_the_calendar_opens_and_holds_every_order_by_day(worked, name):
-    done = worked(name)
-    calendar = Calendar.from_ical((done.folder / "order-dates.ics").read_bytes())
-    found = {(str(event["summary"]).split(":")[0], event["dtstart"].dt) for event in calendar.walk("VEVENT")}
+    result = worked(name)
+    calendar = Calendar.from_ical((result.folder / "order-dates.ics").read_bytes())
+    pairs = {(str(event["summary"]).split(":")[0], event["dtstart"].dt) for event in calendar.walk("VEVENT")}
     for _, order_by, decide_by in DATES[name].values():
-        assert ("Order", date.fromisoformat(order_by)) in found
+        assert ("Order", date.fromisoformat(order_by)) in pairs
         # Where no days are kept for signing off there is nothing to decide before the order.
-        assert decide_by == order_by or ("Decide", date.fromisoformat(decide_by)) in found
+        assert decide_by == order_by or ("Decide", date.fromisoformat(decide_by)) in pairs
 
 
 def test_a_calendar_made_again_names_its_events_the_same(worked):
@@ -197,25 +197,25 @@ def test_a_calendar_made_again_names_its_events_the_same(worked):
 
 @pytest.mark.parametrize("name", JOBS)
 def test_the_clients_paper_tells_no_cost_no_margin_and_no_supplier(worked, name):
-    done = worked(name)
-    text = whole_text((done.folder / "quote.pdf").read_bytes())
+    result = worked(name)
+    text = whole_text((result.folder / "quote.pdf").read_bytes())
     suppliers = {supplier["name"] for supplier in document("catalog/starter.json")["suppliers"]}
-    office = done.quote["office"]
+    office = result.quote["office"]
     secrets = {office["cost"], *(cost["cost"] for cost in office["costs"]), *office["cost_by_category"].values()}
     secrets = {f"{float(amount):,.2f}" for amount in secrets if float(amount)} | suppliers | {"margin", "markup"}
     # What is a secret here must not be a price that happens to be the same.
-    shown = {f"{float(line['price']):,.2f}" for line in done.quote["lines"]}
+    shown = {f"{float(line['price']):,.2f}" for line in result.quote["lines"]}
     assert [secret for secret in sorted(secrets - shown) if secret.lower() in text.lower()] == []
-    assert f"{float(done.quote['total']):,.2f}" in text
+    assert f"{float(result.quote['total']):,.2f}" in text
 
 
 def test_the_office_paper_does_tell_them(worked):
     """The control: what the test before looks for is found where it is meant to be."""
-    done = worked("larkmoor-dental")
-    dates = whole_text((done.folder / "order-dates.pdf").read_bytes())
+    result = worked("larkmoor-dental")
+    dates = whole_text((result.folder / "order-dates.pdf").read_bytes())
     assert "Hennock Trim Mill" in dates
-    assert done.quote["office"]["cost"] == "8582.00"
-    assert len(page_texts((done.folder / "quote.pdf").read_bytes())) >= 2
+    assert result.quote["office"]["cost"] == "8582.00"
+    assert len(page_texts((result.folder / "quote.pdf").read_bytes())) >= 2
 
 
 def spoiled(change):
@@ -279,14 +279,14 @@ WRONG = {
 
 @pytest.mark.parametrize("what", sorted(WRONG))
 def test_a_wrong_file_is_refused_with_its_path_and_leaves_nothing(db, tmp_path, what):
-    make, told = WRONG[what]
+    make, message = WRONG[what]
     path, out = tmp_path / "job.json", tmp_path / "out"
     path.write_text(make())
     with pytest.raises(CommandError) as refusal:
         call_command("work_up", str(path), out=out, today=date(2026, 11, 25))
     sentence = str(refusal.value)
     assert sentence.startswith(str(path))
-    assert told in sentence
+    assert message in sentence
     assert not out.exists()
 
 
@@ -298,13 +298,13 @@ def test_several_faults_are_told_together(db, tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("data", "told"),
+    ("data", "message"),
     [(b"\xff\xfe{", "is not UTF-8 text"), (b" " * (10 * 1024 * 1024 + 1), "larger than 10 MB")],
 )
-def test_bytes_that_are_no_job_file_are_refused(db, tmp_path, data, told):
+def test_bytes_that_are_no_job_file_are_refused(db, tmp_path, data, message):
     path = tmp_path / "job.json"
     path.write_bytes(data)
-    with pytest.raises(CommandError, match=told):
+    with pytest.raises(CommandError, match=message):
         call_command("work_up", str(path), out=tmp_path / "out")
 
 

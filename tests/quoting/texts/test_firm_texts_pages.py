@@ -76,11 +76,11 @@ def test_a_place_that_requires_a_notice_has_a_named_gap_until_one_is_in_force(pa
     job = small_job()
     document = pricing_document(pricing_of(job), TODAY) | {"notice": {"place": "Sallow Reach", "language": "en"}}
     save_pricing(job, document, seen_version=None, on_day=TODAY)
-    [gap] = [one for one in quote_of(job).blocking if one.key == "pricing/notice"]
+    [gap] = [entry for entry in quote_of(job).blocking if entry.key == "pricing/notice"]
     assert "Sallow Reach" in gap.sentence and "enter it" in gap.sentence
     page.post(reverse("notice_add"), NOTICE)
     assert quote_of(job).notice.version == "2026-1"
-    assert "pricing/notice" not in [one.key for one in quote_of(job).findings]
+    assert "pricing/notice" not in [finding.key for finding in quote_of(job).findings]
 
 
 def test_a_version_named_twice_and_a_place_with_notices_are_refused():

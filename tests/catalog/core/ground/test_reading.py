@@ -63,8 +63,8 @@ def test_bad_json_says_where() -> None:
 
 @pytest.mark.parametrize("value", [1e308, 1e-300, True, "1_000", "１２", "", [], "nan", "1e5", float("inf")])
 def test_hostile_numbers_are_refused_by_name(value: object) -> None:
-    told = complaint(lambda: Reader({"height": value}, "walls[0]").decimal("height", "-1e15", "1e15"))
-    assert told.startswith("walls[0].height: ")
+    message = complaint(lambda: Reader({"height": value}, "walls[0]").decimal("height", "-1e15", "1e15"))
+    assert message.startswith("walls[0].height: ")
 
 
 def test_minus_zero_is_zero() -> None:
@@ -79,8 +79,8 @@ def test_a_misspelt_name_is_not_taken_for_an_absent_one() -> None:
 def test_complaints_of_all_items_come_together() -> None:
     reader = Reader({"walls": [{"a": "x"}, {"a": 1}, {}]})
     with pytest.raises(DocumentError) as caught:
-        reader.items("walls", lambda one: one.whole("a", 0, 9))
-    assert [one.path for one in caught.value.complaints] == ["walls[0].a", "walls[2].a"]
+        reader.items("walls", lambda entry: entry.whole("a", 0, 9))
+    assert [problem.path for problem in caught.value.complaints] == ["walls[0].a", "walls[2].a"]
 
 
 def test_lengths_follow_the_documents_unit_unless_they_say_their_own() -> None:
@@ -117,7 +117,7 @@ def test_complaints_of_all_entries_of_an_object_come_together() -> None:
     reader = Reader({"crew": "two"})
     with pytest.raises(DocumentError) as caught:
         read_all(title=lambda: reader.text("title"), crew=lambda: reader.whole("crew", 1, 50), key=lambda: "J-1")
-    assert [one.path for one in caught.value.complaints] == ["title", "crew"]
+    assert [problem.path for problem in caught.value.complaints] == ["title", "crew"]
 
 
 @pytest.mark.parametrize(

@@ -340,12 +340,12 @@ def test_a_unit_that_cannot_be_is_refused(name, dimension, factor):
 
 @settings(deadline=None)
 @given(st.sampled_from(sorted(UNITS)), st.sampled_from(sorted(UNITS)), st.decimals(-1000, 1000, places=3))
-def test_converting_there_and_back_changes_nothing(one, two, value):
-    if UNITS[one].dimension != UNITS[two].dimension:
+def test_converting_there_and_back_changes_nothing(entry, two, value):
+    if UNITS[entry].dimension != UNITS[two].dimension:
         with pytest.raises(UnitError):
-            convert(value, one, two)
+            convert(value, entry, two)
     else:
-        assert abs(convert(convert(value, one, two), two, one) - value) < Decimal("1e-20")
+        assert abs(convert(convert(value, entry, two), two, entry) - value) < Decimal("1e-20")
 
 
 @settings(deadline=None)
@@ -393,7 +393,7 @@ def test_every_way_of_writing_feet_and_inches_means_the_same(feet, inches, parts
 
 
 @pytest.mark.parametrize(
-    ("told", "words"),
+    ("message", "words"),
     [
         (format_inches(13.375 * 25.4), "13.38 in"),  # 339.72499999999997 as a float: a hair under the half
         (format_inches(25.875 * 25.4), "25.88 in"),
@@ -406,5 +406,5 @@ def test_every_way_of_writing_feet_and_inches_means_the_same(feet, inches, parts
         (str(half_up(Decimal("17.365"), 2)), "17.37"),
     ],
 )
-def test_a_half_is_written_upwards_whatever_it_is_a_half_of(told, words):
-    assert told == words
+def test_a_half_is_written_upwards_whatever_it_is_a_half_of(message, words):
+    assert message == words

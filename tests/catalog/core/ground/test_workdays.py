@@ -61,25 +61,25 @@ def test_going_forward_and_back_returns_to_a_working_day(calendar, day, count):
 
 @settings(deadline=None)
 @given(CALENDARS, DAYS, DAYS)
-def test_the_count_between_two_days_changes_sign_with_them(calendar, one, two):
-    assert calendar.workdays_between(one, two) == -calendar.workdays_between(two, one)
+def test_the_count_between_two_days_changes_sign_with_them(calendar, entry, two):
+    assert calendar.workdays_between(entry, two) == -calendar.workdays_between(two, entry)
 
 
 @settings(deadline=None)
 @given(CALENDARS, DAYS, st.integers(0, 20), st.integers(0, 20))
-def test_counting_further_back_never_comes_later(calendar, day, one, two):
-    few, many = sorted([one, two])
+def test_counting_further_back_never_comes_later(calendar, day, entry, two):
+    few, many = sorted([entry, two])
     assert calendar.back(day, many) <= calendar.back(day, few) <= day
 
 
 @settings(deadline=None)
 @given(CALENDARS, CALENDARS, DAYS)
-def test_two_calendars_together_work_only_when_both_do(one, two, day):
-    if len(one.weekend | two.weekend) == 7:
+def test_two_calendars_together_work_only_when_both_do(entry, two, day):
+    if len(entry.weekend | two.weekend) == 7:
         with pytest.raises(CalendarError, match="no weekday is left"):
-            combine(one, two)
+            combine(entry, two)
     else:
-        assert combine(one, two).is_workday(day) == (one.is_workday(day) and two.is_workday(day))
+        assert combine(entry, two).is_workday(day) == (entry.is_workday(day) and two.is_workday(day))
 
 
 def test_the_summer_closure_of_two_weeks_is_twelve_days():

@@ -62,9 +62,9 @@ def by_reference(
 def test_the_worked_case_without_receipts_and_with_three() -> None:
     # The firm's worked case: quoted 30, 48.6 days with nothing received, 44.67 after ratios 1.00, 1.10 and 1.30.
     assert planned([]).exact_workdays == pytest.approx(48.64, abs=0.005)
-    found = planned(receipts(30, 33, 39))
-    assert found.exact_workdays == pytest.approx(44.67, abs=0.005)
-    assert (found.plan_workdays, found.ratios) == (45, (1.0, 1.1, 1.3))
+    evidence = planned(receipts(30, 33, 39))
+    assert evidence.exact_workdays == pytest.approx(44.67, abs=0.005)
+    assert (evidence.plan_workdays, evidence.ratios) == (45, (1.0, 1.1, 1.3))
 
 
 @settings(max_examples=40, deadline=None)
@@ -93,10 +93,10 @@ def test_another_suppliers_few_receipts_change_nothing_and_thirty_of_them_do() -
 def test_the_firms_own_record_predicts_with_its_mean_and_spread() -> None:
     logs = np.random.default_rng(5).normal(0.2, 0.3, 40)
     record = [
-        LeadReceipt(900, round(900 * math.exp(one)), FIRST + timedelta(days=place), "YARD", "TAPE")
-        for place, one in enumerate(logs)
+        LeadReceipt(900, round(900 * math.exp(entry)), FIRST + timedelta(days=place), "YARD", "TAPE")
+        for place, entry in enumerate(logs)
     ]
-    seen = np.log([one.ratio for one in record])
+    seen = np.log([receipt.ratio for receipt in record])
     prior = firm_prior(record)
     assert prior.m0 == pytest.approx(np.mean(seen))
     assert prior.v0 * (1 + 1 / prior.k0) == pytest.approx(np.var(seen, ddof=1))
@@ -114,9 +114,9 @@ def test_the_order_in_which_the_record_is_given_does_not_matter() -> None:
 
 def test_an_open_order_counts_at_its_age_once_that_is_over_its_quote() -> None:
     assert planned([*receipts(30, 33), still_open(30)]) == planned(receipts(30, 33))
-    found = planned([*receipts(30, 33), still_open(39)])
-    assert found.exact_workdays == pytest.approx(44.67, abs=0.005)
-    assert "1.00, 1.10 and 1.30 of the quote, one of them still open" in found.sentence
+    evidence = planned([*receipts(30, 33), still_open(39)])
+    assert evidence.exact_workdays == pytest.approx(44.67, abs=0.005)
+    assert "1.00, 1.10 and 1.30 of the quote, one of them still open" in evidence.sentence
 
 
 @settings(max_examples=40, deadline=None)
@@ -211,20 +211,20 @@ def test_the_confidence_from_cost_is_the_critical_ratio() -> None:
 
 
 @pytest.mark.parametrize(
-    ("late", "early", "said"),
+    ("late", "early", "text"),
     [
         (Decimal(0), Decimal(0), "both are zero"),
         (Decimal(-1), Decimal(9), "late"),
         (Decimal(9), Decimal("NaN"), "early"),
     ],
 )
-def test_costs_that_say_nothing_are_refused(late: Decimal, early: Decimal, said: str) -> None:
-    with pytest.raises(LeadRecordError, match=said):
+def test_costs_that_say_nothing_are_refused(late: Decimal, early: Decimal, text: str) -> None:
+    with pytest.raises(LeadRecordError, match=text):
         confidence_from_cost(late, early)
 
 
 @pytest.mark.parametrize(
-    ("changes", "said"),
+    ("changes", "text"),
     [
         ({"quoted_workdays": 0}, "Quoted working days must be a whole number from 1 to 990, not 0"),
         ({"quoted_workdays": True}, "Quoted working days"),
@@ -233,8 +233,8 @@ def test_costs_that_say_nothing_are_refused(late: Decimal, early: Decimal, said:
         ({"received_on": None}, "needs the day it came"),
     ],
 )
-def test_a_receipt_nothing_can_be_learnt_from_is_refused(changes: dict[str, object], said: str) -> None:
-    with pytest.raises(LeadRecordError, match=said):
+def test_a_receipt_nothing_can_be_learnt_from_is_refused(changes: dict[str, object], text: str) -> None:
+    with pytest.raises(LeadRecordError, match=text):
         replace(receipts(30)[0], **changes)  # type: ignore[arg-type]
 
 
@@ -251,7 +251,7 @@ def test_a_prior_out_of_range_is_refused() -> None:
 
 
 def test_a_share_is_said_in_words() -> None:
-    assert [confidence_words(one) for one in (0.5, 0.8, 0.9, 0.995)] == [
+    assert [confidence_words(value) for value in (0.5, 0.8, 0.9, 0.995)] == [
         "five in ten",
         "eight in ten",
         "nine in ten",

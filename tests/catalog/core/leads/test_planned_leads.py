@@ -49,7 +49,7 @@ def test_planned_days_read_back_as_they_were_written() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "value", "said"),
+    ("name", "value", "text"),
     [
         ("plan_workdays", 0, "plan_workdays: 0 must lie from 1 to 990"),
         ("confidence", "0.3", "confidence: 0.3 must lie from 0.5 to 0.995"),
@@ -59,8 +59,8 @@ def test_planned_days_read_back_as_they_were_written() -> None:
         ("quoted", {"production": "soon", "transit_workdays": 3}, "quoted.production: "),
     ],
 )
-def test_a_document_that_cannot_be_right_is_refused_by_name(name: str, value: object, said: str) -> None:
-    with pytest.raises(DocumentError, match=said):
+def test_a_document_that_cannot_be_right_is_refused_by_name(name: str, value: object, text: str) -> None:
+    with pytest.raises(DocumentError, match=text):
         read(PlannedLead, Reader({**write(PLAN), name: value}))
 
 

@@ -49,8 +49,13 @@ def test_counts_match_the_receipts_and_medians_those_of_numpy(came: list[ScoredR
     closed = np.array(["2027-01-18"], dtype="datetime64[D]")
     late = [
         # busday_count counts from the first day on and leaves out the last; ours leaves out the first.
-        max(1, int(np.busday_count(one.promised_on + timedelta(1), one.received_on + timedelta(1), holidays=closed)))
-        for one in came
-        if one.promised_on is not None and one.received_on > one.promised_on
+        max(
+            1,
+            int(
+                np.busday_count(receipt.promised_on + timedelta(1), receipt.received_on + timedelta(1), holidays=closed)
+            ),
+        )
+        for receipt in came
+        if receipt.promised_on is not None and receipt.received_on > receipt.promised_on
     ]
     assert score.median_late_workdays == (float(np.median(late)) if late else None)

@@ -54,7 +54,7 @@ def test_a_limit_of_the_table_names_the_table_and_its_row():
 
 
 @pytest.mark.parametrize(
-    ("change", "told"),
+    ("change", "message"),
     [
         ({"section": ((0.0, 0.0), (1.0, 0.0))}, "3 to 200 corners"),
         ({"section": ((0.0, 0.0), (5.0, 0.0), (9.0, 0.0))}, "enclose nothing"),
@@ -67,9 +67,9 @@ def test_a_limit_of_the_table_names_the_table_and_its_row():
         ({"grades": ("gilt",)}, "'gilt' is not one of paint, stain"),
     ],
 )
-def test_a_card_that_cannot_be_is_refused_in_words(change, told):
+def test_a_card_that_cannot_be_is_refused_in_words(change, message):
     given = {name: getattr(CARD, name) for name in CARD.__dataclass_fields__} | change
-    with pytest.raises(SpecError, match=told):
+    with pytest.raises(SpecError, match=message):
         ProfileCard(**given)
 
 
@@ -95,4 +95,4 @@ def test_a_card_reads_back_as_it_was_written():
 def test_a_wrong_entry_of_a_card_is_named_by_its_place(document, path):
     with pytest.raises(DocumentError) as refused:
         read(ProfileCard, Reader(document, "profile"))
-    assert path in [one.path for one in refused.value.complaints]
+    assert path in [complaint.path for complaint in refused.value.complaints]

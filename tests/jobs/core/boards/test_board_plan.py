@@ -50,10 +50,10 @@ def test_tiny_walls_are_proven_at_what_trying_everything_finds(
     curve = wall(StraightPiece(length * IN), height=height)
     studs = studs_of(curve, spacing)
     layer = BoardLayer("GB", 12.7, "lengthwise", (PLAIN,))
-    found = prove_face(curve, "left", [layer], studs, STANDARDS)
-    assert found.plan.cost == found.bound_cost
-    assert found.plan.cost == least_sheets_by_trying_all(length * IN, (48 * IN,) * courses, studs, PLAIN)
-    assert found.proven
+    face = prove_face(curve, "left", [layer], studs, STANDARDS)
+    assert face.plan.cost == face.bound_cost
+    assert face.plan.cost == least_sheets_by_trying_all(length * IN, (48 * IN,) * courses, studs, PLAIN)
+    assert face.proven
 
 
 @pytest.mark.parametrize(("length", "spacing"), [(112, 20), (150, 24), (230, 24)])
@@ -62,8 +62,8 @@ def test_low_walls_take_two_strips_from_a_sheet(length: float, spacing: float) -
     curve = wall(StraightPiece(length * IN), height=24)
     studs = studs_of(curve, spacing)
     strips = least_sheets_by_trying_all(length * IN, (24 * IN,), studs, PLAIN)
-    found = prove_face(curve, "left", [BoardLayer("GB", 12.7, "lengthwise", (PLAIN,))], studs, STANDARDS)
-    assert found.plan.cost == found.bound_cost == math.ceil(strips / 2)
+    face = prove_face(curve, "left", [BoardLayer("GB", 12.7, "lengthwise", (PLAIN,))], studs, STANDARDS)
+    assert face.plan.cost == face.bound_cost == math.ceil(strips / 2)
 
 
 # --- plans of the usual sizes -------------------------------------------------------------------------------
@@ -73,40 +73,40 @@ def test_low_walls_take_two_strips_from_a_sheet(length: float, spacing: float) -
 def test_a_twenty_foot_wall_of_two_layers_is_proven(curve: Curve) -> None:
     layers = [ONE_SIZE, ONE_SIZE]
     studs = studs_of(curve, 8)
-    found = prove_face(curve, "right", layers, studs, STANDARDS)
-    assert found.proven
-    assert found.plan.cost == found.bound_cost
-    assert found.plan.bound_cost is not None and found.bound_cost is not None
-    assert found.bound_cost > found.plan.bound_cost, "the proven bound says more than the area"
-    assert found.working == (
-        f"Proven: no plan whose sheets are ripped into strips can cost less than {found.plan.cost}.",
+    face = prove_face(curve, "right", layers, studs, STANDARDS)
+    assert face.proven
+    assert face.plan.cost == face.bound_cost
+    assert face.plan.bound_cost is not None and face.bound_cost is not None
+    assert face.bound_cost > face.plan.bound_cost, "the proven bound says more than the area"
+    assert face.working == (
+        f"Proven: no plan whose sheets are ripped into strips can cost less than {face.plan.cost}.",
     )
-    assert_sound(curve, found.plan, layers, studs)
+    assert_sound(curve, face.plan, layers, studs)
 
 
 def test_the_prices_of_the_linear_programme_find_a_cheaper_plan_than_the_heuristic_alone() -> None:
     curve = arc(20, 150)
     studs = studs_of(curve, 8)
     control = plan_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS)
-    found = prove_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS, gap=0.03)
-    assert found.quick_cost == control.cost
-    assert found.plan.cost is not None and found.bound_cost is not None and control.cost is not None
-    assert found.bound_cost <= found.plan.cost < control.cost
-    assert found.gap == pytest.approx(float(found.plan.cost / found.bound_cost) - 1)
-    assert_sound(curve, found.plan, [QUARTER, QUARTER], studs)
+    face = prove_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS, gap=0.03)
+    assert face.quick_cost == control.cost
+    assert face.plan.cost is not None and face.bound_cost is not None and control.cost is not None
+    assert face.bound_cost <= face.plan.cost < control.cost
+    assert face.gap == pytest.approx(float(face.plan.cost / face.bound_cost) - 1)
+    assert_sound(curve, face.plan, [QUARTER, QUARTER], studs)
 
 
 def test_openings_and_a_closed_column_are_planned_soundly() -> None:
     for curve, spacing in ((dental(), 8), (column(), 6)):
         studs = studs_of(curve, spacing)
-        found = prove_face(curve, "left", [QUARTER, QUARTER], studs, STANDARDS, limit_s=2.0, gap=0.06)
-        assert_sound(curve, found.plan, [QUARTER, QUARTER], studs)
-        assert found.plan.cost is not None and found.quick_cost is not None and found.bound_cost is not None
-        assert found.bound_cost <= found.plan.cost <= found.quick_cost
+        face = prove_face(curve, "left", [QUARTER, QUARTER], studs, STANDARDS, limit_s=2.0, gap=0.06)
+        assert_sound(curve, face.plan, [QUARTER, QUARTER], studs)
+        assert face.plan.cost is not None and face.quick_cost is not None and face.bound_cost is not None
+        assert face.bound_cost <= face.plan.cost <= face.quick_cost
 
 
-def faults_told(found: ProvenFace) -> set[str]:
-    return {finding.key.rsplit("/", 1)[1] for finding in found.plan.findings}
+def faults_told(face: ProvenFace) -> set[str]:
+    return {finding.key.rsplit("/", 1)[1] for finding in face.plan.findings}
 
 
 def test_rules_that_cannot_all_be_kept_are_broken_as_little_as_may_be() -> None:
@@ -114,30 +114,30 @@ def test_rules_that_cannot_all_be_kept_are_broken_as_little_as_may_be() -> None:
     curve = wall(StraightPiece(180 * IN), height=96)
     studs = [0.0, 60 * IN, 120 * IN, 180 * IN]
     layer = BoardLayer("GB", 12.7, "lengthwise", (PLAIN,))
-    found = prove_face(curve, "left", [layer], studs, STANDARDS)
-    assert faults_told(found) == {"joint-stagger"}
-    assert_sound(curve, found.plan, [layer], studs)
+    face = prove_face(curve, "left", [layer], studs, STANDARDS)
+    assert faults_told(face) == {"joint-stagger"}
+    assert_sound(curve, face.plan, [layer], studs)
     # By hand: each course needs joints at 60 and 120 (no two bays fit a sheet): three boards of 60 in a course.
-    assert len(found.plan.layers[0].pieces) == 6
-    assert found.plan.cost == found.bound_cost == 6
+    assert len(face.plan.layers[0].pieces) == 6
+    assert face.plan.cost == face.bound_cost == 6
 
 
 def test_without_a_price_the_area_bought_is_made_least() -> None:
     curve = wall(StraightPiece(16 * FT), height=96)
     layer = BoardLayer("GB", 12.7, "lengthwise", (replace(FOUR_BY_EIGHT, price=None),))
-    found = prove_face(curve, "left", [layer], studs_of(curve, 16), STANDARDS)
-    assert found.bound_cost is found.quick_cost is None
-    assert found.gap == 0
-    assert found.plan.purchase[0].count == 4  # 16 x 8 ft are four sheets of 4 x 8 by area
+    face = prove_face(curve, "left", [layer], studs_of(curve, 16), STANDARDS)
+    assert face.bound_cost is face.quick_cost is None
+    assert face.gap == 0
+    assert face.plan.purchase[0].count == 4  # 16 x 8 ft are four sheets of 4 x 8 by area
 
 
 def test_a_raked_wall_has_a_bound_below_its_plan() -> None:
     curve = wall(StraightPiece(16 * FT), height=80, top=112)
     studs = studs_of(curve, 16)
-    found = prove_face(curve, "left", [ONE_SIZE, ONE_SIZE], studs, STANDARDS, limit_s=3.0)
-    assert_sound(curve, found.plan, [ONE_SIZE, ONE_SIZE], studs)
-    assert found.bound_cost is not None and found.plan.cost is not None
-    assert 0 < found.bound_cost <= found.plan.cost
+    face = prove_face(curve, "left", [ONE_SIZE, ONE_SIZE], studs, STANDARDS, limit_s=3.0)
+    assert_sound(curve, face.plan, [ONE_SIZE, ONE_SIZE], studs)
+    assert face.bound_cost is not None and face.plan.cost is not None
+    assert 0 < face.bound_cost <= face.plan.cost
 
 
 # --- the programme ------------------------------------------------------------------------------------------
@@ -171,27 +171,27 @@ def test_heights_taken_down_never_raise_the_bound() -> None:
 def test_without_time_the_heuristics_plan_comes_back_and_nothing_is_proven() -> None:
     curve = arc(20, 150)
     studs = studs_of(curve, 8)
-    found = prove_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS, limit_s=0.0)
-    assert found.plan == plan_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS)
-    assert found.bound_cost is found.gap is None
-    assert not found.proven
+    face = prove_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS, limit_s=0.0)
+    assert face.plan == plan_face(curve, "right", [QUARTER, QUARTER], studs, STANDARDS)
+    assert face.bound_cost is face.gap is None
+    assert not face.proven
 
 
 def test_the_stopwatch_ends_the_search() -> None:
     curve = arc(20, 150)
     ticks = itertools.count(0.0, 6.0)
-    found = prove_face(
+    face = prove_face(
         curve, "right", [QUARTER, QUARTER], studs_of(curve, 8), STANDARDS, limit_s=10.0, stopwatch=lambda: next(ticks)
     )
-    assert found.gap is None
+    assert face.gap is None
 
 
 def test_progress_only_improves() -> None:
-    told: list[PlanProgress] = []
+    progresses: list[PlanProgress] = []
     curve = arc(20, 150)
-    prove_face(curve, "right", [QUARTER, QUARTER], studs_of(curve, 8), STANDARDS, gap=0.03, tell=told.append)
-    weights = [one.weight for one in told if one.weight is not None]
-    bounds = [one.bound for one in told if one.bound is not None]
+    prove_face(curve, "right", [QUARTER, QUARTER], studs_of(curve, 8), STANDARDS, gap=0.03, tell=progresses.append)
+    weights = [progress.weight for progress in progresses if progress.weight is not None]
+    bounds = [progress.bound for progress in progresses if progress.bound is not None]
     assert weights == sorted(weights, reverse=True)
     assert bounds == sorted(bounds)
     assert bounds[-1] <= weights[-1] < weights[0]
@@ -210,15 +210,15 @@ def test_what_the_listener_raises_stops_the_planning() -> None:
 def test_the_same_input_gives_the_same_plan() -> None:
     curve = arc(20, 150)
     studs = studs_of(curve, 8)
-    one, other = (prove_face(curve, "right", [ONE_SIZE, ONE_SIZE], studs, STANDARDS) for _ in range(2))
-    assert one == other
+    face, other = (prove_face(curve, "right", [ONE_SIZE, ONE_SIZE], studs, STANDARDS) for _ in range(2))
+    assert face == other
 
 
 def test_without_layers_there_is_nothing_to_prove() -> None:
     curve = wall(StraightPiece(8 * FT))
-    found = prove_face(curve, "left", [], studs_of(curve, 16), STANDARDS)
-    assert found.plan.layers == ()
-    assert found.bound_cost is None
+    face = prove_face(curve, "left", [], studs_of(curve, 16), STANDARDS)
+    assert face.plan.layers == ()
+    assert face.bound_cost is None
 
 
 @pytest.mark.parametrize(("limit_s", "gap"), [(-1.0, 0.0), (math.nan, 0.0), (5.0, -0.1), (5.0, math.inf)])
@@ -246,12 +246,12 @@ def test_every_plan_is_sound_and_lies_between_its_bound_and_the_heuristic(
     curve = wall(ArcPiece(RadiusAngle(radius * IN, length / radius), "right"), height=height, top=top)
     layers = [BoardLayer("GB", 6.35, direction, (FOUR_BY_EIGHT, FOUR_BY_TWELVE)) for _ in range(2)]  # type: ignore[arg-type]
     studs = studs_of(curve, spacing)
-    found = prove_face(curve, "left", layers, studs, STANDARDS, limit_s=0.7, gap=0.05)
+    face = prove_face(curve, "left", layers, studs, STANDARDS, limit_s=0.7, gap=0.05)
     control = plan_face(curve, "left", layers, studs, STANDARDS)
-    assert_sound(curve, found.plan, layers, studs)
-    assert found.plan.cost is not None and control.cost is not None
-    assert len(found.plan.findings) <= len(control.findings)
+    assert_sound(curve, face.plan, layers, studs)
+    assert face.plan.cost is not None and control.cost is not None
+    assert len(face.plan.findings) <= len(control.findings)
     if not control.findings:
-        assert found.plan.cost <= control.cost
-    if found.bound_cost is not None:
-        assert 0 < found.bound_cost <= found.plan.cost
+        assert face.plan.cost <= control.cost
+    if face.bound_cost is not None:
+        assert 0 < face.bound_cost <= face.plan.cost

@@ -62,10 +62,10 @@ def faults_of(curve: Curve, plan: FacePlan, layers: list[BoardLayer], studs: lis
 
 def assert_sound(curve: Curve, plan: FacePlan, layers: list[BoardLayer], studs: list[float]) -> None:
     """Nothing is wrong but what the plan itself says, and what it says is so."""
-    found = {fault.kind for fault in faults_of(curve, plan, layers, studs)}
-    assert found <= set(TOLD), faults_of(curve, plan, layers, studs)
-    said = {finding.key.rsplit("/", 1)[1] for finding in plan.findings}
-    assert {TOLD[kind] for kind in found} == said & set(TOLD.values())
+    words = {fault.kind for fault in faults_of(curve, plan, layers, studs)}
+    assert words <= set(TOLD), faults_of(curve, plan, layers, studs)
+    texts = {finding.key.rsplit("/", 1)[1] for finding in plan.findings}
+    assert {TOLD[kind] for kind in words} == texts & set(TOLD.values())
 
 
 def dental(*, opening: bool = True) -> Curve:
@@ -174,8 +174,8 @@ def test_standing_sheets_as_high_as_the_wall_make_one_course_without_level_joint
     layer = BoardLayer("GB", 6.35, "widthwise", (FOUR_BY_EIGHT, FOUR_BY_TEN))
     studs = studs_of(curve, 8)
     plan = plan_face(curve, "left", [layer, layer], studs, STANDARDS)
-    assert all(piece.to_mm - piece.from_mm <= 48 * IN + 1e-6 for one in plan.layers for piece in one.pieces)
-    assert [one.horizontal_joints for one in plan.layers] == [(), ()]
+    assert all(piece.to_mm - piece.from_mm <= 48 * IN + 1e-6 for entry in plan.layers for piece in entry.pieces)
+    assert [entry.horizontal_joints for entry in plan.layers] == [(), ()]
     assert_sound(curve, plan, [layer, layer], studs)
 
 
@@ -449,17 +449,17 @@ def least_sheets_by_trying_all(length: float, courses: tuple[float, ...], studs:
     # No way is better than the total length over a sheet's: once it is met the rest need no trying.
     floor = math.ceil(len(courses) * length / sheet.length_mm - 1e-9)
 
-    def extend(done: list[tuple[float, ...]]) -> None:
+    def extend(values_so_far: list[tuple[float, ...]]) -> None:
         nonlocal best
         if best == floor:
             return
-        if len(done) == len(courses):
-            pieces = [b - a for way in done for a, b in pairwise([0.0, *way, length])]
+        if len(values_so_far) == len(courses):
+            pieces = [b - a for way in values_so_far for a, b in pairwise([0.0, *way, length])]
             best = min(best, _fewest_bins(tuple(sorted(round(piece, 6) for piece in pieces)), sheet.length_mm))
             return
         for way in ways:
-            if not done or all(abs(a - b) >= STAGGER - 1e-6 for a in way for b in done[-1]):
-                extend([*done, way])
+            if not values_so_far or all(abs(a - b) >= STAGGER - 1e-6 for a in way for b in values_so_far[-1]):
+                extend([*values_so_far, way])
 
     extend([])
     return int(best)
@@ -520,7 +520,7 @@ def test_faces_bought_together_never_cost_more_and_lose_no_piece() -> None:
     assert job.cost <= sum(plan.cost for plan in plans if plan.cost is not None)
     assert sorted(cut.piece for sheet in job.sheets for cut in sheet.cuts) == list(range(1, len(job.pieces) + 1))
     sizes = {
-        (p.key, p.face, b.number): (b.width_mm, b.height_mm) for p in plans for one in p.layers for b in one.pieces
+        (p.key, p.face, b.number): (b.width_mm, b.height_mm) for p in plans for layer in p.layers for b in layer.pieces
     }
     assert sorted(sizes) == sorted(job.pieces)
     for sheet in job.sheets:

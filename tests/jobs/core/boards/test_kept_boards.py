@@ -24,9 +24,9 @@ def curve() -> Curve:
 
 
 def laid(face: Face) -> LaidFace:
-    found = lay_out_face(curve(), face, [LAYER], studs_of(curve(), 16), STANDARDS)
-    assert found is not None
-    return found
+    result = lay_out_face(curve(), face, [LAYER], studs_of(curve(), 16), STANDARDS)
+    assert result is not None
+    return result
 
 
 def mark(face: Face, layer: BoardLayer = LAYER) -> str:
@@ -43,7 +43,7 @@ def kept() -> KeptBoards:
 
 
 def hung(plan: KeptBoards) -> list[FacePlan | None]:
-    return [face_by_kept(laid(one.face), one, curve(), studs_of(curve(), 16), STANDARDS)[0] for one in plan.faces]
+    return [face_by_kept(laid(face.face), face, curve(), studs_of(curve(), 16), STANDARDS)[0] for face in plan.faces]
 
 
 def test_two_faces_share_the_sheet_that_each_alone_would_spoil() -> None:
@@ -80,7 +80,7 @@ def test_the_mark_changes_with_a_price_and_not_with_the_face_laid_out_again() ->
 
 def test_a_joint_that_stands_on_no_stud_does_not_fit() -> None:
     first = kept().faces[0]
-    moved = replace(first, joints=tuple(replace(one, along_mm=one.along_mm + 5) for one in first.joints))
+    moved = replace(first, joints=tuple(replace(joint, along_mm=joint.along_mm + 5) for joint in first.joints))
     assert hung(replace(kept(), faces=(moved,))) == [None]
 
 
@@ -89,9 +89,9 @@ def test_a_board_cut_twice_or_laid_over_another_is_found() -> None:
     whole = kept()
     doubled = replace(whole, sheets=(*whole.sheets, whole.sheets[0]))
     assert any("cut 2 times" in fault.sentence for fault in sheets_by_kept(doubled, plans)[1])
-    shared = next(one for one in whole.sheets if len(one.cuts) == 2)
+    shared = next(sheet for sheet in whole.sheets if len(sheet.cuts) == 2)
     laid_over = replace(shared, cuts=tuple(replace(cut, across_mm=0.0, up_mm=0.0) for cut in shared.cuts))
-    overlapping = replace(whole, sheets=tuple(laid_over if one is shared else one for one in whole.sheets))
+    overlapping = replace(whole, sheets=tuple(laid_over if sheet is shared else sheet for sheet in whole.sheets))
     assert any("overlap" in fault.sentence for fault in sheets_by_kept(overlapping, plans)[1])
 
 

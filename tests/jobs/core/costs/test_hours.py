@@ -43,8 +43,8 @@ def test_a_stretch_costs_its_minutes_at_its_rate_in_whole_cents(minutes, rate, c
 def test_hours_of_a_step_are_planned_spent_and_left():
     left = StepHoursLeft("boards", 33 * 60, False, "Lead", date(2027, 5, 30))
     planned = {"layout": 8 * 60, "framing": 46 * 60, "boards": 58 * 60, "coat-1": 44 * 60}
-    steps = {one.step: one for one in hours_by_step(planned, ROWS, [left])}
-    assert [(key, one.spent // 60) for key, one in steps.items()] == [
+    steps = {hour.step: hour for hour in hours_by_step(planned, ROWS, [left])}
+    assert [(key, hour.spent // 60) for key, hour in steps.items()] == [
         ("layout", 9),
         ("framing", 50),
         ("boards", 32),
@@ -89,7 +89,7 @@ def test_the_tag_of_a_note_names_its_number(number):
 
 
 def test_a_tag_is_read_whatever_its_capitals():
-    assert [read_tag(one) for one in (" REWORK ", "Note 12", "")] == ["rework", "note 12", ""]
+    assert [read_tag(word) for word in (" REWORK ", "Note 12", "")] == ["rework", "note 12", ""]
     assert tag_words("note 12") == "Change note 12"
 
 
@@ -102,5 +102,5 @@ def test_from_a_quarter_on_the_pace_says_what_is_left(percent, minutes):
         HourRow("2", day, "Ines", "boards", 180, None, "rework"),
         HourRow("3", date(2027, 5, 25), "Ines", "boards", 480, None),
     ]
-    (found,) = hours_by_step({"boards": 3480}, rows, [StepHoursLeft("boards", 1980, False, "Ola", day, percent)])
-    assert (found.left_minutes, found.at_this_pace) == (1980, minutes)
+    (hour,) = hours_by_step({"boards": 3480}, rows, [StepHoursLeft("boards", 1980, False, "Ola", day, percent)])
+    assert (hour.left_minutes, hour.at_this_pace) == (1980, minutes)

@@ -56,7 +56,7 @@ def test_what_the_hall_has_on_order_comes_to_its_committed_sum():
         row("1", "0", "0", "352"),
         row("1", "0", "0", "1900"),
     ]
-    together = sum(committed(one) for one in lines) + freight_committed(freight("35.00"))
+    together = sum(committed(line) for line in lines) + freight_committed(freight("35.00"))
     assert together == Decimal("2592.60")
 
 

@@ -94,13 +94,13 @@ def least_weight(case: StickCase) -> float | None:
     matrix = np.array([counts for _, counts in patterns]).T
     sticks = np.array([[1 if at == stick else 0 for at, _ in patterns] for stick in range(len(case.rooms))])
     limits = [np.inf if limit is None else limit for limit in case.limits]
-    done = milp(
+    result = milp(
         [float(case.weights[at]) for at, _ in patterns],
         integrality=np.ones(len(patterns)),
         bounds=Bounds(0, np.inf),
         constraints=[LinearConstraint(matrix, case.demand, np.inf), LinearConstraint(sticks, 0, limits)],
     )
-    return float(done.fun) if done.success else None
+    return float(result.fun) if result.success else None
 
 
 # --- figures from outside -----------------------------------------------------------------------------------
@@ -315,11 +315,13 @@ def test_the_stopwatch_ends_the_search() -> None:
 
 
 def test_progress_only_improves() -> None:
-    told: list[PlanProgress] = []
-    plan_sticks(CLASSIC_PIECES, MASTER, tell=told.append)
-    weights = [one.weight for one in told if one.weight is not None]
+    progresses: list[PlanProgress] = []
+    plan_sticks(CLASSIC_PIECES, MASTER, tell=progresses.append)
+    weights = [progress.weight for progress in progresses if progress.weight is not None]
     assert weights == sorted(weights, reverse=True)
-    assert [one.bound for one in told] == sorted(one.bound for one in told if one.bound is not None)
+    assert [progress.bound for progress in progresses] == sorted(
+        progress.bound for progress in progresses if progress.bound is not None
+    )
     assert weights[-1] == 73.0
 
 
@@ -358,7 +360,7 @@ def test_every_pattern_of_enough_worth_is_listed() -> None:
     case = StickCase((60, 35, 20), (2, 3, 4), (100,), (Fraction(1),), (None,))
     worth = (6.0, 3.5, 1.0)
     wanted = {counts for _, counts in all_patterns(case) if sum(map(float.__mul__, worth, map(float, counts))) >= 7.0}
-    found = patterns_within(case, worth, (7.0,), 10_000)
-    assert found is not None
-    assert {pattern.counts for pattern in found} == wanted != set()
+    patterns = patterns_within(case, worth, (7.0,), 10_000)
+    assert patterns is not None
+    assert {pattern.counts for pattern in patterns} == wanted != set()
     assert patterns_within(case, worth, (0.0,), 5) is None

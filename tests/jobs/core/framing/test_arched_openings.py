@@ -77,11 +77,11 @@ def test_the_face_loses_the_opening_up_to_its_arch_and_no_more():
 
 
 def test_cripples_stand_on_the_arch_each_at_its_height():
-    over = [one for one in framed().stations if one.kind == "cripple_over"]
+    over = [station for station in framed().stations if station.kind == "cripple_over"]
     assert len(over) >= 5
-    for one in over:
-        across = one.along_mm / IN - 96
-        assert one.clear_mm / IN == pytest.approx(108 - (24 + math.sqrt(60**2 - across**2)))
+    for entry in over:
+        across = entry.along_mm / IN - 96
+        assert entry.clear_mm / IN == pytest.approx(108 - (24 + math.sqrt(60**2 - across**2)))
 
 
 def test_an_arch_takes_bent_track_and_no_level_head():
@@ -91,7 +91,7 @@ def test_an_arch_takes_bent_track_and_no_level_head():
 
 
 def test_two_studs_stand_at_a_free_end_and_one_where_a_wall_is_met():
-    ends = [one.count for one in framed(ends=WallEnds("meets", "free", 2)).stations if one.kind == "end"]
+    ends = [station.count for station in framed(ends=WallEnds("meets", "free", 2)).stations if station.kind == "end"]
     assert ends == [1, 2]
 
 
@@ -121,7 +121,7 @@ def test_an_arch_in_an_arc_is_refused_and_says_where_it_may_stand():
 def test_a_casing_has_its_own_inner_and_outer_lengths_on_each_face():
     cased = replace(PASS, casing=OpeningCasing("CASING", None, 5.0, "both"))
     casing = material("CASING", "trim", width_mm=fact(70), hard_least_radius_mm=fact(1600))
-    works, found = cased_openings(walled(cased), spec(cased), {"CASING": casing})
+    works, findings = cased_openings(walled(cased), spec(cased), {"CASING": casing})
     made = works[0].made[0][1]
     # Concentric with the arch: the circles of radius R + 5 and R + 75, cut where they meet the legs (shapely).
     for radius, half, length in (
@@ -132,6 +132,6 @@ def test_a_casing_has_its_own_inner_and_outer_lengths_on_each_face():
         strip = Polygon([(-half, 0), (half, 0), (half, 9e3), (-half, 9e3)])
         assert length == pytest.approx(head.intersection(strip).length, abs=0.05)
     items = casing_quantities(works, spec(cased))
-    assert [(one.face, one.material) for one in items] == [("left", "CASING")] * 2 + [("right", "CASING")] * 2
-    assert [len(one.pieces_mm) for one in items] == [2, 1, 2, 1]
-    assert [one.key for one in found if one.weight == "decide"] == ["w/opening-1/casing-head/bend"]
+    assert [(item.face, item.material) for item in items] == [("left", "CASING")] * 2 + [("right", "CASING")] * 2
+    assert [len(item.pieces_mm) for item in items] == [2, 1, 2, 1]
+    assert [finding.key for finding in findings if finding.weight == "decide"] == ["w/opening-1/casing-head/bend"]

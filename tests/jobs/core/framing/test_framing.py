@@ -135,23 +135,25 @@ def test_the_closest_spacing_is_kept_to_a_quarter_above_the_boards_limit(radius_
     # A quarter above 120 in is 150 in; from there the step table's 12 in hold.
     framing = near_its_limit(radius_in)
     assert framing.spacings[0].greatest_mm == pytest.approx(spacing_in * IN)
-    said = [one for one in framing.findings if one.key == "wall/framing/piece-1/spacing/kept"]
-    assert [one.weight for one in said] == (["note"] if radius_in in (121, 150) else [])
-    assert all("within 25 % above its least radius of 120.00 in" in one.sentence for one in said)
+    text = [finding for finding in framing.findings if finding.key == "wall/framing/piece-1/spacing/kept"]
+    assert [entry.weight for entry in text] == (["note"] if radius_in in (121, 150) else [])
+    assert all("within 25 % above its least radius of 120.00 in" in entry.sentence for entry in text)
 
 
 def test_the_share_above_the_limit_is_the_firms():
     none_above = Standards(STANDARDS.facts | {"closest_spacing_share": fact(0)}, STANDARDS.spacing_steps)
     # Concave framing 121.5 in: the step table has 8 in from 65 in.
     assert near_its_limit(121, standards=none_above).spacings[0].greatest_mm == pytest.approx(8 * IN)
-    gaps = [one.sentence for one in near_its_limit(121, standards=without("closest_spacing_share")).findings]
+    gaps = [finding.sentence for finding in near_its_limit(121, standards=without("closest_spacing_share")).findings]
     assert len(gaps) == 1 and "closest_spacing_share" in gaps[0]
 
 
 def test_a_wall_set_wider_than_the_kept_spacing_is_cautioned_and_not_held_up():
     framing = near_its_limit(121, spacing=8)
     assert framing.spacings[0].greatest_mm == pytest.approx(8 * IN)
-    assert [(one.key, one.weight) for one in framing.findings] == [("wall/framing/piece-1/spacing/kept", "caution")]
+    assert [(finding.key, finding.weight) for finding in framing.findings] == [
+        ("wall/framing/piece-1/spacing/kept", "caution")
+    ]
 
 
 def test_the_step_rule_changes_at_its_boundary():
@@ -192,14 +194,14 @@ def test_a_board_at_its_least_radius_asks_for_closer_studs_than_the_table():
 
 
 def test_a_wall_set_wider_than_the_table_needs_a_decision():
-    found = framed(childcare(1)).findings
-    assert [(f.key, f.weight) for f in found] == [("wall/framing/piece-1/spacing", "decide")]
-    assert "8.00 in, wider than the 6.00 in" in found[0].sentence
+    result = framed(childcare(1)).findings
+    assert [(f.key, f.weight) for f in result] == [("wall/framing/piece-1/spacing", "decide")]
+    assert "8.00 in, wider than the 6.00 in" in result[0].sentence
     curve, wall = childcare(1)
     decision = Override("wall/framing/piece-1/spacing", "Backed with plywood", "M. Rowe", "2026-11-20")
-    found = framed((curve, replace(wall, overrides=(decision,)))).findings
-    assert [f.weight for f in found] == ["caution"]
-    assert "M. Rowe" in found[0].sentence
+    result = framed((curve, replace(wall, overrides=(decision,)))).findings
+    assert [f.weight for f in result] == ["caution"]
+    assert "M. Rowe" in result[0].sentence
 
 
 def spacing_found(number, spacing, original):
@@ -226,15 +228,15 @@ def test_a_spacing_decided_on_a_gentler_curve_must_be_decided_again_on_a_tighter
 
 
 def test_a_spacing_decided_for_a_straight_piece_says_nothing_of_an_arc():
-    found = spacing_found(1, 8, 24 * IN)
-    assert found.weight == "decide"
-    assert "for a straight piece, now an arc: decide again" in found.sentence
+    result = spacing_found(1, 8, 24 * IN)
+    assert result.weight == "decide"
+    assert "for a straight piece, now an arc: decide again" in result.sentence
 
 
 def test_an_older_spacing_decision_holds_and_says_that_it_names_no_radius():
-    found = spacing_found(1, 8, None)
-    assert found.weight == "caution"
-    assert "does not say which spacing and radius it was taken for" in found.sentence
+    result = spacing_found(1, 8, None)
+    assert result.weight == "caution"
+    assert "does not say which spacing and radius it was taken for" in result.sentence
 
 
 def test_bays_stand_on_whole_links_and_the_last_takes_what_is_left():
@@ -423,15 +425,15 @@ def test_a_missing_standard_leaves_the_studs_out_and_names_itself(name):
     ],
 )
 def test_a_missing_fastener_standard_is_a_gap(count, name):
-    found = count(framed(dental()), without(name), SCREWS)
-    assert isinstance(found, Finding)
-    assert (found.weight, name in found.sentence) == ("gap", True)
+    finding = count(framed(dental()), without(name), SCREWS)
+    assert isinstance(finding, Finding)
+    assert (finding.weight, name in finding.sentence) == ("gap", True)
 
 
 def test_a_track_not_in_the_catalog_is_a_gap():
     curve, wall = dental()
-    found = frame(curve, wall, {}, STANDARDS).findings
-    assert ("wall/track", "gap") in {(f.key, f.weight) for f in found}
+    findings = frame(curve, wall, {}, STANDARDS).findings
+    assert ("wall/track", "gap") in {(f.key, f.weight) for f in findings}
 
 
 # Properties.
@@ -441,9 +443,9 @@ lengths = st.floats(10.0, 5000.0)
 
 
 @given(lengths, lengths, st.floats(25.0, 1000.0))
-def test_more_length_never_needs_fewer_bays(one, more, spacing):
-    assert bay_count(one, spacing) <= bay_count(one + more, spacing)
-    assert one / bay_count(one, spacing) <= spacing + 1e-6
+def test_more_length_never_needs_fewer_bays(entry, more, spacing):
+    assert bay_count(entry, spacing) <= bay_count(entry + more, spacing)
+    assert entry / bay_count(entry, spacing) <= spacing + 1e-6
 
 
 @given(st.floats(500.0, 20_000.0), st.floats(50.0, 6000.0), st.floats(0.0, 6000.0), st.floats(2.0, 12.0))

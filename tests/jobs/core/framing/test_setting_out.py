@@ -142,14 +142,14 @@ def test_baseline_offsets_lie_on_the_wall_by_shapely(wall, line):
     assert max(whole.distance(Point(row.along_mm, row.offset_mm)) for row in rows) < THOUSANDTH
     # Every crossing at every interval is there: as many as shapely finds on the polyline.
     west, south, east, north = whole.bounds
-    found = 0
+    result = 0
     for step in range(math.ceil((west + 1) / (6 * IN)), math.floor((east - 1) / (6 * IN)) + 1):
         upright = LineString([(step * 6 * IN, south - 1), (step * 6 * IN, north + 1)])
         crossing = whole.intersection(upright)
-        found += len(getattr(crossing, "geoms", [crossing]))
+        result += len(getattr(crossing, "geoms", [crossing]))
     ours = [r for r in rows if abs(r.along_mm / (6 * IN) - round(r.along_mm / (6 * IN))) < 1e-9]
     ours = [r for r in ours if west + 1 <= r.along_mm <= east - 1]
-    assert len(ours) == found
+    assert len(ours) == result
 
 
 def test_the_boutique_baseline_from_its_start_reaches_its_end():
@@ -271,7 +271,7 @@ def test_a_stud_and_the_sheet_end_beside_it_are_one_mark():
     joined = add_sheet_end_studs(plain, [plain.stations[4].along_mm, plain.stations[4].along_mm + 30.0])
     marks = stud_marks(joined)
     assert len(marks) == len(stud_marks(plain)) + 1
-    assert [one.kind for one in marks[4].members] == ["stud", "sheet_end"]
+    assert [member.kind for member in marks[4].members] == ["stud", "sheet_end"]
     assert sum(mark.count for mark in marks) == joined.member_count
 
 
@@ -320,15 +320,17 @@ def test_the_tangents_of_a_half_circle_never_cross():
 
 def test_diagonals_join_every_two_points_of_the_chain():
     curve, _ = boutique()
-    found = {(one.from_name, one.to_name): one.length_mm / IN for one in check_diagonals(curve, "centre")}
-    assert len(found) == 6
+    values = {
+        (diagonal.from_name, diagonal.to_name): diagonal.length_mm / IN for diagonal in check_diagonals(curve, "centre")
+    }
+    assert len(values) == 6
     # Worked example: end (181.734, 119.475); a chord is 2 R sin(sweep / 2).
-    assert found["start", "end"] == pytest.approx(math.hypot(181.734, 119.475), abs=1e-3)
-    assert found["start", "joint 1"] == pytest.approx(2 * 96 * math.sin(math.radians(35)), abs=1e-9)
-    assert found["joint 1", "joint 2"] == pytest.approx(2 * 72 * math.sin(math.radians(27.5)), abs=1e-9)
-    assert found["joint 2", "end"] == pytest.approx(44.0)
+    assert values["start", "end"] == pytest.approx(math.hypot(181.734, 119.475), abs=1e-3)
+    assert values["start", "joint 1"] == pytest.approx(2 * 96 * math.sin(math.radians(35)), abs=1e-9)
+    assert values["joint 1", "joint 2"] == pytest.approx(2 * 72 * math.sin(math.radians(27.5)), abs=1e-9)
+    assert values["joint 2", "end"] == pytest.approx(44.0)
 
 
 def test_the_diagonal_of_a_column_of_two_halves_is_its_diameter():
     curve, _ = column(30.0)
-    assert [round(one.length_mm / IN, 6) for one in check_diagonals(curve, "centre")] == [60.0]
+    assert [round(diagonal.length_mm / IN, 6) for diagonal in check_diagonals(curve, "centre")] == [60.0]

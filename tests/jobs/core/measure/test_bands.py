@@ -52,29 +52,29 @@ def band_of(given, taken=None):
 def test_the_firms_tape_makes_a_band_of_96_and_6():
     # Feature table: 96/6 read to 1/8 in gives 191.1 to 199.0 in; the starter standard is 1/8 in.
     band = band_of(ChordRise(96 * IN, 6 * IN)).band
-    assert [round(one / IN, 1) for one in (band.low_mm, band.best_mm, band.high_mm)] == [191.1, 195.0, 199.0]
+    assert [round(entry / IN, 1) for entry in (band.low_mm, band.best_mm, band.high_mm)] == [191.1, 195.0, 199.0]
 
 
 def test_the_walls_own_tape_stands_before_the_firms():
     band = band_of(ChordRise(96 * IN, 6 * IN), SiteMeasurements(tape_accuracy_mm=IN / 16)).band
     # By hand: 96^2/(8 x 6.0625) + 6.0625/2 = 193.05; 96^2/(8 x 5.9375) + 5.9375/2 = 196.99.
-    assert [round(one / IN, 2) for one in (band.low_mm, band.high_mm)] == [193.05, 196.99]
+    assert [round(entry / IN, 2) for entry in (band.low_mm, band.high_mm)] == [193.05, 196.99]
 
 
 def test_a_reading_that_shares_no_radius_is_a_decision_and_says_to_trust_the_longest():
     arc = band_of(
         ChordRise(96 * IN, 6 * IN), SiteMeasurements(readings=(ReadingTaken(0, "chord_rise", (48 * IN, 2 * IN)),))
     )
-    (found,) = [one for one in arc.findings if one.key.endswith("not-one-radius")]
-    assert found.weight == "decide"
-    assert "trust the longest, the chord of 8' 0\"" in found.sentence
+    (result,) = [finding for finding in arc.findings if finding.key.endswith("not-one-radius")]
+    assert result.weight == "decide"
+    assert "trust the longest, the chord of 8' 0\"" in result.sentence
 
 
 def test_a_radius_beside_readings_that_agree_was_not_taped_and_makes_no_false_second_radius():
     # Readings of 192.75 and 195 in; what somebody made of them, 199.5, lies past the 199.0 that 96/6 allows.
     taken = tuple(ReadingTaken(0, "chord_rise", (chord * IN, rise * IN)) for chord, rise in ((48, 1.5), (96, 6)))
     arc = band_of(RadiusAngle(199.5 * IN, 0.5), SiteMeasurements(readings=taken))
-    assert [one.key.rpartition("/")[2] for one in arc.findings] == ["spread", "outside-band"]
+    assert [finding.key.rpartition("/")[2] for finding in arc.findings] == ["spread", "outside-band"]
     assert "the chord of 8' 0\"" in arc.findings[0].sentence
     assert band_of(RadiusAngle(199.5 * IN, 0.5)).band.half_width_mm == pytest.approx(IN / 8)
 
@@ -95,23 +95,23 @@ def test_a_matched_curve_longer_than_its_circle_is_refused():
 def test_a_lean_gives_the_ceiling_another_radius():
     lean = LeanTaken(0, Lean(0.0, 12.0, 2400.0))
     arc = band_of(ChordRise(96 * IN, 6 * IN), SiteMeasurements(leans=(lean,)))
-    known = {one.height_mm: one.band.best_mm for one in arc.at_heights}
+    known = {height.height_mm: height.band.best_mm for height in arc.at_heights}
     # A plumb arc displaced outwards by x has a radius greater by x.
     assert known[2400.0] - known[0.0] == pytest.approx(12.0)
-    assert [one.key.rpartition("/")[2] for one in arc.findings] == ["out-of-plumb"]
+    assert [finding.key.rpartition("/")[2] for finding in arc.findings] == ["out-of-plumb"]
 
 
 def test_a_bend_that_passes_as_entered_and_fails_at_the_low_end_is_cautioned():
     # GA-226-08: 1/4 in board bent lengthwise, dry, takes 60 in. Entered, its face is at 60.5 in; the band goes lower.
     wall, book = wall_of(ChordRise(40 * IN, 3.4 * IN), measured_on="left_framing")
-    done = work_up_wall(wall, book, DAY, board_rounds=0)
-    check = next(one for one in done.bend_checks if one.face == "left" and one.layer_number == 1)
-    standing = {one.key: one.standing for one in done.check_bands}
+    result = work_up_wall(wall, book, DAY, board_rounds=0)
+    check = next(entry for entry in result.bend_checks if entry.face == "left" and entry.layer_number == 1)
+    standing = {band.key: band.standing for band in result.check_bands}
     assert (check.verdict, standing[check.key]) == ("passes", "inside")
-    assert f"{check.key}/band" in {one.key for one in done.findings if one.weight == "caution"}
+    assert f"{check.key}/band" in {finding.key for finding in result.findings if finding.weight == "caution"}
     firm = replace(wall, taken=SiteMeasurements(tape_accuracy_mm=0.01))
     known = work_up_wall(firm, book, DAY, board_rounds=0)
-    assert f"{check.key}/band" not in {one.key for one in known.findings}
+    assert f"{check.key}/band" not in {finding.key for finding in known.findings}
 
 
 @given(st.floats(300, 9000), st.floats(0.2, 4.5), st.floats(0.1, 5.0))
@@ -129,5 +129,5 @@ def test_whatever_way_an_arc_is_given_its_band_holds_every_radius_the_tape_allow
             continue
         band = given_reading(way, tape).band()
         for by in (-tape, -tape / 3, 0.0, tape / 2, tape):
-            found = off(by).radius_mm
-            assert band.low_mm * (1 - 1e-6) <= found <= band.high_mm * (1 + 1e-6)
+            allows = off(by).radius_mm
+            assert band.low_mm * (1 - 1e-6) <= allows <= band.high_mm * (1 + 1e-6)

@@ -215,9 +215,9 @@ def test_a_board_without_thickness_leaves_it_and_the_layers_over_it_as_gaps():
 
 def test_a_failure_asks_for_a_decision_and_a_pass_says_nothing():
     curve, wall = childcare(1)
-    found = findings(check_layers(curve, wall, catalog()))
-    assert [f.weight for f in found] == ["decide", "decide"]
-    assert "named person" in found[0].sentence
+    result = findings(check_layers(curve, wall, catalog()))
+    assert [f.weight for f in result] == ["decide", "decide"]
+    assert "named person" in result[0].sentence
 
 
 # A decision holds for what was decided (own rule).
@@ -248,8 +248,8 @@ def test_a_decision_taken_for_an_easier_radius_must_be_taken_again():
     check = check_with(at(60 * IN))
     assert (check.verdict, check.override) == ("fails", None)
     assert "Decided by M. Rowe on Fri 20 Nov 2026 for R 60.00 in, now R 57.25 in: decide again." in check.sentence
-    (found,) = findings([check])
-    assert (found.weight, found.compared) == ("decide", pytest.approx(DECIDED_MM))
+    (finding,) = findings([check])
+    assert (finding.weight, finding.compared) == ("decide", pytest.approx(DECIDED_MM))
 
 
 def test_a_decision_half_a_millimetre_off_is_still_the_same_one_and_a_little_more_is_not():
@@ -277,9 +277,9 @@ def test_a_decision_about_the_track_holds_for_its_radius_alone():
 
 @given(st.floats(500, 5000), st.floats(500, 5000))
 def test_no_decision_ever_reaches_a_tighter_radius_than_its_own(decided_mm, now_mm):
-    standing, told = decision_at((at(decided_mm),), KEY, now_mm, "metric")
+    standing, message = decision_at((at(decided_mm),), KEY, now_mm, "metric")
     assert (standing is None) == (now_mm < decided_mm - 0.5)
-    assert ("decide again" in told) == (standing is None)
+    assert ("decide again" in message) == (standing is None)
 
 
 # Track, spacing, practice.
@@ -334,6 +334,6 @@ def test_a_bend_that_fails_by_the_cautious_reading_says_whose_reading_it_is():
     # R 60 in at the framing: the concave layer's room surface is 1/4 in tighter, 59.75 against 60 in.
     piece = ArcPiece(RadiusAngle(60 * IN, 1.0), "left")
     curve, wall = wall_of([piece], "concave_framing", 96, layers=(Layer("GB-1/4"),), build_up=0.25)
-    check = next(one for one in check_layers(curve, wall, catalog()) if one.verdict == "fails")
+    check = next(layer for layer in check_layers(curve, wall, catalog()) if layer.verdict == "fails")
     assert check.radius_mm / IN == pytest.approx(59.75)
     assert check.source == f"{GA_TABLE}; compared on the tighter surface of the layer: our own convention"

@@ -58,7 +58,7 @@ def test_a_board_bent_across_its_sheet_is_sent_along_it():
 def test_no_board_follows_is_said_only_where_none_of_the_catalog_does(more, expected):
     curve, wall = bent(59.5)
     notes = shape_notes(curve, wall, check_layers(curve, wall, catalog(*more)))
-    assert [one.key for one in notes] == expected
+    assert [note.key for note in notes] == expected
 
 
 def test_nothing_contradicts_a_decision_that_a_board_follows_all_the_same():
@@ -66,7 +66,7 @@ def test_nothing_contradicts_a_decision_that_a_board_follows_all_the_same():
     curve, wall = bent(59.5, overrides=(decided,))
     checks = check_layers(curve, wall, catalog())
     assert checks[0].verdict == "overridden" and "would" not in checks[0].sentence
-    assert [one.weight for one in findings(checks)] == ["caution"]
+    assert [finding.weight for finding in findings(checks)] == ["caution"]
     assert shape_notes(curve, wall, checks) == ()
 
 
@@ -77,7 +77,7 @@ def test_whatever_is_offered_passes_when_it_is_hung(radius_in, code):
     for way in check.would_pass:
         layers = (Layer(way.board, way.direction, way.moisture),) * way.layers
         curve, wall = bent(radius_in, left=FaceBuild(layers))
-        assert {one.verdict for one in check_layers(curve, wall, boards)} == {"passes"}
+        assert {layer.verdict for layer in check_layers(curve, wall, boards)} == {"passes"}
         assert judge(boards[way.board], way.direction, way.moisture, way.least_radius_mm).sure == way.sure
 
 

@@ -112,7 +112,7 @@ def test_a_named_person_releases_a_line_on_an_assumption_and_the_price_never_wai
     key = "reception-screen/trim-1/release/pieces[0].rise"
     taken = Override(key, "The architect stands for it", "Ada", "2026-11-20")
     before, after = (
-        work_up_wall(one, read.book, DAY, board_rounds=0) for one in (wall, replace(wall, overrides=(taken,)))
+        work_up_wall(entry, read.book, DAY, board_rounds=0) for entry in (wall, replace(wall, overrides=(taken,)))
     )
     released = {hold.finding.key for hold in before.holds if hold.is_open}
     released -= {hold.finding.key for hold in after.holds if hold.is_open}

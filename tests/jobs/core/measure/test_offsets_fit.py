@@ -74,7 +74,7 @@ def test_a_known_wall_of_four_pieces_is_found_in_noisy_offsets_within_the_noise(
     assert fit.pieces[2].given.radius_mm == pytest.approx(1800.0, rel=0.02)
     # Nowhere further from the true wall than the worst reading was.
     exact = offsets_to(FOUR, -0.1)
-    worst = max(abs(one.offset_mm - true.offset_mm) for one, true in zip(offsets, exact, strict=True))
+    worst = max(abs(entry.offset_mm - true.offset_mm) for entry, true in zip(offsets, exact, strict=True))
     assert apart(fit, FOUR, -0.1) < worst
     assert fit.rms_mm < 1.3 * noise
 
@@ -110,8 +110,8 @@ def test_any_smooth_wall_is_fitted_with_no_more_pieces_than_it_has(seed):
 
 def test_one_noisy_arc_has_the_radius_of_scipys_own_fit():
     offsets = offsets_to([arc(3000.0, 50, "left")], -0.4, noise=1.0, seed=4)
-    x = np.array([one.along_mm for one in offsets])
-    y = np.array([one.offset_mm for one in offsets])
+    x = np.array([offset.along_mm for offset in offsets])
+    y = np.array([offset.offset_mm for offset in offsets])
 
     # The circle through the fixed first offset: two unknowns, the heading there and the radius.
     def off(u):

@@ -57,33 +57,33 @@ def test_no_chord_and_rise_in_the_box_gives_a_radius_outside_the_band(chord, ris
 
 
 def test_a_rise_no_greater_than_the_tape_may_be_a_straight_wall():
-    found = radius_of_readings([Reading(1200.0, 2.0, 2.0)], "w/piece-1", "metric")
-    assert not found.band.is_bounded
-    assert [(f.key, f.weight) for f in found.findings] == [("w/piece-1/flat", "decide")]
+    radius = radius_of_readings([Reading(1200.0, 2.0, 2.0)], "w/piece-1", "metric")
+    assert not radius.band.is_bounded
+    assert [(f.key, f.weight) for f in radius.findings] == [("w/piece-1/flat", "decide")]
 
 
 def test_agreeing_readings_share_the_radii_common_to_all():
     wide, narrow = Reading(48 * IN, 1.5 * IN, IN / 8), Reading(96 * IN, 6 * IN, IN / 8)
-    found = radius_of_readings([wide, narrow], "w/piece-1", "imperial")
-    assert found.is_one_radius
+    radius = radius_of_readings([wide, narrow], "w/piece-1", "imperial")
+    assert radius.is_one_radius
     # 48^2/(8 x 1.5) + 0.75 = 192.75 in and 96^2/(8 x 6) + 3 = 195 in: 2-1/4 in apart.
-    (told,) = found.findings
-    assert told.weight == "note"
-    assert 'R 16\' 0-3/4" to 16\' 3", 2-1/4" apart. Go by the longest, the chord of 8\' 0"' in told.sentence
-    assert in_inches(found.band)[0::2] == (191.1, 199.0)
+    (finding,) = radius.findings
+    assert finding.weight == "note"
+    assert 'R 16\' 0-3/4" to 16\' 3", 2-1/4" apart. Go by the longest, the chord of 8\' 0"' in finding.sentence
+    assert in_inches(radius.band)[0::2] == (191.1, 199.0)
     # The better reading decides: its band is a quarter as wide, so it weighs sixteen times as much.
-    assert found.band.best_mm / IN == pytest.approx(195.0, abs=0.3)
+    assert radius.band.best_mm / IN == pytest.approx(195.0, abs=0.3)
 
 
 def test_readings_that_share_no_radius_are_flagged_and_the_longest_chord_is_trusted():
     short, long = Reading(48 * IN, 2.5 * IN, IN / 8), Reading(96 * IN, 6 * IN, IN / 8)
-    found = radius_of_readings([short, long], "w/piece-1", "imperial")
-    assert not found.is_one_radius
-    assert found.trusted == 1
-    assert found.band == long.band()
-    assert found.findings[0].weight == "decide"
-    assert "Not one radius" in found.findings[0].sentence
-    assert "trust the longest, the chord of 8' 0\"" in found.findings[0].sentence
+    radius = radius_of_readings([short, long], "w/piece-1", "imperial")
+    assert not radius.is_one_radius
+    assert radius.trusted == 1
+    assert radius.band == long.band()
+    assert radius.findings[0].weight == "decide"
+    assert "Not one radius" in radius.findings[0].sentence
+    assert "trust the longest, the chord of 8' 0\"" in radius.findings[0].sentence
 
 
 @given(st.floats(500, 20_000), st.lists(st.tuples(st.floats(0.1, 1.9), st.floats(-1, 1)), min_size=1, max_size=6))
@@ -93,10 +93,10 @@ def test_readings_of_one_arc_within_their_accuracy_always_agree_and_hold_its_rad
         chord, rise = 2 * radius * math.sin(sweep / 2), radius * (1 - math.cos(sweep / 2))
         accuracy = min(3.0, rise / 2)
         readings.append(Reading(chord, rise + error * accuracy, accuracy))
-    found = radius_of_readings(readings, "w", "metric")
-    assert found.is_one_radius
-    assert found.band.low_mm * (1 - 1e-9) <= radius <= found.band.high_mm * (1 + 1e-9)
-    assert found.band.low_mm <= found.band.best_mm <= found.band.high_mm
+    result = radius_of_readings(readings, "w", "metric")
+    assert result.is_one_radius
+    assert result.band.low_mm * (1 - 1e-9) <= radius <= result.band.high_mm * (1 + 1e-9)
+    assert result.band.low_mm <= result.band.best_mm <= result.band.high_mm
 
 
 def test_a_band_moves_with_the_line_it_is_stated_on():
@@ -163,7 +163,7 @@ BASE = RadiusBand(2980.0, 3000.0, 3020.0)
 def test_a_wall_that_leans_alike_all_along_has_its_base_radius_plus_the_lean():
     # A plumb arc moved outwards by x has a radius greater by x.
     radii = radii_by_lean(BASE, 1.0, [Lean(0.0, -24.0, 2400.0)], [0.0, 1200.0, 2400.0])
-    assert [one.band.best_mm for one in radii] == [3000.0, 2988.0, 2976.0]
+    assert [radius.band.best_mm for radius in radii] == [3000.0, 2988.0, 2976.0]
 
 
 @given(st.floats(-30, 30), st.floats(-30, 30))
@@ -192,9 +192,9 @@ def test_two_leans_are_neither_one_nor_a_circle():
 
 def test_base_and_crown_are_each_told_their_radius():
     radii = radii_by_lean(BASE, 1.0, [Lean(0.0, 24.0, 2400.0)], [0.0, 2400.0])
-    told = base_and_crown(radii, "w/piece-1", "metric")
-    assert told.weight == "caution"
-    assert "3000 mm" in told.sentence and "3024 mm" in told.sentence
+    finding = base_and_crown(radii, "w/piece-1", "metric")
+    assert finding.weight == "caution"
+    assert "3000 mm" in finding.sentence and "3024 mm" in finding.sentence
 
 
 def test_a_plumb_wall_says_nothing_of_base_and_crown():
@@ -205,9 +205,9 @@ def test_readings_at_two_heights_give_a_radius_each_from_the_floor_up():
     crown, foot = Reading(96 * IN, 5.5 * IN, IN / 8), Reading(96 * IN, 6 * IN, IN / 8)
     taken = [ReadingAtHeight(100 * IN, crown), ReadingAtHeight(4 * IN, foot), ReadingAtHeight(4 * IN, foot)]
     radii = radii_by_readings(taken, "w/piece-1", "imperial")
-    assert [round(one.height_mm / IN) for one in radii] == [4, 100]
+    assert [round(radius.height_mm / IN) for radius in radii] == [4, 100]
     # By hand: 96^2/(8 x 5.5) + 5.5/2 = 212.20.
-    assert [round(one.band.best_mm / IN, 2) for one in radii] == [195.0, 212.2]
+    assert [round(radius.band.best_mm / IN, 2) for radius in radii] == [195.0, 212.2]
 
 
 def test_readings_that_disagree_at_one_height_are_refused_with_that_height():

@@ -28,8 +28,8 @@ def test_a_wall_square_to_two_columns_is_placed_by_a_3_4_5_triangle():
     place = place_in_room(curve, tie(), 3.175)
     assert place.agrees and place.line == "right_framing"
     assert place.own_mm / IN == pytest.approx(168)
-    told = [(one.from_name, one.to_name, round(one.length_mm / IN, 6)) for one in place.diagonals]
-    assert told == [
+    rows = [(diagonal.from_name, diagonal.to_name, round(diagonal.length_mm / IN, 6)) for diagonal in place.diagonals]
+    assert rows == [
         ("Column C4", "start", 0.0),
         ("Corner", "start", 126.0),
         ("Column C4", "end", 168.0),
@@ -41,9 +41,11 @@ def test_tapes_that_disagree_with_the_wall_are_a_plain_complaint():
     curve, _ = dental(openings=())
     # 172 and sqrt(126^2 + 172^2) = 213.21 in put the end 4 in beyond the chord of 168.
     place = place_in_room(curve, tie(first_to_point_mm=172 * IN, second_to_point_mm=213.21 * IN), 3.175)
-    (found,) = room_findings("wall", "Screen", place, "imperial")
-    assert found.weight == "caution" and "14' 4\" apart; by its own figures they are 14' 0\" apart" in found.sentence
-    assert found.sentence.endswith("Tape them again.")
+    (finding,) = room_findings("wall", "Screen", place, "imperial")
+    assert (
+        finding.weight == "caution" and "14' 4\" apart; by its own figures they are 14' 0\" apart" in finding.sentence
+    )
+    assert finding.sentence.endswith("Tape them again.")
 
 
 def test_without_the_tape_s_accuracy_nobody_says_that_it_agrees():
@@ -53,7 +55,7 @@ def test_without_the_tape_s_accuracy_nobody_says_that_it_agrees():
 
 
 @pytest.mark.parametrize(
-    ("wrong", "field", "told"),
+    ("wrong", "field", "message"),
     [
         ({"second_to_start_mm": 100.0}, "second_to_start", "do not meet"),
         ({"first_to_point_mm": 900.0, "second_to_point_mm": 900.0}, "second_to_point", "together too short"),
@@ -62,8 +64,8 @@ def test_without_the_tape_s_accuracy_nobody_says_that_it_agrees():
         ({"joint": 0}, "joint", "counted from 1"),
     ],
 )
-def test_tapes_that_cannot_be_are_refused_by_their_entry(wrong, field, told):
-    with pytest.raises(SurveyError, match=told) as refused:
+def test_tapes_that_cannot_be_are_refused_by_their_entry(wrong, field, message):
+    with pytest.raises(SurveyError, match=message) as refused:
         tie(**wrong)
     assert refused.value.field == field
 
@@ -92,21 +94,21 @@ def test_tapes_read_off_a_wall_moved_about_the_room_give_its_diagonals_back(join
     line = curve.offset_mm("right_framing")
     start, end = curve.pieces[0].point_at(0.0, line), curve.pieces[-1].point_at(1.0, line)
     point = end if joint is None else curve.pieces[joint].point_at(0.0, line)
-    moved = [translate(rotate(Point(one), turned, origin=(0, 0)), 1200.0, -800.0) for one in (start, point, end)]
-    one, other = Point(first), Point(second)
-    assume(one.distance(other) > 500)
-    ux, uy = ((other.x - one.x) / one.distance(other), (other.y - one.y) / one.distance(other))
-    across = [ux * (at.y - one.y) - uy * (at.x - one.x) for at in moved[:2]]
+    moved = [translate(rotate(Point(entry), turned, origin=(0, 0)), 1200.0, -800.0) for entry in (start, point, end)]
+    each, other = Point(first), Point(second)
+    assume(each.distance(other) > 500)
+    ux, uy = ((other.x - each.x) / each.distance(other), (other.y - each.y) / each.distance(other))
+    across = [ux * (at.y - each.y) - uy * (at.x - each.x) for at in moved[:2]]
     # On the line of the fixed points, or mirrored in it just as far off, a place has two answers.
     assume(min(abs(off) for off in across) > 100)
     taped = RoomTie(
-        "A", "B", one.distance(other), *(fixed.distance(at) for at in moved[:2] for fixed in (one, other)),
+        "A", "B", each.distance(other), *(fixed.distance(at) for at in moved[:2] for fixed in (each, other)),
         joint=joint, side="left" if across[0] > 0 else "right",
     )  # fmt: skip
     place = place_in_room(curve, taped, 3.175)
     assert place.agrees and place.taped_mm == pytest.approx(place.own_mm, abs=1e-3)
     true = {"start": moved[0], place.point_name: moved[1], "end": moved[2]}
-    for told in place.diagonals:
-        fixed = one if told.from_name == "A" else other
-        assert told.length_mm == pytest.approx(fixed.distance(true[told.to_name]), abs=1e-3)
+    for diagonal in place.diagonals:
+        fixed = each if diagonal.from_name == "A" else other
+        assert diagonal.length_mm == pytest.approx(fixed.distance(true[diagonal.to_name]), abs=1e-3)
     assert math.dist(place.first, place.second) == pytest.approx(taped.apart_mm, abs=1e-6)

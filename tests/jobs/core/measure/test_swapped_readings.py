@@ -21,9 +21,9 @@ def arcs(*given):
 
 
 def test_a_rise_over_half_the_chord_is_worked_out_both_ways():
-    (found,) = swapped_findings(arcs((8, 9)), "imperial")
-    assert found.weight == "caution"
-    assert found.sentence == (
+    (finding,) = swapped_findings(arcs((8, 9)), "imperial")
+    assert finding.weight == "caution"
+    assert finding.sentence == (
         "Piece 1: a rise of 9' 0\" on a chord of 8' 0\" turns 264 degrees at R 5' 4-11/16\". "
         "Changed round, a rise of 8' 0\" on a chord of 9' 0\" turns 243 degrees at R 5' 3-3/16\". Which was read?"
     )
@@ -36,7 +36,7 @@ def test_up_to_half_a_circle_nothing_is_asked(given):
 
 def test_two_such_arcs_are_asked_about_once_and_an_answer_holds_for_the_wall():
     wall = arcs((8, 9), (8, 5))
-    (found,) = swapped_findings(wall, "metric")
-    assert ("Piece 1" in found.sentence, "Piece 2" in found.sentence) == (True, True)
-    said = Override(found.key, "As measured.", "Ines", "2026-11-02")
-    assert swapped_findings(replace(wall, overrides=(said,)), "metric") == ()
+    (finding,) = swapped_findings(wall, "metric")
+    assert ("Piece 1" in finding.sentence, "Piece 2" in finding.sentence) == (True, True)
+    override = Override(finding.key, "As measured.", "Ines", "2026-11-02")
+    assert swapped_findings(replace(wall, overrides=(override,)), "metric") == ()

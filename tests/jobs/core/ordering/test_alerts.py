@@ -41,34 +41,34 @@ def wall(*parts):
 @pytest.mark.parametrize("zone", SOME_ZONES)
 def test_each_alert_comes_once_in_its_time_whatever_happens_to_the_schedulers(zone):
     items = alert_days.some_items(HOW_MANY, HOW_LONG)
-    kept = alert_days.run(items, ZoneInfo(zone), HOW_LONG)
-    assert alert_days.wrongs(kept, items, ZoneInfo(zone), HOW_LONG) == []
+    schedulers = alert_days.run(items, ZoneInfo(zone), HOW_LONG)
+    assert alert_days.wrongs(schedulers, items, ZoneInfo(zone), HOW_LONG) == []
 
 
 @pytest.mark.faults
 def test_without_the_rule_that_rows_are_unique_alerts_come_twice():
     """The control of the test above."""
     zone, items = ZoneInfo("Europe/Lisbon"), alert_days.some_items(20, 60)
-    kept = alert_days.run(items, zone, 60, guarded=False)
-    found = alert_days.wrongs(kept, items, zone, 60)
-    assert len(found) >= 20 and all(one.startswith("told 2 times") for one in found)
+    stored = alert_days.run(items, zone, 60, guarded=False)
+    result = alert_days.wrongs(stored, items, zone, 60)
+    assert len(result) >= 20 and all(text.startswith("told 2 times") for text in result)
 
 
 def test_a_reckoning_by_the_day_of_another_zone_is_found_out():
     """The control of the days: at Lisbon's midnight it is the day before in Santiago."""
     items = alert_days.some_items(20, 60)
-    kept = alert_days.run(items, ZoneInfo("Europe/Lisbon"), 60)
-    assert alert_days.wrongs(kept, items, ZoneInfo("America/Santiago"), 60) != []
+    stored = alert_days.run(items, ZoneInfo("Europe/Lisbon"), 60)
+    assert alert_days.wrongs(stored, items, ZoneInfo("America/Santiago"), 60) != []
 
 
 def told_on(day, item=BASE, known=frozenset(), calendar=SHOP):
-    found = due_alerts([item], day, calendar, AlertPlan(), known)
-    return [alert.key.threshold for alert in found.due if alert.told]
+    finding = due_alerts([item], day, calendar, AlertPlan(), known)
+    return [alert.key.threshold for alert in finding.due if alert.told]
 
 
 # Worked examples, part B: order by Thu 10 Dec 2026, decide by Thu 3 Dec; the days counted on a calendar by hand.
 @pytest.mark.parametrize(
-    ("day", "told"),
+    ("day", "message"),
     [
         (date(2026, 11, 25), []),
         (date(2026, 11, 26), ["10"]),
@@ -78,8 +78,8 @@ def told_on(day, item=BASE, known=frozenset(), calendar=SHOP):
         (date(2026, 12, 16), ["late"]),
     ],
 )
-def test_what_is_first_seen_on_a_day_is_told_by_its_tightest_alert(day, told):
-    assert told_on(day) == told
+def test_what_is_first_seen_on_a_day_is_told_by_its_tightest_alert(day, message):
+    assert told_on(day) == message
 
 
 def test_what_was_told_is_not_told_again():
@@ -89,15 +89,15 @@ def test_what_was_told_is_not_told_again():
 
 def test_an_alert_added_further_ahead_says_nothing_of_an_item_told_closer_by():
     known = frozenset(alert.key for alert in due_alerts([BASE], date(2026, 12, 9), SHOP, PLAN, frozenset()).due)
-    found = due_alerts([BASE], date(2026, 12, 9), SHOP, AlertPlan((15, 10, 5, 1)), known)
-    assert [(alert.key.threshold, alert.told) for alert in found.due] == [("15", False)]
+    finding = due_alerts([BASE], date(2026, 12, 9), SHOP, AlertPlan((15, 10, 5, 1)), known)
+    assert [(alert.key.threshold, alert.told) for alert in finding.due] == [("15", False)]
 
 
 def test_an_item_that_cannot_be_dated_silences_no_other():
-    found = due_alerts([Watched("J-1", "BAD", date.max), BASE], date(2026, 12, 3), SHOP, PLAN, frozenset())
-    assert [one.material for one in found.troubles] == ["BAD"]
-    assert "cannot be dated" in found.troubles[0].sentence
-    assert {alert.key.material for alert in found.due} == {"BASE"}
+    finding = due_alerts([Watched("J-1", "BAD", date.max), BASE], date(2026, 12, 3), SHOP, PLAN, frozenset())
+    assert [trouble.material for trouble in finding.troubles] == ["BAD"]
+    assert "cannot be dated" in finding.troubles[0].sentence
+    assert {alert.key.material for alert in finding.due} == {"BASE"}
 
 
 def test_a_decide_by_day_after_the_order_by_day_is_refused():
@@ -134,8 +134,8 @@ def test_a_day_that_moves_replaces_its_alerts_exactly(moves):
     today, known, expected = date(2028, 1, 10), set(), set()
     for days_it_stands, order_by in moves:
         for _ in range(days_it_stands):
-            found = due_alerts([Watched("J", "M", order_by)], today, SHOP, PLAN, frozenset(known))
-            known |= {alert.key for alert in found.due}
+            finding = due_alerts([Watched("J", "M", order_by)], today, SHOP, PLAN, frozenset(known))
+            known |= {alert.key for alert in finding.due}
             left = np.busday_count(today + DAY, order_by + DAY) if today < order_by else 0
             held = [str(n) for n in PLAN.days_ahead if max(left, 1) <= n] if today < order_by else ["10", "5", "1", "0"]
             held += ["late"] if today > order_by else []
@@ -178,5 +178,5 @@ def test_a_list_at_an_hour_the_clock_skips_or_repeats_is_due_once_and_not_before
     states = [
         weekly_list_due((start + timedelta(minutes=n)).astimezone(zone), time(2, 30), sundays) for n in range(0, 300, 5)
     ]
-    changes = [one for one, before in zip(states[1:], states, strict=False) if one != before]
+    changes = [day for day, before in zip(states[1:], states, strict=False) if day != before]
     assert (states[0], changes[0]) == (None, week)

@@ -23,7 +23,7 @@ def march(day: int) -> date:
 
 
 def kinds(order: OrderFacts, today: date) -> list[str]:
-    return [one.kind for one in chases(order, today, FIRM)]
+    return [chase.kind for chase in chases(order, today, FIRM)]
 
 
 def test_a_missing_confirmation_is_asked_for_on_the_second_working_day_and_not_before() -> None:
@@ -50,31 +50,31 @@ def test_near_the_dock_day_it_is_asked_whether_it_ships_until_something_is_heard
 
 
 def test_a_promise_that_passed_is_asked_about_from_the_next_day_and_not_on_its_own() -> None:
-    told = replace(CONFIRMED, last_word_on=march(25))
-    assert kinds(told, march(26)) == []
-    assert kinds(told, march(27)) == []  # a Saturday
-    assert kinds(told, march(29)) == ["promise_passed"]
+    fact = replace(CONFIRMED, last_word_on=march(25))
+    assert kinds(fact, march(26)) == []
+    assert kinds(fact, march(27)) == []  # a Saturday
+    assert kinds(fact, march(29)) == ["promise_passed"]
 
 
 def test_what_is_complete_is_asked_about_no_more_but_its_claims_are() -> None:
     broken = ClaimFacts("r1", "2 of 9 lengths damaged", march(26), date(2027, 4, 2))
-    done = replace(CONFIRMED, is_complete=True, claims=(broken,))
-    assert kinds(done, march(26)) == []
-    assert kinds(done, march(29)) == ["claim"]
-    assert kinds(done, date(2027, 4, 2)) == ["claim"]
-    assert [(one.kind, one.step) for one in chases(done, date(2027, 4, 5), FIRM)] == [("claim_lapsed", "owner")]
+    fact = replace(CONFIRMED, is_complete=True, claims=(broken,))
+    assert kinds(fact, march(26)) == []
+    assert kinds(fact, march(29)) == ["claim"]
+    assert kinds(fact, date(2027, 4, 2)) == ["claim"]
+    assert [(chase.kind, chase.step) for chase in chases(fact, date(2027, 4, 5), FIRM)] == [("claim_lapsed", "owner")]
 
 
 def test_a_claim_of_no_known_term_is_due_at_once() -> None:
-    done = replace(CONFIRMED, is_complete=True, claims=(ClaimFacts("r1", "2 damaged", march(26), None),))
-    assert kinds(done, march(26)) == ["claim"]
+    fact = replace(CONFIRMED, is_complete=True, claims=(ClaimFacts("r1", "2 damaged", march(26), None),))
+    assert kinds(fact, march(26)) == ["claim"]
 
 
 def test_the_list_has_one_line_an_order_and_every_claim() -> None:
     broken = ClaimFacts("r1", "2 damaged", march(26), march(29))
     order = replace(CONFIRMED, confirmed_on=None, claims=(broken,))
-    told = {(one.order, one.kind) for one in chase_list([order, replace(CONFIRMED, key="O-2")], march(29), FIRM)}
-    assert told == {(order.key, "confirm"), (order.key, "claim"), ("O-2", "promise_passed")}
+    pairs = {(chase.order, chase.kind) for chase in chase_list([order, replace(CONFIRMED, key="O-2")], march(29), FIRM)}
+    assert pairs == {(order.key, "confirm"), (order.key, "claim"), ("O-2", "promise_passed")}
 
 
 def test_no_new_day_is_asked_for_while_what_came_damaged_is_not_claimed() -> None:
@@ -94,6 +94,6 @@ def test_nothing_is_due_before_its_day_and_an_unconfirmed_order_is_never_forgott
 ) -> None:
     today = PLACED.placed_on + timedelta(days=ahead)
     order = replace(PLACED, promised_on=PLACED.placed_on + timedelta(days=lead) if promised else None)
-    found = chases(order, today, FIRM)
-    assert all(one.since <= today for one in found)
-    assert ("confirm" in {one.kind for one in found}) == (today >= march(9))
+    result = chases(order, today, FIRM)
+    assert all(chase.since <= today for chase in result)
+    assert ("confirm" in {chase.kind for chase in result}) == (today >= march(9))

@@ -24,7 +24,7 @@ def run(name, radius_mm, lengths_mm):
 
 
 def statement(*runs):
-    return OrderStatement("B", "Base", Decimal(sum(len(one.piece_lengths_mm) for one in runs)), "pieces", (), runs)
+    return OrderStatement("B", "Base", Decimal(sum(len(entry.piece_lengths_mm) for entry in runs)), "pieces", (), runs)
 
 
 WHOLE = statement(run("Left", 3263.0, (2438.4, 1219.2)), run("Right", 3380.0, (2438.4, 1524.0)))
@@ -35,11 +35,11 @@ WHOLE = statement(run("Left", 3263.0, (2438.4, 1219.2)), run("Right", 3380.0, (2
     st.data(),
 )
 def test_whatever_is_chosen_is_still_stated_and_counts_as_many(lengths, data):
-    whole = statement(*(run(f"Run {nth}", 3000.0 + nth, one) for nth, one in enumerate(lengths)))
+    whole = statement(*(run(f"Run {nth}", 3000.0 + nth, entry) for nth, entry in enumerate(lengths)))
     counts = [data.draw(st.integers(0, kind.count)) for kind in kinds_of(whole)]
     if sum(counts):
-        found = chosen_of(whole, counts)
-        assert found.quantity == len(found.piece_lengths_mm) == sum(counts) and is_still_stated(found, whole)
+        result = chosen_of(whole, counts)
+        assert result.quantity == len(result.piece_lengths_mm) == sum(counts) and is_still_stated(result, whole)
 
 
 @pytest.mark.parametrize("counts", [(2, 0, 0, 0), (0, 0, 0, 0), (-1, 1, 0, 0), (1, 0)])

@@ -34,13 +34,13 @@ AS_ASKED = Confirmed(Decimal(3), (2438.4, 2438.4, 1219.2), (1524.0,), FACE, Deci
 WITHIN = Tolerances(1.5875, 1.5875, Decimal(0), 0)
 
 
-def differing(confirmed: Confirmed, asked: Asked = ASKED) -> list[str]:
-    return [one.compared for one in compare(asked, confirmed, "metric", WITHIN).differences]
+def differing(confirmed: Confirmed, request: Asked = ASKED) -> list[str]:
+    return [difference.compared for difference in compare(request, confirmed, "metric", WITHIN).differences]
 
 
 def test_a_confirmation_as_ordered_agrees_and_leaves_nothing_unsaid() -> None:
-    found = compare(ASKED, AS_ASKED, "metric", WITHIN)
-    assert found.agrees and found.not_said == ()
+    comparison = compare(ASKED, AS_ASKED, "metric", WITHIN)
+    assert comparison.agrees and comparison.not_said == ()
 
 
 @pytest.mark.parametrize(
@@ -65,17 +65,17 @@ def test_the_order_of_pieces_a_sixteenth_and_an_earlier_day_are_no_difference() 
 
 
 def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
-    told = compare(
+    differences = compare(
         ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric", WITHIN
     ).differences
-    assert [one.sentence for one in told] == [
+    assert [difference.sentence for difference in differences] == [
         "Price: 612.40 ordered, 700.00 confirmed, 87.60 more.",
         "At the dock: needed by Fri 6 Aug 2027, Mon 9 Aug 2027 confirmed, 3 calendar days too late.",
     ]
 
 
 @pytest.mark.parametrize(
-    ("needed", "quoted", "said"),
+    ("needed", "quoted", "text"),
     [
         # In the worked example the dock date and the quoted day are both 6 August 2027.
         (
@@ -96,15 +96,15 @@ def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
         (date(2027, 8, 9), date(2027, 8, 9), ""),
     ],
 )
-def test_a_promised_day_stands_beside_the_day_of_need_and_the_quoted_one(needed, quoted, said) -> None:  # type: ignore[no-untyped-def]
-    asked = replace(ASKED, dock_by=needed, quoted_on=quoted)
-    found = compare(asked, replace(AS_ASKED, promised_on=date(2027, 8, 9)), "metric", WITHIN).differences
-    assert bool(found) is bool(said) and all(said in one.sentence for one in found)
+def test_a_promised_day_stands_beside_the_day_of_need_and_the_quoted_one(needed, quoted, text) -> None:  # type: ignore[no-untyped-def]
+    request = replace(ASKED, dock_by=needed, quoted_on=quoted)
+    differences = compare(request, replace(AS_ASKED, promised_on=date(2027, 8, 9)), "metric", WITHIN).differences
+    assert bool(differences) is bool(text) and all(text in difference.sentence for difference in differences)
 
 
 def test_what_is_not_confirmed_is_said_and_is_no_difference() -> None:
-    found = compare(ASKED, Confirmed(), "metric", WITHIN)
-    assert found.agrees and len(found.not_said) == 6
+    comparison = compare(ASKED, Confirmed(), "metric", WITHIN)
+    assert comparison.agrees and len(comparison.not_said) == 6
 
 
 def test_a_price_nobody_knew_is_a_difference_and_never_nought() -> None:
@@ -112,7 +112,7 @@ def test_a_price_nobody_knew_is_a_difference_and_never_nought() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wrong", "said"),
+    ("wrong", "text"),
     [
         ({"quantity": Decimal(0)}, "quantity"),
         ({"amount": Decimal("-0.01")}, "amount"),
@@ -120,10 +120,10 @@ def test_a_price_nobody_knew_is_a_difference_and_never_nought() -> None:
         ({"radii_mm": (1524.0, float("nan"))}, "radii_mm: figure 2"),
     ],
 )
-def test_a_figure_that_cannot_be_is_refused_by_name(wrong: dict[str, object], said: str) -> None:
+def test_a_figure_that_cannot_be_is_refused_by_name(wrong: dict[str, object], text: str) -> None:
     with pytest.raises(ConfirmationError) as refusal:
         Confirmed(**wrong)  # type: ignore[arg-type]
-    assert said in f"{refusal.value.field}: {refusal.value.reason}"
+    assert text in f"{refusal.value.field}: {refusal.value.reason}"
 
 
 @pytest.mark.parametrize(
@@ -139,9 +139,9 @@ def test_a_figure_that_cannot_be_is_refused_by_name(wrong: dict[str, object], sa
     ],
 )
 def test_what_lies_within_the_firms_tolerance_is_no_difference(within, beyond) -> None:  # type: ignore[no-untyped-def]
-    asked, loose = replace(ASKED, quoted_on=date(2027, 8, 5)), Tolerances(1.5875, 1.5875, Decimal("0.01"), 2)
-    assert compare(asked, replace(AS_ASKED, **within), "metric", loose).agrees
-    assert not compare(asked, replace(AS_ASKED, **beyond), "metric", loose).agrees
+    request, loose = replace(ASKED, quoted_on=date(2027, 8, 5)), Tolerances(1.5875, 1.5875, Decimal("0.01"), 2)
+    assert compare(request, replace(AS_ASKED, **within), "metric", loose).agrees
+    assert not compare(request, replace(AS_ASKED, **beyond), "metric", loose).agrees
 
 
 @pytest.mark.parametrize(("turn", "radius_mm", "line"), [(1, 950.0, "left_framing"), (-1, 1062.7, "left_finished")])
@@ -151,5 +151,7 @@ def test_a_radius_that_is_another_lines_is_known_by_that_line(turn: int, radius_
     piece = CurvePiece(0, turn, 1000.0, 1.0, 1000.0, 0.0, (0.0, 0.0), 0.0, 0.0)
     assert line_of_radius(piece, off, radius_mm, 1.5875) == line  # type: ignore[arg-type]
     assert line_of_radius(piece, off, 970.0, 1.5875) is None  # type: ignore[arg-type]
-    told = compare(ASKED, replace(AS_ASKED, radii_mm=(radius_mm,), radius_lines=(line,)), "metric", WITHIN).differences
-    assert f"mm is the radius of the {line.replace('_', ' ')} face" in told[0].sentence
+    differences = compare(
+        ASKED, replace(AS_ASKED, radii_mm=(radius_mm,), radius_lines=(line,)), "metric", WITHIN
+    ).differences
+    assert f"mm is the radius of the {line.replace('_', ' ')} face" in differences[0].sentence

@@ -40,12 +40,12 @@ def said(**otherwise: object) -> Comparison:
     return compare(ASKED, replace(AS_ASKED, **otherwise), "metric", WITHIN)  # type: ignore[arg-type]
 
 
-def confirmed(found: Comparison, **more: object) -> LineFacts:
-    return replace(LINE, confirmed=ConfirmedFacts("confirmed 7", found, date(2027, 1, 4), **more))  # type: ignore[arg-type]
+def confirmed(comparison: Comparison, **more: object) -> LineFacts:
+    return replace(LINE, confirmed=ConfirmedFacts("confirmed 7", comparison, date(2027, 1, 4), **more))  # type: ignore[arg-type]
 
 
 def of(line: LineFacts, today: date = TODAY) -> list[str]:
-    return [one.kind for one in deviations(line, today, SHOP, "metric")]
+    return [deviation.kind for deviation in deviations(line, today, SHOP, "metric")]
 
 
 @pytest.mark.parametrize(
@@ -65,16 +65,16 @@ def test_what_was_confirmed_otherwise_is_a_fact_by_what_differs(otherwise, kinds
 
 
 def test_a_day_later_than_quoted_and_in_time_is_confirmed_later() -> None:
-    found = compare(replace(ASKED, quoted_on=date(2027, 8, 4)), replace(AS_ASKED, promised_on=date(2027, 8, 5)),
+    comparison = compare(replace(ASKED, quoted_on=date(2027, 8, 4)), replace(AS_ASKED, promised_on=date(2027, 8, 5)),
                     "metric", WITHIN)  # fmt: skip
-    assert of(confirmed(found)) == ["later"]
+    assert of(confirmed(comparison)) == ["later"]
 
 
 def test_what_is_dearer_says_by_how_much_who_acts_and_since_when() -> None:
     # 665.40 for 612.40: 53.00 more.
-    (one,) = deviations(confirmed(said(amount=Decimal("665.40"))), TODAY, SHOP, "metric")
-    assert (one.extra, one.who, one.since) == (Decimal("53.00"), "the office", date(2027, 1, 4))
-    assert one.action == "Accept the price, or ask The mill again." and "53.00 more" in one.sentence
+    (deviation,) = deviations(confirmed(said(amount=Decimal("665.40"))), TODAY, SHOP, "metric")
+    assert (deviation.extra, deviation.who, deviation.since) == (Decimal("53.00"), "the office", date(2027, 1, 4))
+    assert deviation.action == "Accept the price, or ask The mill again." and "53.00 more" in deviation.sentence
 
 
 def promised(day: date, **more: object) -> LineFacts:
@@ -84,23 +84,23 @@ def promised(day: date, **more: object) -> LineFacts:
 # At the dock on Wed 20 Jan and three working days on it is usable on the day it is needed.
 @pytest.mark.parametrize(("day", "late"), [(20, None), (21, 1), (28, 6)])
 def test_a_promise_is_held_against_the_day_of_need(day: int, late: int | None) -> None:
-    found = deviations(promised(date(2027, 1, day)), TODAY, SHOP, "metric")
-    assert [one.late_workdays for one in found] == ([] if late is None else [late])
+    result = deviations(promised(date(2027, 1, day)), TODAY, SHOP, "metric")
+    assert [deviation.late_workdays for deviation in result] == ([] if late is None else [late])
 
 
 def test_a_wall_that_moves_once_more_is_another_fact() -> None:
-    (one,) = deviations(replace(LINE, misfits=(MISFIT,)), TODAY, SHOP, "metric")
+    (deviation,) = deviations(replace(LINE, misfits=(MISFIT,)), TODAY, SHOP, "metric")
     moved = replace(MISFIT, moved=replace(MISFIT.moved, now_mm=3200.0))
     (other,) = deviations(replace(LINE, misfits=(moved,)), TODAY, SHOP, "metric")
     # 3263.3 - 3229.4 = 33.9 tighter, of which 10 may be flexed.
-    assert "33.9 mm tighter" in one.sentence and "23.9 mm too little" in one.sentence
-    assert "can still be changed" in one.action and one.mark != other.mark
+    assert "33.9 mm tighter" in deviation.sentence and "23.9 mm too little" in deviation.sentence
+    assert "can still be changed" in deviation.action and deviation.mark != other.mark
 
 
 def test_what_is_short_says_what_it_costs_again_and_by_when() -> None:
     short = ShortFacts("short 4", Decimal(2), "pieces", date(2027, 1, 4), Decimal("82.74"), date(2027, 1, 8))
-    (one,) = deviations(replace(LINE, short=short, is_complete=True), TODAY, SHOP, "metric")
-    assert (one.extra, one.action) == (Decimal("82.74"), "Order again by Fri 8 Jan 2027.")
+    (deviation,) = deviations(replace(LINE, short=short, is_complete=True), TODAY, SHOP, "metric")
+    assert (deviation.extra, deviation.action) == (Decimal("82.74"), "Order again by Fri 8 Jan 2027.")
 
 
 def settled(how: str, on: date = TODAY, need_by: date = NEED_BY) -> dict[str, object]:
@@ -133,28 +133,28 @@ def test_nothing_that_was_confirmed_or_promised_is_asked_once_all_is_here() -> N
 
 
 def test_the_chase_list_names_each_fact_and_the_owner_asks_after_five_days() -> None:
-    found = deviations(confirmed(said(amount=Decimal("665.40"), quantity=Decimal(2))), TODAY, SHOP, "metric")
-    order = OrderFacts("O-1", "The mill", date(2027, 1, 4), date(2027, 1, 4), deviations=found)
-    chased = [(one.kind, one.step) for one in chase_list([order], date(2027, 1, 11), SHOP)]
+    days = deviations(confirmed(said(amount=Decimal("665.40"), quantity=Decimal(2))), TODAY, SHOP, "metric")
+    order = OrderFacts("O-1", "The mill", date(2027, 1, 4), date(2027, 1, 4), deviations=days)
+    chased = [(chase.kind, chase.step) for chase in chase_list([order], date(2027, 1, 11), SHOP)]
     assert chased == [("other_pieces", "owner"), ("dearer", "owner")]
-    assert [one.step for one in chase_list([order], date(2027, 1, 8), SHOP)] == ["office", "office"]
+    assert [chase.step for chase in chase_list([order], date(2027, 1, 8), SHOP)] == ["office", "office"]
 
 
 @pytest.mark.faults
 @pytest.mark.parametrize("zone", SOME_ZONES)
 def test_each_fact_is_told_once_each_time_it_comes_up_whatever_happens_to_the_schedulers(zone: str) -> None:
     facts = alert_days.some_facts(HOW_MANY, HOW_LONG)
-    kept = alert_days.run_facts(facts, ZoneInfo(zone), HOW_LONG)
-    assert {one.key[1] for one in facts} == set(alert_days.KINDS) and any(len(one.spans) > 1 for one in facts)
-    assert alert_days.wrongs_of_facts(kept, facts, ZoneInfo(zone), HOW_LONG) == []
+    fact = alert_days.run_facts(facts, ZoneInfo(zone), HOW_LONG)
+    assert {day.key[1] for day in facts} == set(alert_days.KINDS) and any(len(day.spans) > 1 for day in facts)
+    assert alert_days.wrongs_of_facts(fact, facts, ZoneInfo(zone), HOW_LONG) == []
 
 
 @pytest.mark.faults
 def test_without_the_rule_that_open_rows_are_unique_facts_are_told_twice() -> None:
     """The control of the test above."""
     zone, facts = ZoneInfo("Europe/Lisbon"), alert_days.some_facts(20, 60)
-    kept = alert_days.run_facts(facts, zone, 60, guarded=False)
-    assert len(alert_days.wrongs_of_facts(kept, facts, zone, 60)) == 20
+    fact = alert_days.run_facts(facts, zone, 60, guarded=False)
+    assert len(alert_days.wrongs_of_facts(fact, facts, zone, 60)) == 20
 
 
 def test_a_confirmation_that_says_nothing_is_no_fact() -> None:

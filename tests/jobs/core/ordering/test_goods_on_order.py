@@ -21,23 +21,23 @@ def stands(*lines, today=date(2027, 8, 2), need_by=WEDNESDAY):
 
 
 def test_at_the_dock_on_friday_it_may_be_relied_on_from_wednesday():
-    found = stands(coming(2))
-    assert (found.usable_on, found.spare_workdays, found.is_late, found.is_overdue) == (WEDNESDAY, 0, False, False)
+    test = stands(coming(2))
+    assert (test.usable_on, test.spare_workdays, test.is_late, test.is_overdue) == (WEDNESDAY, 0, False, False)
 
 
 def test_what_is_overdue_is_counted_as_if_it_came_today():
     # Thursday 12 August and 3 working days is Tuesday 17, 4 working days after Wednesday 11.
-    found = stands(coming(2), today=date(2027, 8, 12))
-    assert (found.usable_on, found.spare_workdays, found.is_late) == (date(2027, 8, 17), -4, True)
+    result = stands(coming(2), today=date(2027, 8, 12))
+    assert (result.usable_on, result.spare_workdays, result.is_late) == (date(2027, 8, 17), -4, True)
 
 
 def test_a_line_of_which_nothing_is_to_come_counts_no_more():
-    found = stands(coming(0, date(2027, 9, 1)), coming(2, key=2))
-    assert (found.last.key, found.spare_workdays) == (2, 0)
+    result = stands(coming(0, date(2027, 9, 1)), coming(2, key=2))
+    assert (result.last.key, result.spare_workdays) == (2, 0)
     assert stands(coming(0)).is_here and not stands(coming(0), today=date(2027, 9, 1)).is_late
 
 
 @pytest.mark.parametrize(("day", "need_by"), [(None, WEDNESDAY), (FRIDAY, None)])
 def test_without_a_day_nobody_says_that_it_is_in_time_or_late(day, need_by):
-    found = stands(coming(2, day), need_by=need_by)
-    assert found.spare_workdays is None and not found.is_late
+    result = stands(coming(2, day), need_by=need_by)
+    assert result.spare_workdays is None and not result.is_late

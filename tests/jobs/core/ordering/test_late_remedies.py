@@ -41,11 +41,11 @@ ITEM = LateItem(
 
 def found(item: LateItem, terms: OrderTerms | None = RUSHED) -> dict[str, Remedy]:
     remedies = late_remedies(item, terms, firm=FIRM, supplier=MILL, today=ORDERED)
-    return {one.kind: one for one in remedies}
+    return {remedy.kind: remedy for remedy in remedies}
 
 
 def test_the_dental_base_has_more_than_three_remedies_with_days() -> None:
-    dated = [one for one in found(ITEM).values() if one.usable is not None]
+    dated = [remedy for remedy in found(ITEM).values() if remedy.usable is not None]
     assert len(dated) >= 3 and ITEM.arrives.usable == date(2027, 1, 29)
 
 
@@ -101,13 +101,13 @@ def test_what_is_in_time_and_cheapest_stands_first_and_what_lacks_figures_last()
         "Plain base from the yard", LeadTerm(1, "workdays", 1, "shelf", ORDERED), YARD, None, Decimal(20)
     )
     order = [
-        one.kind
-        for one in late_remedies(replace(ITEM, sources=(stock,)), RUSHED, firm=FIRM, supplier=MILL, today=ORDERED)
+        remedy.kind
+        for remedy in late_remedies(replace(ITEM, sources=(stock,)), RUSHED, firm=FIRM, supplier=MILL, today=ORDERED)
     ]
     assert order[:3] == ["source", "rush", "promise"] and order[-1] == "part"
-    assert [one.kind for one in in_time(late_remedies(ITEM, RUSHED, firm=FIRM, supplier=MILL, today=ORDERED))] == [
-        "rush"
-    ]
+    assert [
+        remedy.kind for remedy in in_time(late_remedies(ITEM, RUSHED, firm=FIRM, supplier=MILL, today=ORDERED))
+    ] == ["rush"]
 
 
 @pytest.mark.parametrize("kind", ["rush", "part"])

@@ -25,8 +25,8 @@ def left(wanted, *of_item):
 
 
 def test_what_is_on_an_open_line_is_not_ordered_again():
-    found = left(9, line(9, 7))
-    assert found.is_covered and found.sentence == ""
+    result = left(9, line(9, 7))
+    assert result.is_covered and result.sentence == ""
 
 
 def test_a_replacement_does_not_count_twice():
@@ -39,9 +39,9 @@ def test_a_replacement_does_not_count_twice():
 
 def test_what_came_damaged_or_wrong_is_to_be_ordered_at_once():
     # The screen's base: 4 ordered, 2 good, 1 damaged, 1 wrong; nothing of the 4 is waited for any more.
-    found = left(4, line(4, 2, bad=2))
-    assert (found.left, found.carried) == (2, 2)
-    assert found.sentence == "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
+    result = left(4, line(4, 2, bad=2))
+    assert (result.left, result.carried) == (2, 2)
+    assert result.sentence == "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
 
 
 def test_of_what_is_still_to_come_nothing_is_ordered_again():
@@ -67,16 +67,16 @@ def test_too_many_that_go_back_leave_nothing_to_order():
 
 
 def test_a_line_ended_short_counts_what_came_good():
-    found = left(9, line(9, 7, ended=True))
-    assert (found.left, found.is_covered) == (2, False)
-    assert found.sentence == (
+    result = left(9, line(9, 7, ended=True))
+    assert (result.left, result.is_covered) == (2, False)
+    assert result.sentence == (
         "7 of 9 pieces here or on order, 2 still to be ordered: 2 of what was ordered before will not come."
     )
 
 
 def test_a_quantity_that_grew_leaves_the_difference_and_says_why():
-    found = left(11, line(9))
-    assert found.left == 2 and found.sentence.endswith("the job wants more now than was ordered.")
+    result = left(11, line(9))
+    assert result.left == 2 and result.sentence.endswith("the job wants more now than was ordered.")
     both = left(12, line(9, 7, ended=True))
     assert both.left == 5 and both.sentence.endswith("will not come, and the job wants more now.")
 
@@ -102,27 +102,27 @@ def test_less_wanted_than_nothing_is_refused():
 
 @given(amounts, lines)
 def test_ordering_what_is_left_leaves_nothing_and_never_more_than_is_wanted(wanted, of_item):
-    found = left_to_order(wanted, "pieces", of_item)
-    if not found.left:
-        assert sum(one.carries for one in of_item) >= wanted
+    order = left_to_order(wanted, "pieces", of_item)
+    if not order.left:
+        assert sum(entry.carries for entry in of_item) >= wanted
         return
-    rest = CarriedLine(found.left, Decimal(0), "pieces")
+    rest = CarriedLine(order.left, Decimal(0), "pieces")
     after = left_to_order(wanted, "pieces", [*of_item, rest])
     assert after.left == 0 and after.carried == wanted
 
 
 @given(amounts, lines, st.integers(0, 40).map(Decimal))
 def test_it_does_not_matter_in_which_order_lines_are_read_and_more_wanted_is_never_less_left(wanted, of_item, more):
-    found = left_to_order(wanted, "pieces", of_item)
-    assert left_to_order(wanted, "pieces", of_item[::-1]) == found
-    assert left_to_order(wanted + more, "pieces", of_item).left >= found.left
+    order = left_to_order(wanted, "pieces", of_item)
+    assert left_to_order(wanted, "pieces", of_item[::-1]) == order
+    assert left_to_order(wanted + more, "pieces", of_item).left >= order.left
 
 
 @given(amounts, some, some, some)
 def test_what_a_line_does_not_stand_for_is_all_accounted_for(quantity, good, bad, returned):
-    one = CarriedLine(quantity, good, "pieces", bad=bad, returned=returned)
-    assert one.missing.all == max(Decimal(0), quantity - one.carries)
-    assert min(one.carries, one.missing.bad, one.missing.returned, one.missing.ended) >= 0
+    entry = CarriedLine(quantity, good, "pieces", bad=bad, returned=returned)
+    assert entry.missing.all == max(Decimal(0), quantity - entry.carries)
+    assert min(entry.carries, entry.missing.bad, entry.missing.returned, entry.missing.ended) >= 0
 
 
 @given(amounts, some, some)

@@ -49,13 +49,13 @@ TWO = statement(run(), run("Cap"))
 def old(document):
     """As it was kept before it was stated where pieces go."""
     return document | {
-        "runs": [{name: one for name, one in run.items() if name != "pieces"} for run in document["runs"]]
+        "runs": [{name: entry for name, entry in run.items() if name != "pieces"} for run in document["runs"]]
     }
 
 
 def test_pieces_are_numbered_run_by_run_and_keep_their_places():
-    found = pieces_of(TWO, Decimal(6))
-    assert [(one.number, one.run, one.place) for one in found] == [
+    places = pieces_of(TWO, Decimal(6))
+    assert [(piece.number, piece.run, piece.place) for piece in places] == [
         (1, "Base", 1), (2, "Base", 2), (3, "Base", 3), (4, "Cap", 1), (5, "Cap", 2), (6, "Cap", 3),
     ]  # fmt: skip
 
@@ -65,12 +65,12 @@ def test_of_a_line_that_orders_some_of_what_it_states_nobody_can_tell_the_pieces
 
 
 def test_only_the_bad_pieces_are_stated_with_the_radii_they_follow():
-    found = only_pieces(TWO, [3, 5])
-    assert [(one.run, one.place, len(one.curves)) for one in pieces_of(found, Decimal(2))] == [
+    result = only_pieces(TWO, [3, 5])
+    assert [(piece.run, piece.place, len(piece.curves)) for piece in pieces_of(result, Decimal(2))] == [
         ("Base", 3, 1),
         ("Cap", 2, 2),
     ]
-    assert [[one.radius_mm for one in run.radii] for run in found.runs] == [[4000.0], [3000.0, 4000.0]]
+    assert [[radius.radius_mm for radius in run.radii] for run in result.runs] == [[4000.0], [3000.0, 4000.0]]
 
 
 @pytest.mark.parametrize("numbers", [[], [0], [7], [1, 7]])
@@ -81,10 +81,12 @@ def test_a_piece_the_line_does_not_have_is_refused(numbers):
 
 @given(st.sets(st.integers(1, 6), min_size=1))
 def test_whichever_pieces_are_stated_each_is_one_of_the_line_and_reads_back(numbers):
-    found = only_pieces(TWO, numbers)
-    whole = {one.number: one for one in pieces_of(TWO, Decimal(6))}
-    assert {one.key for one in pieces_of(found, Decimal(len(numbers)))} == {whole[one].key for one in numbers}
-    assert is_still_stated(found, TWO) and read_statement(write(found)) == found
+    result = only_pieces(TWO, numbers)
+    whole = {piece.number: piece for piece in pieces_of(TWO, Decimal(6))}
+    assert {number.key for number in pieces_of(result, Decimal(len(numbers)))} == {
+        whole[number].key for number in numbers
+    }
+    assert is_still_stated(result, TWO) and read_statement(write(result)) == result
 
 
 def test_pieces_that_follow_other_radii_are_not_alike_though_as_long():
@@ -99,10 +101,10 @@ def test_a_piece_whose_curve_moved_is_not_as_it_was_and_is_found_by_its_place():
 
 
 def test_a_statement_kept_before_places_were_stated_is_read_and_held_against_all_else():
-    kept, now = old(write(TWO)), write(TWO)
-    assert [one.place for one in pieces_of(read_statement(kept), Decimal(6))] == [1, 2, 3, 1, 2, 3]
-    assert mark_of(kept) == mark_of(now) and states_the_same(kept, now)
-    assert not states_the_same(kept, write(statement(run(first_mm=2900.0), run("Cap"))))
+    stored, now = old(write(TWO)), write(TWO)
+    assert [piece.place for piece in pieces_of(read_statement(stored), Decimal(6))] == [1, 2, 3, 1, 2, 3]
+    assert mark_of(stored) == mark_of(now) and states_the_same(stored, now)
+    assert not states_the_same(stored, write(statement(run(first_mm=2900.0), run("Cap"))))
 
 
 def test_two_statements_that_differ_only_in_where_pieces_go_do_not_say_the_same():

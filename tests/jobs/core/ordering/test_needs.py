@@ -20,8 +20,8 @@ def dental(**changes: object) -> JobFile:
     return replace(read, job=replace(read.job, **changes))  # type: ignore[arg-type]
 
 
-def need(done: WorkUp, code: str) -> DatedNeed:
-    return next(one for one in done.needs if one.material == code)
+def need(result: WorkUp, code: str) -> DatedNeed:
+    return next(entry for entry in result.needs if entry.material == code)
 
 
 def test_the_dental_base_is_ordered_by_10_december() -> None:
@@ -46,7 +46,7 @@ def test_ordered_on_16_december_the_dental_base_is_four_working_days_late() -> N
 
 def test_moving_layout_three_days_moves_the_trim_three_working_days() -> None:
     # Feature table, row 60.
-    undated = tuple(replace(one, need_by=None) for one in job_file("larkmoor-dental").job.dates)
+    undated = tuple(replace(item, need_by=None) for item in job_file("larkmoor-dental").job.dates)
     walls = tuple(
         replace(w, trims=tuple(replace(t, need_by=None) for t in w.trims))
         for w in job_file("larkmoor-dental").job.walls
@@ -58,15 +58,15 @@ def test_moving_layout_three_days_moves_the_trim_three_working_days() -> None:
     moved = work_up(
         dental(dates=undated, walls=walls, activities=(), start_on=calendar.forward(start, 3)), date(2026, 11, 25)
     )
-    days = [need(done, "BASE-514-FLEX").need_by for done in (first, moved)]
+    days = [need(result, "BASE-514-FLEX").need_by for result in (first, moved)]
     assert days[0] is not None
     assert days[1] == calendar.forward(days[0], 3)
 
 
 def test_without_a_start_the_need_by_days_are_gaps_and_agreed_days_still_stand() -> None:
-    done = work_up(dental(start_on=None), date(2026, 11, 25))
-    assert need(done, "BASE-514-FLEX").dates is not None
-    tape = need(done, "TAPE-PAPER")
+    result = work_up(dental(start_on=None), date(2026, 11, 25))
+    assert need(result, "BASE-514-FLEX").dates is not None
+    tape = need(result, "TAPE-PAPER")
     assert tape.dates is None
     assert [f.key for f in tape.findings] == ["needs/TAPE-PAPER/need-by"]
 
@@ -75,8 +75,8 @@ def test_without_a_start_the_need_by_days_are_gaps_and_agreed_days_still_stand()
 def test_a_missing_lead_term_or_supplier_is_a_named_gap(part: str, key: str) -> None:
     read = dental()
     bare = replace(read.book.materials["BASE-514-FLEX"], **{part: () if part == "lead_terms" else None})
-    done = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
-    base = need(done, "BASE-514-FLEX")
+    result = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
+    base = need(result, "BASE-514-FLEX")
     assert base.dates is None
     assert f"needs/BASE-514-FLEX/{key}" in [f.key for f in base.findings]
 
@@ -84,15 +84,15 @@ def test_a_missing_lead_term_or_supplier_is_a_named_gap(part: str, key: str) -> 
 def test_items_are_sorted_by_days_in_hand_with_gaps_last() -> None:
     read = dental()
     bare = replace(read.book.materials["TAPE-PAPER"], lead_terms=())
-    done = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
-    hands = [one.in_hand for one in done.needs]
+    result = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
+    hands = [entry.in_hand for entry in result.needs]
     assert hands[-1] is None
     assert hands[:-1] == sorted(hand for hand in hands if hand is not None)
 
 
 def test_an_agreed_day_stands_before_the_activities() -> None:
-    done = work_up(dental(dates=(ItemDates("PAINT-WALL", date(2027, 2, 26), 2),)), date(2026, 11, 25))
-    paint = need(done, "PAINT-WALL")
+    activities = work_up(dental(dates=(ItemDates("PAINT-WALL", date(2027, 2, 26), 2),)), date(2026, 11, 25))
+    paint = need(activities, "PAINT-WALL")
     assert (paint.need_by, paint.set_by, paint.cushion_workdays) == (
         date(2027, 2, 26),
         "agreed for this job",
@@ -109,20 +109,20 @@ def test_an_activity_can_be_lengthened_or_left_out() -> None:
 
 
 def test_a_change_to_an_unknown_activity_is_named() -> None:
-    done = work_up(dental(activities=(ActivityChange("plastering"),)), date(2026, 11, 25))
-    assert "activities/plastering" in [f.key for f in done.findings if f.weight == "gap"]
+    result = work_up(dental(activities=(ActivityChange("plastering"),)), date(2026, 11, 25))
+    assert "activities/plastering" in [f.key for f in result.findings if f.weight == "gap"]
 
 
 def test_the_site_closed_days_are_not_worked() -> None:
-    done = work_up(job_file("brightwell-childcare"), date(2027, 5, 3))
-    for activity in done.plan.activities:
+    result = work_up(job_file("brightwell-childcare"), date(2027, 5, 3))
+    for activity in result.plan.activities:
         assert activity.times is not None
-        assert done.calendar.is_workday(activity.times.early_start)
+        assert result.calendar.is_workday(activity.times.early_start)
 
 
 def test_an_item_agreed_for_after_its_activity_begins_is_said() -> None:
-    done = work_up(dental(activities=()), date(2026, 11, 25))
-    assert [f.weight for f in need(done, "BASE-514-FLEX").findings] == ["caution"]
+    result = work_up(dental(activities=()), date(2026, 11, 25))
+    assert [f.weight for f in need(result, "BASE-514-FLEX").findings] == ["caution"]
     held = work_up(dental(activities=(ActivityChange("trim", not_before=date(2027, 1, 25)),)), date(2026, 11, 25))
     assert need(held, "BASE-514-FLEX").findings == ()
 
@@ -147,9 +147,9 @@ def test_on_an_order_by_day_the_supplier_is_shut_on_there_are_no_days_lost() -> 
     quick = replace(base, lead_terms=(LeadTerm(5, "workdays", 1, "telephone", date(2027, 1, 4)),))
     book = replace(read.book.with_more((mill,), (quick,)), firm=replace(read.book.firm, closures=(days[1],)))
     want = Want(base.code, None, "length", date(2027, 6, 25), "agreed", agreed_cushion_workdays=0)
-    found = date_want(want, book, book.firm.calendar, date(2027, 6, 15), time(9))
-    assert found.dates is not None
-    assert (found.dates.order_by, found.in_hand, found.late_workdays) == (date(2027, 6, 15), 0, 0)
+    test = date_want(want, book, book.firm.calendar, date(2027, 6, 15), time(9))
+    assert test.dates is not None
+    assert (test.dates.order_by, test.in_hand, test.late_workdays) == (date(2027, 6, 15), 0, 0)
 
 
 def test_after_the_cut_off_hour_of_the_order_by_day_it_is_late() -> None:
@@ -171,13 +171,13 @@ def test_a_closed_site_does_not_move_the_firms_order_dates() -> None:
 def test_an_item_set_to_nothing_has_no_order_date() -> None:
     decision = Override("reception-screen/trim-1", "client supplies it", "Ines", "2026-11-20", 0.0)
     other = Override("reception-screen/trim-2", "client supplies it", "Ines", "2026-11-20", 0.0)
-    done = work_up(dental(overrides=(decision, other)), date(2026, 11, 25))
-    assert "BASE-514-FLEX" not in [one.material for one in done.needs]
+    result = work_up(dental(overrides=(decision, other)), date(2026, 11, 25))
+    assert "BASE-514-FLEX" not in [entry.material for entry in result.needs]
 
 
 def test_order_data_of_made_trim_knows_its_need_date() -> None:
-    done = work_up(dental(), date(2026, 11, 25))
-    order = done.walls[0].trims[0].order
+    result = work_up(dental(), date(2026, 11, 25))
+    order = result.walls[0].trims[0].order
     assert order is not None
     assert (order.need_by, "need date" in order.missing) == (date(2027, 1, 25), False)
 
@@ -188,17 +188,20 @@ def test_no_gap_names_the_supplier() -> None:
     code = read.book.materials["BASE-514-FLEX"].supplier
     always = tuple(Closure(date(y, 1, 1), date(y + 2, 12, 31)) for y in range(2020, 2034, 3))
     shut = replace(mill, code=code, name="CANARY", closures=always)
-    done = work_up(replace(read, book=read.book.with_more((shut,), ())), date(2026, 11, 25))
-    told = " ".join(f.sentence for f in need(done, "BASE-514-FLEX").findings)
-    assert told
-    assert "CANARY" not in told
+    result = work_up(replace(read, book=read.book.with_more((shut,), ())), date(2026, 11, 25))
+    message = " ".join(f.sentence for f in need(result, "BASE-514-FLEX").findings)
+    assert message
+    assert "CANARY" not in message
 
 
 def test_a_start_on_a_saturday_is_told_with_the_day_work_begins() -> None:
     # 5 December 2026 is a Saturday (ISO 8601 calendar).
-    found = {one.key: one for one in work_up(dental(start_on=date(2026, 12, 5)), date(2026, 11, 25)).plan.findings}
-    told = found["job/start_on/closed"]
-    assert (told.weight, "begins on Mon 7 Dec 2026" in told.sentence) == ("caution", True)
+    begins = {
+        finding.key: finding
+        for finding in work_up(dental(start_on=date(2026, 12, 5)), date(2026, 11, 25)).plan.findings
+    }
+    message = begins["job/start_on/closed"]
+    assert (message.weight, "begins on Mon 7 Dec 2026" in message.sentence) == ("caution", True)
 
 
 def test_a_job_without_walls_has_no_activities_and_no_last_day() -> None:

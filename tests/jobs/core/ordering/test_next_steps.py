@@ -20,7 +20,7 @@ def item(name, day, *dimensions, holds=(CHECK,), walls=("nook",)):
 
 
 def said(items, step):
-    return [(one.wall, one.sentence, one.names, one.by and one.by.day) for one in next_steps(items, step)]
+    return [(entry.wall, entry.sentence, entry.names, entry.by and entry.by.day) for entry in next_steps(items, step)]
 
 
 def test_dimensions_of_all_items_at_a_wall_are_one_thing_to_do():
@@ -49,5 +49,5 @@ def test_a_template_is_asked_for_by_its_run():
 
 def test_each_sees_their_own_next_step_and_nobody_the_gaps_that_stand_with_the_item():
     items = [item("Base", 8, dimension("rise"), holds=(QUOTE, CHECK, GAP))]
-    assert [one for _, one, _, _ in said(items, "estimator")] == ["No quote of this job is accepted."]
+    assert [entry for _, entry, _, _ in said(items, "estimator")] == ["No quote of this job is accepted."]
     assert said(items, "office") == said(items, "owner") == []

@@ -24,18 +24,18 @@ def short(by, late=18):
 
 
 def acts(facts, today=TODAY):
-    return [(one.words, one.by, one.in_hand) for one in order_acts(facts, today, FIRM)]
+    return [(act.words, act.by, act.in_hand) for act in order_acts(facts, today, FIRM)]
 
 
 def test_of_a_damaged_delivery_the_order_whose_day_is_past_stands_before_the_claim():
     # From Fri 13 to Mon 30 Nov: eleven working days; to Fri 4 Dec four.
-    found = acts(order(is_complete=True, claims=(CLAIM,), deviations=(short(date(2026, 11, 13)),)))
-    assert found == [("Order 2 pieces again", date(2026, 11, 13), -11), ("Claim 2 damaged pieces", FRI_4, 4)]
+    test = acts(order(is_complete=True, claims=(CLAIM,), deviations=(short(date(2026, 11, 13)),)))
+    assert test == [("Order 2 pieces again", date(2026, 11, 13), -11), ("Claim 2 damaged pieces", FRI_4, 4)]
 
 
 def test_with_time_to_order_again_the_claim_stands_first():
-    found = acts(order(is_complete=True, claims=(CLAIM,), deviations=(short(date(2026, 12, 10), 0),)))
-    assert [words for words, _, _ in found] == ["Claim 2 damaged pieces", "Order 2 pieces again"]
+    result = acts(order(is_complete=True, claims=(CLAIM,), deviations=(short(date(2026, 12, 10), 0),)))
+    assert [words for words, _, _ in result] == ["Claim 2 damaged pieces", "Order 2 pieces again"]
 
 
 def test_the_claim_is_there_on_the_day_the_goods_came():
@@ -66,8 +66,8 @@ def test_what_has_no_day_stands_last_and_a_complete_order_asks_nothing():
 def test_the_state_names_the_gravest_first_and_each_once():
     otherwise = [Deviation("O-3", kind, "m", "", "", "office") for kind in ("dearer", "other_radius", "wall_moved")]
     facts = order(deviations=(*otherwise, short(None)))
-    found = state_words(facts, here=3, lines=4, late_workdays=2)
-    assert found == ("2 pieces short", "confirmed otherwise", "wall moved", "late 2", "3 of 4 here")
+    result = state_words(facts, here=3, lines=4, late_workdays=2)
+    assert result == ("2 pieces short", "confirmed otherwise", "wall moved", "late 2", "3 of 4 here")
 
 
 def test_one_of_several_is_counted_in_the_singular():

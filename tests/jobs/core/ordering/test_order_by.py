@@ -297,11 +297,11 @@ def test_the_hour_of_the_order_by_day_is_for_the_day_its_order_counts_from():
 def test_a_supplier_that_closes_for_good_is_ordered_from_while_it_ships():
     gone = calendar_with("gone", shut((date(2027, 6, 1), date(2029, 12, 31)), (date(2030, 1, 1), date(2032, 12, 31))))
     firm = WorkCalendar("firm")
-    found = order_by(
+    ships = order_by(
         date(2027, 6, 10), weeks_term(5, 1), cushion_workdays=1, sign_off_workdays=0, firm=firm, supplier=gone
     )
     # Monday 31 May is the last day it works, and so the last on which it can be at the dock.
-    assert (found.order_by, found.dock) == (date(2027, 5, 21), date(2027, 5, 31))
+    assert (ships.order_by, ships.dock) == (date(2027, 5, 21), date(2027, 5, 31))
 
 
 FIRST_DAY = date(2026, 1, 1)
@@ -370,7 +370,7 @@ class ByNumpy:
 
 def random_cases(count: int) -> Iterator[tuple[date, LeadTerm, int, WorkCalendar, WorkCalendar, ByNumpy]]:
     pick = random.Random(20261211)
-    calendars = [(one, ByNumpy.days_of(one)) for one in (a_calendar(pick) for _ in range(200))]
+    calendars = [(calendar, ByNumpy.days_of(calendar)) for calendar in (a_calendar(pick) for _ in range(200))]
     for _ in range(count):
         (firm, firm_days), (supplier, supplier_days) = pick.choice(calendars), pick.choice(calendars)
         counts = pick.choice(("workdays", "workdays", "calendar_days"))
@@ -382,14 +382,14 @@ def random_cases(count: int) -> Iterator[tuple[date, LeadTerm, int, WorkCalendar
 def test_what_is_ordered_on_its_order_by_day_is_in_time_and_a_working_day_later_it_is_late():
     moved = 0
     for need_by, term, cushion, firm, supplier, counted in random_cases(10_000):
-        found = order_by(need_by, term, cushion_workdays=cushion, sign_off_workdays=5, firm=firm, supplier=supplier)
-        day, first = np.datetime64(found.order_by), counted.counted_back(need_by)
+        result = order_by(need_by, term, cushion_workdays=cushion, sign_off_workdays=5, firm=firm, supplier=supplier)
+        day, first = np.datetime64(result.order_by), counted.counted_back(need_by)
         ship, dock, usable = counted.pass_forward(day)
         assert np.is_busday(day, busdaycal=counted.firm) and day <= first and usable <= np.datetime64(need_by)
         next_day = counted.forward(day, 1, counted.firm)
         assert next_day > first or counted.pass_forward(next_day)[2] > np.datetime64(need_by)
-        assert (found.ship, found.dock) == (ship, dock)
-        assert found.decide_by == counted.back(day, 5, counted.firm)
+        assert (result.ship, result.dock) == (ship, dock)
+        assert result.decide_by == counted.back(day, 5, counted.firm)
         moved += day < first
     assert moved > 500, "the cases hold closures that make counting back alone late"
 
@@ -397,10 +397,13 @@ def test_what_is_ordered_on_its_order_by_day_is_in_time_and_a_working_day_later_
 def test_an_order_after_the_cut_off_counts_from_the_suppliers_next_day_by_numpy_too():
     for day, term, cushion, firm, supplier, counted in random_cases(1_000):
         late = {"placed_at": time(15), "cut_off": time(14)}
-        found = arrival(day, term, cushion_workdays=cushion, firm=firm, supplier=supplier, **late)
+        result = arrival(day, term, cushion_workdays=cushion, firm=firm, supplier=supplier, **late)
         # Of a day the supplier is shut the next one is the first anyway.
         counts = counted.forward(np.datetime64(day), 1, counted.supplier)
-        assert (found.counted_from, (found.ship, found.dock, found.usable)) == (counts, counted.pass_forward(counts))
+        assert (result.counted_from, (result.ship, result.dock, result.usable)) == (
+            counts,
+            counted.pass_forward(counts),
+        )
 
 
 @settings(deadline=None)

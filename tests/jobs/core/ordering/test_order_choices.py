@@ -49,14 +49,14 @@ BASE = ItemToOrder(date(2027, 1, 25), TERM, RUSHED, Decimal(800), 3, 5, (MAY_MIS
 
 
 def ways(item: ItemToOrder, today: date = date(2026, 12, 9)) -> dict[str, OrderChoice]:
-    return {one.way: one for one in order_choices(item, firm=FIRM, supplier=MILL, today=today)}
+    return {choice.way: choice for choice in order_choices(item, firm=FIRM, supplier=MILL, today=today)}
 
 
 def test_the_dental_base_is_in_time_now_and_four_days_late_after_the_check() -> None:
-    found = ways(BASE)
-    assert found["now"].late_workdays == 0 and found["now"].days_in_hand == 1
-    assert (found["wait"].usable, found["wait"].late_workdays) == (date(2027, 1, 29), 4)
-    assert found["wait"].days_in_hand == -4
+    choices = ways(BASE)
+    assert choices["now"].late_workdays == 0 and choices["now"].days_in_hand == 1
+    assert (choices["wait"].usable, choices["wait"].late_workdays) == (date(2027, 1, 29), 4)
+    assert choices["wait"].days_in_hand == -4
 
 
 def test_a_rush_after_the_check_is_in_time_and_costs_its_fee() -> None:
@@ -73,15 +73,15 @@ def test_a_rush_has_a_cushion_of_its_own_where_the_supplier_s_terms_state_it() -
 
 
 def test_only_ordering_now_carries_the_risk_of_the_radius() -> None:
-    found = ways(BASE)
-    assert (found["now"].fit, found["wait"].fit, found["rush"].fit) == ("may_miss", "fits", "fits")
-    assert found["now"].remake == Decimal("100.00")  # 800 at a chance of 12.5 % to miss
-    assert found["wait"].remake == Decimal("0.00")
+    choices = ways(BASE)
+    assert (choices["now"].fit, choices["wait"].fit, choices["rush"].fit) == ("may_miss", "fits", "fits")
+    assert choices["now"].remake == Decimal("100.00")  # 800 at a chance of 12.5 % to miss
+    assert choices["wait"].remake == Decimal("0.00")
 
 
 def test_the_best_way_is_in_time_and_cheapest_on_average() -> None:
-    found = order_choices(BASE, firm=FIRM, supplier=MILL, today=date(2026, 12, 9))
-    best = best_choice(found)
+    choices = order_choices(BASE, firm=FIRM, supplier=MILL, today=date(2026, 12, 9))
+    best = best_choice(choices)
     assert best is not None and best.way == "now"  # 100 for a remake on average against 185 for the rush
     miss = replace(BASE, fits=(radius_fit("Base", 1000.0, RadiusBand(1100.0, 1150.0, 1200.0), 25.0, 50.0, "metric"),))
     best = best_choice(order_choices(miss, firm=FIRM, supplier=MILL, today=date(2026, 12, 9)))
@@ -94,7 +94,7 @@ def test_after_the_check_nothing_is_waited_for() -> None:
 
 
 @pytest.mark.parametrize(
-    ("without", "way", "said"),
+    ("without", "way", "text"),
     [
         ({"terms": None}, "rush", "stated no rush"),
         ({"term": None}, "now", "No lead term"),
@@ -103,9 +103,9 @@ def test_after_the_check_nothing_is_waited_for() -> None:
         ({"need_by": None}, "now", "by which it is needed"),
     ],
 )
-def test_what_is_not_known_is_a_gap_and_never_a_figure(without: dict[str, object], way: str, said: str) -> None:
+def test_what_is_not_known_is_a_gap_and_never_a_figure(without: dict[str, object], way: str, text: str) -> None:
     choice = ways(replace(BASE, **without))[way]  # type: ignore[arg-type]
-    assert any(said in gap for gap in choice.gaps)
+    assert any(text in gap for gap in choice.gaps)
     if way != "now" or "term" in without:
         assert choice.usable is None
 
@@ -129,8 +129,8 @@ def test_a_rush_whose_fee_nobody_stated_has_days_but_no_cost() -> None:
 def test_a_band_inside_fits_one_outside_misses_and_one_without_end_has_no_chance(
     band: RadiusBand | None, fit: str, chance: float | None
 ) -> None:
-    found = radius_fit("Base", 1000.0, band, 25.0, 50.0, "metric")
-    assert (found.fit, found.chance) == (fit, chance)
+    result = radius_fit("Base", 1000.0, band, 25.0, 50.0, "metric")
+    assert (result.fit, result.chance) == (fit, chance)
 
 
 def test_a_tolerance_nobody_stated_is_not_taken_for_none() -> None:
@@ -149,14 +149,14 @@ def test_the_chance_is_that_of_scipys_triangular_distribution(
     low: float, up: float, further: float, inside: float, outside: float, radius: float
 ) -> None:
     band = RadiusBand(low, low + up, low + up + further)
-    found = radius_fit("Base", radius, band, inside, outside, "metric")
+    fit = radius_fit("Base", radius, band, inside, outside, "metric")
     law = triang(c=up / (up + further), loc=low, scale=up + further)
     expected = law.cdf(radius + outside) - law.cdf(radius - inside)
-    assert found.chance == pytest.approx(expected, abs=1e-6)
+    assert fit.chance == pytest.approx(expected, abs=1e-6)
 
 
 def test_the_fits_of_a_job_are_those_of_its_made_runs_on_either_face() -> None:
-    done = work_up(job_file("larkmoor-dental"), TODAY)
-    codes = {plan.run.material for wall in done.walls for plan in wall.trims if plan.order is not None}
-    found = [fit for code in sorted(codes) for fit in fits_of(done.walls, code, "imperial")]
-    assert found and all(("Screen" in fit.what or "piece 1" in fit.what) for fit in found)
+    result = work_up(job_file("larkmoor-dental"), TODAY)
+    codes = {plan.run.material for wall in result.walls for plan in wall.trims if plan.order is not None}
+    fits = [fit for code in sorted(codes) for fit in fits_of(result.walls, code, "imperial")]
+    assert fits and all(("Screen" in fit.what or "piece 1" in fit.what) for fit in fits)

@@ -26,18 +26,18 @@ def dental() -> WorkUp:
 
 
 def stated(of_kind: str) -> OrderStatement:
-    done = dental()
-    purchase = next(one for one in done.takeoff.purchases if one.kind == of_kind)
-    return statement_of(done.read.book.materials[purchase.material], purchase, done.walls)
+    result = dental()
+    purchase = next(entry for entry in result.takeoff.purchases if entry.kind == of_kind)
+    return statement_of(result.read.book.materials[purchase.material], purchase, result.walls)
 
 
 def test_made_trim_states_the_radius_at_its_back_on_either_face() -> None:
-    told = {radius.side: radius for radius in stated("trim").radii}
+    radiuses = {radius.side: radius for radius in stated("trim").radii}
     sweep_rad = 2 * math.asin(84 / 132.6)
-    assert told["convex"].radius_mm / IN == pytest.approx(133.1, abs=1e-4)
-    assert told["concave"].radius_mm / IN == pytest.approx(132.6 - 3.625 - 0.5, abs=1e-4)
-    assert told["convex"].arc_length_mm / IN == pytest.approx(133.1 * sweep_rad, abs=1e-3)
-    assert "finished face" in told["convex"].measured_at
+    assert radiuses["convex"].radius_mm / IN == pytest.approx(133.1, abs=1e-4)
+    assert radiuses["concave"].radius_mm / IN == pytest.approx(132.6 - 3.625 - 0.5, abs=1e-4)
+    assert radiuses["convex"].arc_length_mm / IN == pytest.approx(133.1 * sweep_rad, abs=1e-3)
+    assert "finished face" in radiuses["convex"].measured_at
 
 
 def test_its_quantity_counts_the_pieces_of_all_runs() -> None:
@@ -53,15 +53,15 @@ def test_what_comes_in_packs_states_its_packs() -> None:
 
 def test_a_statement_reads_back_as_it_was_kept() -> None:
     for kind in ("trim", "track"):
-        kept = stated(kind)
-        kept = replace(kept, runs=tuple(replace(run, missing=()) for run in kept.runs))
-        back = read_statement(write(kept))
-        assert back == kept and back.mark == kept.mark == mark_of(write(kept))
+        statement = stated(kind)
+        statement = replace(statement, runs=tuple(replace(run, missing=()) for run in statement.runs))
+        back = read_statement(write(statement))
+        assert back == statement and back.mark == statement.mark == mark_of(write(statement))
 
 
 def test_whatever_the_maker_is_told_changes_the_mark() -> None:
-    kept = stated("trim")
-    first, *rest = kept.runs
+    statement = stated("trim")
+    first, *rest = statement.runs
     changes = [
         replace(first, grade="stain" if first.grade != "stain" else "paint"),
         replace(first, piece_lengths_mm=(first.piece_lengths_mm[0] + 1.0, *first.piece_lengths_mm[1:])),
@@ -69,19 +69,22 @@ def test_whatever_the_maker_is_told_changes_the_mark() -> None:
         replace(first, radii=(replace(first.radii[0], measured_at="framing face"), *first.radii[1:])),
         replace(first, splices_allowed=not first.splices_allowed),
     ]
-    marks = {replace(kept, runs=(one, *rest)).mark for one in changes}
-    assert kept.mark not in marks and len(marks) == len(changes)
+    marks = {replace(statement, runs=(change, *rest)).mark for change in changes}
+    assert statement.mark not in marks and len(marks) == len(changes)
 
 
 def test_what_nobody_said_is_a_sentence_that_names_wall_and_run() -> None:
-    kept = stated("trim")
-    silent = replace(kept, runs=(replace(kept.runs[0], missing=("grade",)), *kept.runs[1:]))
-    assert any("choose paint or stain" in told and kept.runs[0].run in told for told in silent.missing_sentences)
+    statement = stated("trim")
+    silent = replace(statement, runs=(replace(statement.runs[0], missing=("grade",)), *statement.runs[1:]))
+    assert any(
+        "choose paint or stain" in sentence and statement.runs[0].run in sentence
+        for sentence in silent.missing_sentences
+    )
 
 
 @pytest.mark.parametrize("wrong", [True, -1.0, "12 ft", None])
 def test_a_length_that_is_none_is_refused_by_its_place(wrong: object) -> None:
-    kept = write(stated("trim"))
-    kept["runs"][0]["piece_lengths_mm"] = [wrong]
+    stored = write(stated("trim"))
+    stored["runs"][0]["piece_lengths_mm"] = [wrong]
     with pytest.raises(DocumentError, match=r"runs\[0\].piece_lengths_mm\[0\]"):
-        read_statement(kept)
+        read_statement(stored)

@@ -22,8 +22,8 @@ def base_with(plan: PlannedLead, *more_terms: LeadTerm, supplier: str | None = N
     assert base.supplier is not None
     plan = replace(plan, supplier=supplier or base.supplier)
     base = replace(base, planned_leads=(plan,), lead_terms=(*base.lead_terms, *more_terms))
-    done = work_up(replace(read, book=read.book.with_more((), (base,))), TODAY)
-    return next(one for one in done.needs if one.material == BASE)
+    result = work_up(replace(read, book=read.book.with_more((), (base,))), TODAY)
+    return next(need for need in result.needs if need.material == BASE)
 
 
 def order_day(need: DatedNeed) -> date:
@@ -40,9 +40,9 @@ def test_accepted_days_move_order_by_and_decide_by_and_say_so() -> None:
     assert (need.dates.dock, need.dates.ship) == (date(2027, 1, 20), date(2027, 1, 14))
     assert need.term is not None
     assert (need.term.production_days, need.planned_workdays) == (15, 22)
-    said = next(one for one in need.findings if one.key == f"needs/{BASE}/planned")
-    assert said.weight == "note"
-    assert "dated by 22 working days, where 18 are quoted; A. Tester accepted" in said.sentence
+    finding = next(entry for entry in need.findings if entry.key == f"needs/{BASE}/planned")
+    assert finding.weight == "note"
+    assert "dated by 22 working days, where 18 are quoted; A. Tester accepted" in finding.sentence
 
 
 def test_an_order_today_is_counted_by_the_accepted_days_too() -> None:
@@ -57,15 +57,15 @@ def test_an_order_today_is_counted_by_the_accepted_days_too() -> None:
 def test_days_that_ended_or_that_nobody_accepted_yet_move_nothing() -> None:
     ended = replace(PLAN, ended_on=date(2026, 11, 24))
     later = replace(PLAN, accepted_on=date(2026, 11, 26))
-    assert [order_day(base_with(one)) for one in (ended, later)] == [date(2026, 12, 10)] * 2
+    assert [order_day(base_with(lead)) for lead in (ended, later)] == [date(2026, 12, 10)] * 2
 
 
 def test_a_newer_quoted_term_makes_them_stale_with_a_caution() -> None:
     need = base_with(PLAN, LeadTerm(16, "workdays", 3, "telephone", date(2026, 11, 24)))
     assert order_day(need) == date(2026, 12, 9)
-    said = next(one for one in need.findings if one.key == f"needs/{BASE}/planned")
-    assert said.weight == "caution"
-    assert "against another quote or supplier; dated by the 19 quoted now" in said.sentence
+    finding = next(entry for entry in need.findings if entry.key == f"needs/{BASE}/planned")
+    assert finding.weight == "caution"
+    assert "against another quote or supplier; dated by the 19 quoted now" in finding.sentence
 
 
 def test_another_supplier_makes_them_stale_and_the_same_days_said_again_do_not() -> None:

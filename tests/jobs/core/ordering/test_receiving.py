@@ -33,8 +33,8 @@ def test_while_others_are_to_come_only_those_are_open() -> None:
 
 
 def test_damaged_ones_that_are_kept_count_as_good() -> None:
-    kept = Received(Decimal(7), Decimal(2), kept=True)
-    assert receipt_state(Decimal(9), [kept]).standing == "complete"
+    received = Received(Decimal(7), Decimal(2), kept=True)
+    assert receipt_state(Decimal(9), [received]).standing == "complete"
 
 
 def test_the_replacement_closes_the_line_and_one_more_is_an_excess() -> None:
@@ -52,23 +52,23 @@ def test_a_line_that_is_ended_waits_for_nothing_and_says_that_it_came_short() ->
 def test_ordered_is_what_is_good_and_open_less_what_is_too_much(
     ordered: Decimal, given: list[tuple[Decimal, Decimal, Decimal]]
 ) -> None:
-    state = receipt_state(ordered, [Received(*one) for one in given])
+    state = receipt_state(ordered, [Received(*row) for row in given])
     assert state.good + state.open + state.short - state.excess == ordered
     assert state.open == 0 or state.excess == 0
 
 
 @pytest.mark.parametrize(
-    ("entries", "said"),
+    ("entries", "text"),
     [
         ((Decimal(-1), Decimal(2), Decimal(0)), "good"),
         ((Decimal(1), Decimal("NaN"), Decimal(0)), "damaged"),
         ((Decimal(0), Decimal(0), Decimal(0)), "say how much came"),
     ],
 )
-def test_what_cannot_have_come_is_refused_by_name(entries: tuple[Decimal, ...], said: str) -> None:
+def test_what_cannot_have_come_is_refused_by_name(entries: tuple[Decimal, ...], text: str) -> None:
     with pytest.raises(ReceiptError) as refusal:
         Received(*entries)
-    assert said in f"{refusal.value.field}: {refusal.value.reason}"
+    assert text in f"{refusal.value.field}: {refusal.value.reason}"
 
 
 def test_the_childcare_replacement_is_usable_3_september_17_working_days_late() -> None:
@@ -94,7 +94,7 @@ def test_without_a_day_of_need_a_replacement_is_not_said_to_be_in_time() -> None
 @given(st.integers(0, 300), st.sets(st.integers(0, 300), max_size=20))
 def test_days_taken_are_those_of_numpy(length: int, shut: set[int]) -> None:
     first = date(2027, 1, 4)
-    closed = [first + timedelta(days=one) for one in shut]
+    closed = [first + timedelta(days=number) for number in shut]
     last = first + timedelta(days=length)
     counted = np.busday_count(first + timedelta(days=1), last + timedelta(days=1), holidays=closed)
     assert taken_workdays(first, last, WorkCalendar("mill", frozenset(closed))) == counted

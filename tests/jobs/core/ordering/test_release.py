@@ -22,8 +22,8 @@ def keys(line: LineStanding, job: JobStanding, today: date = TODAY) -> list[str]
 
 
 def dimension(weight: str, place: str = "pieces[0].rise") -> Hold:
-    found = Finding(f"nook/trim-1/release/{place}", weight, "The rise is only assumed.")  # type: ignore[arg-type]
-    return Hold("nook/trim-1", "Base", "BASE", place, "rise", found)
+    finding = Finding(f"nook/trim-1/release/{place}", weight, "The rise is only assumed.")  # type: ignore[arg-type]
+    return Hold("nook/trim-1", "Base", "BASE", place, "rise", finding)
 
 
 def test_a_line_with_everything_in_order_has_no_hold() -> None:

@@ -18,26 +18,26 @@ def item(key: str, days: int, *, custom: bool = False, supplier: str = "YARD", a
 
 
 def keys(blocks):
-    return [(one.kind, [[each.key for each in row.items] for row in one.rows]) for one in blocks]
+    return [(block.kind, [[each.key for each in row.items] for row in block.rows]) for block in blocks]
 
 
 def test_what_is_late_stands_first_and_custom_items_have_rows_of_their_own():
-    found = order_blocks([item("base", 10, custom=True), item("cap", 10, custom=True), item("late", -3)], MONDAY)
-    assert keys(found) == [("now", [["late"]]), ("week", [["base"], ["cap"]])]
+    blocks = order_blocks([item("base", 10, custom=True), item("cap", 10, custom=True), item("late", -3)], MONDAY)
+    assert keys(blocks) == [("now", [["late"]]), ("week", [["base"], ["cap"]])]
 
 
 def test_what_is_from_the_shelf_is_a_row_a_day_while_near_and_a_row_a_week_after_that():
     # Wednesday and Thursday of this week are near; Monday and Thursday two weeks on are one order of that week.
     near = [item("track", 2), item("studs", 3)]
-    found = order_blocks([*near, item("screws", 14), item("board", 17)], MONDAY)
-    assert keys(found) == [("week", [["track"], ["studs"]]), ("week", [["screws", "board"]])]
+    blocks = order_blocks([*near, item("screws", 14), item("board", 17)], MONDAY)
+    assert keys(blocks) == [("week", [["track"], ["studs"]]), ("week", [["screws", "board"]])]
 
 
 def test_beyond_thirteen_weeks_a_month_is_one_row():
     # Thirteen weeks from 30 Nov 2026 is 1 Mar 2027; day 92 is 2 Mar, day 95 is 5 Mar, day 130 is 9 Apr.
-    found = order_blocks([item("a", 92), item("b", 95, custom=True), item("c", 130)], MONDAY)
-    assert keys(found) == [("month", [["a", "b"]]), ("month", [["c"]])]
-    assert [one.day for one in found] == [date(2027, 3, 1), date(2027, 4, 1)]
+    blocks = order_blocks([item("a", 92), item("b", 95, custom=True), item("c", 130)], MONDAY)
+    assert keys(blocks) == [("month", [["a", "b"]]), ("month", [["c"]])]
+    assert [block.day for block in blocks] == [date(2027, 3, 1), date(2027, 4, 1)]
 
 
 def test_a_sum_with_a_missing_price_is_no_sum():
@@ -52,7 +52,7 @@ def test_every_item_stands_in_the_layout_once_and_blocks_run_by_day(given_items)
         item(f"item-{n}", days, custom=custom, supplier=supplier)
         for n, (days, custom, supplier) in enumerate(given_items)
     ]
-    found = order_blocks(items, MONDAY)
-    laid_out = [each.key for one in found for each in one.items]
+    blocks = order_blocks(items, MONDAY)
+    laid_out = [each.key for block in blocks for each in block.items]
     assert sorted(laid_out) == sorted(each.key for each in items)
-    assert [one.day for one in found] == sorted(one.day for one in found)
+    assert [block.day for block in blocks] == sorted(block.day for block in blocks)

@@ -32,12 +32,12 @@ def moved(rise_in, where="on_order", materials=MATERIALS, **more):
 
 
 def told(moves):
-    return [(one.step, one.sentence) for one in moves.inform]
+    return [(entry.step, entry.sentence) for entry in moves.inform]
 
 
 def test_a_wall_confirmed_as_quoted_moves_no_radius_and_no_piece():
-    found = moved(30)
-    assert (found.radii, found.ordered) == ((), ())
+    result = moved(30)
+    assert (result.radii, result.ordered) == ((), ())
 
 
 def test_a_radius_is_told_on_the_line_it_is_measured_on():
@@ -50,7 +50,7 @@ def test_a_radius_is_told_on_the_line_it_is_measured_on():
 @pytest.mark.parametrize(("rise_in", "fit"), [(31, "too_far"), (30.5, "fits"), (29, "fits"), (28, "too_far")])
 def test_a_piece_fits_as_far_as_it_flexes_that_way(rise_in, fit):
     # 31 in: 3.29 in tighter, of 3. 30.5 in: 1.68 in tighter. 29 in: 3.56 in easier, of 6. 28 in: 7.40 in easier.
-    assert {one.fit for one in moved(rise_in).ordered} == {fit}
+    assert {entry.fit for entry in moved(rise_in).ordered} == {fit}
 
 
 def test_both_faces_move_as_far_as_the_wall_and_the_sentence_says_what_is_too_little():
@@ -62,13 +62,13 @@ def test_both_faces_move_as_far_as_the_wall_and_the_sentence_says_what_is_too_li
 
 def test_a_flex_nobody_stated_is_not_taken_for_a_fit():
     facts = {name: fact for name, fact in MATERIALS[BASE].facts.items() if not name.startswith("flex")}
-    found = moved(30.5, materials={BASE: replace(MATERIALS[BASE], facts=facts)})
-    assert [one.fit for one in found.misfits] == ["not_known", "not_known"]
-    assert ("office", "Ask the supplier of O-0001 how far its pieces flex.") in told(found)
+    result = moved(30.5, materials={BASE: replace(MATERIALS[BASE], facts=facts)})
+    assert [misfit.fit for misfit in result.misfits] == ["not_known", "not_known"]
+    assert ("office", "Ask the supplier of O-0001 how far its pieces flex.") in told(result)
 
 
 def test_pieces_of_a_run_that_is_gone_are_told():
-    assert [one.fit for one in moved(30, trims=SCREEN.trims[:1]).ordered] == ["gone"]
+    assert [entry.fit for entry in moved(30, trims=SCREEN.trims[:1]).ordered] == ["gone"]
 
 
 def test_a_wall_with_a_new_name_keeps_its_pieces():

@@ -40,7 +40,7 @@ def planned(*days, **changes):
 
 
 def days_of(plan, key):
-    times = next(one.times for one in plan.activities if one.key == key)
+    times = next(activity.times for activity in plan.activities if activity.key == key)
     return times.early_start.day, times.early_finish.day
 
 
@@ -67,7 +67,7 @@ def test_what_began_before_its_turn_stays_where_it_began():
 
 def test_what_is_over_has_its_days_and_is_not_critical():
     plan = planned(actual("layout", 4, 4), actual("framing", 5, 12))
-    times = {one.key: one.times for one in plan.activities}
+    times = {activity.key: activity.times for activity in plan.activities}
     assert (times["framing"].critical, times["framing"].total_float_workdays) == (False, 0)
     # Framing four days late: the 12th for the 6th; the end from the 21st to the 27th.
     assert times["inspection"].critical and plan.finish == january(27)
@@ -84,16 +84,16 @@ def test_material_of_what_began_was_wanted_that_day():
 
 
 def test_an_activity_that_left_the_job_is_told():
-    told = [one.sentence for one in planned(actual("scaffold", 5)).findings]
-    assert told == ['"scaffold" was begun, and the job has no such activity of work or inspection now.']
+    message = [finding.sentence for finding in planned(actual("scaffold", 5)).findings]
+    assert message == ['"scaffold" was begun, and the job has no such activity of work or inspection now.']
 
 
 @given(st.data())
 def test_nothing_that_follows_starts_before_the_real_end_of_what_it_waits_for(data):
-    keys = [one.key for one in planned().activities if one.kind == "work"]
+    keys = [activity.key for activity in planned().activities if activity.kind == "work"]
     key, began = data.draw(st.sampled_from(keys)), data.draw(st.integers(1, 20))
     plan = planned(actual(key, began, data.draw(st.integers(began, 28))))
-    times = {one.key: one.times for one in plan.activities}
+    times = {activity.key: activity.times for activity in plan.activities}
     end = times[key].early_finish
     assert all(times[link.after].early_start > end for link in plan.links if link.before == key)
 
@@ -101,14 +101,14 @@ def test_nothing_that_follows_starts_before_the_real_end_of_what_it_waits_for(da
 @pytest.mark.parametrize("days", [[actual("framing", 7)], [actual("framing", 5, 12)], [actual("boards", 6, 7)]])
 def test_with_every_length_as_planned_the_chance_ends_on_the_day_the_plan_ends(days):
     plan = planned(*days, promised_on=january(29))
-    lengths = [Spread(one.duration_workdays, one.duration_workdays, True) for one in plan.activities]
+    lengths = [Spread(activity.duration_workdays, activity.duration_workdays, True) for activity in plan.activities]
     sure = replace(
-        plan, activities=tuple(replace(one, spread=s) for one, s in zip(plan.activities, lengths, strict=True))
+        plan, activities=tuple(replace(entry, spread=s) for entry, s in zip(plan.activities, lengths, strict=True))
     )
-    found = finishing_chance(sure, CALENDAR, january(4), {}, runs=1)
-    assert found.days[0.5] == plan.finish
+    chance = finishing_chance(sure, CALENDAR, january(4), {}, runs=1)
+    assert chance.days[0.5] == plan.finish
     # Nobody can begin a day earlier what has begun.
-    assert "earlier" not in {one.what for one in found.remedies}
+    assert "earlier" not in {remedy.what for remedy in chance.remedies}
 
 
 def test_an_end_before_its_begin_is_refused_and_names_the_entry():

@@ -17,13 +17,13 @@ def january(first, last, job, people=2, activity="Framing"):
 
 
 def days_of(clashes):
-    return [(one.first_day.day, one.last_day.day, one.wanted) for one in clashes]
+    return [(clash.first_day.day, clash.last_day.day, clash.wanted) for clash in clashes]
 
 
 def test_two_jobs_with_the_same_crew_on_the_same_day_are_a_clash():
     # Feature table, row 79.
-    found = crew_clashes([january(5, 7, "J-1"), january(7, 8, "J-2")], FIRM, 2, date(2027, 1, 4))
-    assert days_of(found) == [(7, 7, 4)] and found[0].jobs == ("J-1", "J-2")
+    clashes = crew_clashes([january(5, 7, "J-1"), january(7, 8, "J-2")], FIRM, 2, date(2027, 1, 4))
+    assert days_of(clashes) == [(7, 7, 4)] and clashes[0].jobs == ("J-1", "J-2")
 
 
 def test_enough_people_are_no_clash():
@@ -39,9 +39,9 @@ def test_days_nobody_works_neither_clash_nor_part_a_clash():
 
 def test_one_activity_after_another_of_the_same_crew_is_one_clash():
     planned = [january(5, 6, "J-1"), january(7, 8, "J-1", activity="Boards"), january(5, 8, "J-2")]
-    (found,) = crew_clashes(planned, FIRM, 3, date(2027, 1, 4))
-    assert days_of([found]) == [(5, 8, 4)] and found.by_job == {"J-1": 2, "J-2": 2}
-    assert {one.activity for one in found.parts if one.job == "J-1"} == {"Framing", "Boards"}
+    (clash,) = crew_clashes(planned, FIRM, 3, date(2027, 1, 4))
+    assert days_of([clash]) == [(5, 8, 4)] and clash.by_job == {"J-1": 2, "J-2": 2}
+    assert {part.activity for part in clash.parts if part.job == "J-1"} == {"Framing", "Boards"}
 
 
 def test_a_clash_that_grows_is_told_in_two():
@@ -57,7 +57,7 @@ def test_what_is_past_is_passed_over():
 def test_a_shut_site_is_left_on_those_days():
     shut = [Closure(date(2027, 1, 6), date(2027, 1, 7)), Closure(date(2027, 1, 7), date(2027, 1, 8))]
     left = worked_stretches(date(2027, 1, 5), date(2027, 1, 12), shut)
-    assert [(one.day, two.day) for one, two in left] == [(5, 5), (9, 12)]
+    assert [(day.day, two.day) for day, two in left] == [(5, 5), (9, 12)]
 
 
 def test_nobody_on_site_is_refused():
@@ -79,16 +79,16 @@ stretches = st.builds(
 @given(st.lists(stretches, max_size=8), st.integers(1, 8))
 def test_the_clashes_are_the_working_days_counted_one_by_one(planned, people):
     since = date(2027, 1, 10)
-    found = crew_clashes(planned, FIRM, people, since)
-    told = {
-        day: one.wanted
-        for one in found
-        for day in (one.first_day + timedelta(n) for n in range((one.last_day - one.first_day).days + 1))
+    clashes = crew_clashes(planned, FIRM, people, since)
+    numbers = {
+        day: clash.wanted
+        for clash in clashes
+        for day in (clash.first_day + timedelta(n) for n in range((clash.last_day - clash.first_day).days + 1))
         if FIRM.is_workday(day)
     }
     counted = {}
     for day in (since + timedelta(n) for n in range(60)):
-        wanted = sum(one.people for one in planned if one.first_day <= day <= one.last_day)
+        wanted = sum(entry.people for entry in planned if entry.first_day <= day <= entry.last_day)
         if FIRM.is_workday(day) and wanted > people:
             counted[day] = wanted
-    assert told == counted
+    assert numbers == counted

@@ -40,11 +40,11 @@ def test_the_textbook_project_of_ten_activities():
         "I": (13, 15, 13, 15, 0),
         "J": (15, 17, 15, 17, 0),
     }
-    found = {
+    activities = {
         name: (each.early_start, each.early_finish, each.late_start, each.late_finish, each.total_float)
         for name, each in result.times.items()
     }
-    assert found == table
+    assert activities == table
     assert result.length_workdays == 17
     assert set(result.critical) == set("AEHIJ")
 
@@ -85,11 +85,11 @@ def test_two_more_textbook_projects_with_all_their_times(table):
     # What is remembered is held against the longest path of networkx as well.
     links = finish_to_start(**{name: row[1] for name, row in table.items()})
     result = network([Activity(name, row[0]) for name, row in table.items()], links)
-    found = {
+    times = {
         name: (each.early_start, each.early_finish, each.late_start, each.late_finish, each.total_float)
         for name, each in result.times.items()
     }
-    assert found == {name: row[2:] for name, row in table.items()}
+    assert times == {name: row[2:] for name, row in table.items()}
     graph = nx.DiGraph([(link.before, link.after, {"weight": table[link.before][0]}) for link in links])
     graph.add_edges_from((name, "end", {"weight": row[0]}) for name, row in table.items())
     assert result.length_workdays == nx.dag_longest_path_length(graph)
@@ -119,7 +119,7 @@ def test_a_ladder_of_overlapping_activities_with_all_their_times():
 def test_the_textbook_network_of_seven_arrows():
     # Taylor: Introduction to Management Science, chapter 8, problem 1; each arrow is an activity.
     arrows = {"12": 7, "13": 10, "24": 6, "34": 5, "35": 4, "45": 3, "56": 2}
-    links = [Link(one, two) for one in arrows for two in arrows if one[1] == two[0]]
+    links = [Link(arrow, two) for arrow in arrows for two in arrows if arrow[1] == two[0]]
     result = network([Activity(name, days) for name, days in arrows.items()], links)
     assert result.length_workdays == 20
     assert set(result.critical) == {"13", "34", "45", "56"}
@@ -203,16 +203,16 @@ def test_what_cannot_be_used_is_refused_by_name(make, message):
 def networks(draw):
     durations = draw(st.lists(st.integers(0, 9), min_size=1, max_size=9))
     names = [f"a{number}" for number in range(len(durations))]
-    pairs = [(one, two) for two in range(len(names)) for one in range(two)]
+    pairs = [(number, two) for two in range(len(names)) for number in range(two)]
     chosen = draw(st.lists(st.sampled_from(pairs), max_size=14, unique=True)) if pairs else []
     links = [
         Link(
-            names[one],
+            names[entry],
             names[two],
             draw(st.sampled_from(["FS", "SS", "FF", "SF"])),
             draw(st.integers(-3, 6)),
         )
-        for one, two in chosen
+        for entry, two in chosen
     ]
     return [Activity(name, days) for name, days in zip(names, durations, strict=True)], links
 

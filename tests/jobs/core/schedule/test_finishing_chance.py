@@ -39,7 +39,7 @@ PRODUCT = {
 def run_network(activities, links, clock=None, runs=5000, seed=1):
     """Without a clock on plain day numbers, as textbooks have them."""
     chain = _Chain(activities, links, clock)
-    return chain.run(chain.drawn(runs, seed), [one.lasts for one in chain.activities])
+    return chain.run(chain.drawn(runs, seed), [activity.lasts for activity in chain.activities])
 
 
 def normal(z):
@@ -47,9 +47,9 @@ def normal(z):
 
 
 def of(table, only=""):
-    kept = {name: row for name, row in table.items() if not only or name in only}
-    activities = [UncertainActivity(name, ThreePoint(*row[:3])) for name, row in kept.items()]
-    links = [Link(before, name) for name, row in kept.items() for before in row[3] if before in kept]
+    stored = {name: row for name, row in table.items() if not only or name in only}
+    activities = [UncertainActivity(name, ThreePoint(*row[:3])) for name, row in stored.items()]
+    links = [Link(before, name) for name, row in stored.items() for before in row[3] if before in stored]
     return activities, links
 
 
@@ -64,9 +64,9 @@ def test_the_critical_path_alone_has_the_mean_and_variance_of_the_closed_form():
     activities, links = of(PRODUCT, "AEHIJ")
     runs = run_network(activities, links).finishes
     mean = sum(runs) / len(runs)
-    variance = sum((one - mean) ** 2 for one in runs) / len(runs)
+    variance = sum((run - mean) ** 2 for run in runs) / len(runs)
     assert mean == pytest.approx(17, abs=0.08)
-    assert variance == pytest.approx(sum(one.lasts.variance for one in activities), rel=0.08)
+    assert variance == pytest.approx(sum(activity.lasts.variance for activity in activities), rel=0.08)
 
 
 def test_the_chance_of_twenty_weeks_is_that_of_the_normal_form_less_what_the_second_path_takes():
@@ -140,14 +140,14 @@ def dental():
     )
 
 
-def chance_of(done, runs=400, **changes):
-    plan = replace(done.plan, **changes)
-    return finishing_chance(plan, done.calendar, done.read.job.start_on, {}, runs=runs, compared_runs=runs)
+def chance_of(chance, runs=400, **changes):
+    plan = replace(chance.plan, **changes)
+    return finishing_chance(plan, chance.calendar, chance.read.job.start_on, {}, runs=runs, compared_runs=runs)
 
 
 def test_a_day_so_late_that_it_holds_in_every_run_is_certain_and_nothing_raises_it():
-    found = chance_of(dental(), promised_on=date(2027, 6, 1))
-    assert (found.chance, found.remedies) == (1.0, ())
+    result = chance_of(dental(), promised_on=date(2027, 6, 1))
+    assert (result.chance, result.remedies) == (1.0, ())
 
 
 def test_a_day_before_the_start_has_no_chance():
@@ -155,41 +155,42 @@ def test_a_day_before_the_start_has_no_chance():
 
 
 def test_what_raises_the_chance_is_worked_out_in_the_same_runs_and_sorted():
-    found = chance_of(dental())
-    gains = [one.gain for one in found.remedies]
-    assert 0 < found.chance < 1 and gains == sorted(gains, reverse=True) and min(gains) > 0
-    assert all(one.chance == pytest.approx(found.chance + one.gain) for one in found.remedies)
+    result = chance_of(dental())
+    gains = [remedy.gain for remedy in result.remedies]
+    assert 0 < result.chance < 1 and gains == sorted(gains, reverse=True) and min(gains) > 0
+    assert all(remedy.chance == pytest.approx(result.chance + remedy.gain) for remedy in result.remedies)
     # A start a day earlier gives every run at least as much time.
-    assert "earlier" in {one.what for one in found.remedies}
-    assert all(later >= sooner for sooner, later in pairwise(found.days.values()))
+    assert "earlier" in {remedy.what for remedy in result.remedies}
+    assert all(later >= sooner for sooner, later in pairwise(result.days.values()))
 
 
 def test_a_job_started_a_working_day_earlier_has_the_chance_said_of_it():
     # The second work-up is the reference: the same job with its first day moved.
-    found = chance_of(dental())
+    result = chance_of(dental())
     earlier = dental().calendar.back(dental().read.job.start_on, 1)
     moved = finishing_chance(dental().plan, dental().calendar, earlier, {}, runs=400, compared_runs=400)
-    assert next(one.chance for one in found.remedies if one.what == "earlier") == moved.chance
+    assert next(remedy.chance for remedy in result.remedies if remedy.what == "earlier") == moved.chance
 
 
 def test_without_spread_every_run_ends_on_the_planned_day():
-    done = dental()
+    result = dental()
     sure = tuple(
-        replace(one, spread=Spread(one.duration_workdays, one.duration_workdays, True)) for one in done.plan.activities
+        replace(activity, spread=Spread(activity.duration_workdays, activity.duration_workdays, True))
+        for activity in result.plan.activities
     )
-    found = chance_of(done, runs=5, activities=sure)
-    assert set(found.days.values()) == {done.plan.finish} and found.chance == 1
+    results = chance_of(result, runs=5, activities=sure)
+    assert set(results.days.values()) == {result.plan.finish} and results.chance == 1
 
 
 def test_without_a_promised_day_the_days_are_said_and_no_chance():
-    found = chance_of(dental(), promised_on=None)
-    assert found.chance is None and not found.remedies and found.days[0.5] <= found.days[0.9]
+    result = chance_of(dental(), promised_on=None)
+    assert result.chance is None and not result.remedies and result.days[0.5] <= result.days[0.9]
 
 
 def test_shares_the_firm_does_not_state_are_asked_for_by_name():
-    done = dental()
+    result = dental()
     with pytest.raises(Refused, match="shortest_duration_share and longest_duration_share"):
-        chance_of(done, activities=tuple(replace(one, spread=None) for one in done.plan.activities))
+        chance_of(result, activities=tuple(replace(activity, spread=None) for activity in result.plan.activities))
 
 
 def test_a_spread_that_leaves_the_planned_days_out_is_said():
@@ -197,7 +198,7 @@ def test_a_spread_that_leaves_the_planned_days_out_is_said():
     changes = (ActivityChange("framing", 4, shortest_workdays=5),)
     plan = work_up(replace(read, job=replace(read.job, activities=changes)), date(2026, 11, 25)).plan
     assert "Track and studs is planned for 4 working days" in next(
-        one.sentence for one in plan.findings if one.key == "activities/framing/spread"
+        finding.sentence for finding in plan.findings if finding.key == "activities/framing/spread"
     )
 
 

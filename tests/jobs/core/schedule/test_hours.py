@@ -34,7 +34,7 @@ def test_delays_lengthen_the_man_days():
 
 
 @pytest.mark.parametrize(
-    ("figures", "told"),
+    ("figures", "message"),
     [
         ({"crew": 0}, "a crew must be 1 or more, not 0"),
         ({"hours_per_workday": 0.0}, "hours of a day"),
@@ -43,8 +43,8 @@ def test_delays_lengthen_the_man_days():
         ({"efficiency": 1.2}, "efficiency must be over 0 and at most 1, not 1.2"),
     ],
 )
-def test_a_pace_that_cannot_be_is_refused_by_name(figures, told):
-    with pytest.raises(ValueError, match=told):
+def test_a_pace_that_cannot_be_is_refused_by_name(figures, message):
+    with pytest.raises(ValueError, match=message):
         Pace(**({"crew": 2, "hours_per_workday": 8.0} | figures))
 
 
@@ -54,7 +54,7 @@ def chain(**standards: str) -> dict[str, PlannedActivity]:
     book = replace(read.book, standards=replace(read.book.standards, facts={**read.book.standards.facts, **own}))
     walls = [work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0) for spec in read.job.walls]
     plan = plan_activities(read.job, walls, book.standards, calendar_with("Firm", ()))
-    return {one.key: one for one in plan.activities}
+    return {activity.key: activity for activity in plan.activities}
 
 
 def test_the_days_of_a_step_follow_the_firms_own_standards_and_say_so():

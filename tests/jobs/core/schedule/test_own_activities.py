@@ -38,19 +38,19 @@ def with_standard(**values):
 
 
 def days_of(plan, key):
-    times = next(one.times for one in plan.activities if one.key == key)
+    times = next(activity.times for activity in plan.activities if activity.key == key)
     return times.early_start.day, times.early_finish.day
 
 
 def said(plan):
-    return [one.sentence for one in plan.findings]
+    return [finding.sentence for finding in plan.findings]
 
 
 def test_an_own_activity_stands_between_the_two_it_names_and_moves_what_follows():
     plan = planned(
         own_activities=(AddedActivity("fire", "Fire stopping", duration_workdays=2, after="framing", before="boards"),)
     )
-    assert [one.key for one in plan.activities][1:4] == ["framing", "fire", "inspection"]
+    assert [activity.key for activity in plan.activities][1:4] == ["framing", "fire", "inspection"]
     assert (days_of(plan, "fire"), days_of(plan, "inspection"), days_of(plan, "boards")) == ((7, 8), (7, 7), (11, 12))
 
 
@@ -59,7 +59,7 @@ def test_crew_hours_become_days_at_the_pace_of_its_own_crew_and_count_as_hours()
     lasts = []
     for crew in (None, 3):
         plan = planned(own_activities=(AddedActivity("scaffold", "Scaffold", crew_hours=33.0, crew=crew),))
-        scaffold = next(one for one in plan.activities if one.is_own)
+        scaffold = next(activity for activity in plan.activities if activity.is_own)
         lasts.append((scaffold.duration_workdays, scaffold.people, scaffold.hours))
     assert lasts == [(3, 2, 33.0), (2, 3, 33.0)]
 
@@ -67,9 +67,9 @@ def test_crew_hours_become_days_at_the_pace_of_its_own_crew_and_count_as_hours()
 def test_one_activity_of_the_chain_can_have_a_crew_of_its_own():
     # Its hours are over two working days and at most three for one; for two people, two days.
     plan = planned(activities=(ActivityChange("framing", crew=1),))
-    framing = next(one for one in plan.activities if one.key == "framing")
+    framing = next(activity for activity in plan.activities if activity.key == "framing")
     assert (framing.duration_workdays, framing.people) == (3, 1) and 16 < framing.hours <= 24
-    assert {one.people for one in plan.activities if one.key not in ("framing", "inspection")} == {2}
+    assert {activity.people for activity in plan.activities if activity.key not in ("framing", "inspection")} == {2}
 
 
 def test_a_hold_keeps_what_waits_for_it_until_its_day():
@@ -79,7 +79,7 @@ def test_a_hold_keeps_what_waits_for_it_until_its_day():
 
 def test_a_hold_without_a_day_is_a_gap_and_nothing_is_dated():
     plan = planned(own_activities=(AddedActivity("word", "Word of the landlord", "hold", before="boards"),))
-    assert plan.finish is None and any('Nobody said when "Word of the landlord"' in one for one in said(plan))
+    assert plan.finish is None and any('Nobody said when "Word of the landlord"' in entry for entry in said(plan))
 
 
 def test_a_link_of_the_job_stands_in_place_of_the_chain_s():
@@ -97,11 +97,11 @@ def test_a_wait_by_the_clock_of_the_job_runs_over_nights_and_then_to_a_working_m
     # Boards end Mon 11 Jan at 16:00; 72 h are Thu 14 Jan 16:00, so Fri 15 Jan.
     plan = planned(links=(LinkChange("boards", "coat-1", lag_elapsed_hours=72, name="glue curing"),))
     assert days_of(plan, "coat-1") == (15, 15)
-    assert "72 h glue curing" in [one.in_words for one in plan.waits]
+    assert "72 h glue curing" in [wait.in_words for wait in plan.waits]
 
 
 def test_the_default_chain_names_its_waits():
-    waits = {(one.before, one.after): one.in_words for one in DONE.plan.waits}
+    waits = {(wait.before, wait.after): wait.in_words for wait in DONE.plan.waits}
     assert waits["coat-1", "coat-2"] == "24 h drying"
     assert waits["primer", "trim"] == "4 h drying" and waits["trim", "paint"] == "12 h curing"
 
@@ -121,7 +121,7 @@ def test_trim_that_acclimatises_must_be_on_site_so_long_before():
         ),
         date(2026, 11, 25),
     ).needs
-    assert next(one.need_by for one in needs if one.material == "BASE-514-FLEX") == date(2027, 1, 15)
+    assert next(need.need_by for need in needs if need.material == "BASE-514-FLEX") == date(2027, 1, 15)
 
 
 def test_hours_that_make_more_days_than_can_be_planned_are_a_gap():
@@ -148,14 +148,14 @@ def test_a_circle_is_told_by_the_names_of_its_activities():
 )
 def test_a_link_to_what_is_not_there_is_a_gap(changes):
     plan = planned(**changes)
-    assert plan.finish is None and any('There is no activity "varnish"' in one for one in said(plan))
+    assert plan.finish is None and any('There is no activity "varnish"' in entry for entry in said(plan))
 
 
 def test_the_promised_day_gives_slack_and_late_days_and_leaves_the_early_ones():
     # Done on Thu 21 Jan; promised for Wed 27: four working days.
     plan = planned(promised_on=date(2027, 1, 27))
     assert (plan.finish, plan.slack_workdays) == (date(2027, 1, 21), 4)
-    paint = next(one for one in plan.activities if one.key == "paint")
+    paint = next(activity for activity in plan.activities if activity.key == "paint")
     assert paint.promised.late_start == date(2027, 1, 27) and paint.times.critical
     # Trim may start on Tue 26: its material may come as late as that.
     assert plan.late_wanted_on("trim") == date(2027, 1, 26)

@@ -24,8 +24,8 @@ def days(job, first, last, name=INES):
 
 
 def clashes(*named, since=1):
-    found = name_clashes(named, FIRM, january(since))
-    return [(one.name, one.first_day.day, one.last_day.day, one.jobs) for one in found]
+    result = name_clashes(named, FIRM, january(since))
+    return [(clash.name, clash.first_day.day, clash.last_day.day, clash.jobs) for clash in result]
 
 
 def test_somebody_named_to_two_jobs_is_told_on_the_days_both_have_work():
@@ -51,22 +51,22 @@ def test_days_gone_by_are_passed_over():
 def test_somebody_is_wanted_on_the_days_they_are_named_to_on_which_there_is_work():
     person = NamedPerson(INES, "crew", january(6), january(12))
     worked = [(january(4), january(7)), (january(12), january(15)), (january(20), january(20))]
-    found = [(one.first_day.day, one.last_day.day) for one in named_days("J-1", [person], worked)]
-    assert found == [(6, 7), (12, 12)]
+    pairs = [(day.first_day.day, day.last_day.day) for day in named_days("J-1", [person], worked)]
+    assert pairs == [(6, 7), (12, 12)]
 
 
 @given(st.lists(st.tuples(st.integers(0, 2), st.integers(0, 25), st.integers(0, 6)), max_size=8))
 def test_every_day_is_told_that_counting_each_day_by_itself_finds(stretches):
     named = [NamedDays(INES, f"J-{job}", january(1) + timedelta(first), january(1) + timedelta(first + length))
              for job, first, length in stretches]  # fmt: skip
-    told = {
-        one.first_day + timedelta(step)
-        for one in name_clashes(named, FIRM, january(1))
-        for step in range((one.last_day - one.first_day).days + 1)
+    message = {
+        clash.first_day + timedelta(step)
+        for clash in name_clashes(named, FIRM, january(1))
+        for step in range((clash.last_day - clash.first_day).days + 1)
     }
     for day in (january(1) + timedelta(step) for step in range(40)):
-        wanted = {one.job for one in named if one.first_day <= day <= one.last_day}
-        assert (FIRM.is_workday(day) and day in told) == (FIRM.is_workday(day) and len(wanted) > 1)
+        wanted = {entry.job for entry in named if entry.first_day <= day <= entry.last_day}
+        assert (FIRM.is_workday(day) and day in message) == (FIRM.is_workday(day) and len(wanted) > 1)
 
 
 def test_people_are_written_as_they_are_read():

@@ -106,8 +106,8 @@ def curved_at(radius_in: float, *overrides: Override) -> tuple[WallSpec, Catalog
 
 
 def weights(wall: WallSpec, book: Catalog) -> dict[str, str]:
-    found = work_up_wall(wall, book, DAY, board_rounds=0).findings
-    return {one.key: one.weight for one in found if one.key.endswith("/bend")}
+    findings = work_up_wall(wall, book, DAY, board_rounds=0).findings
+    return {finding.key: finding.weight for finding in findings if finding.key.endswith("/bend")}
 
 
 def test_a_wall_bent_tighter_than_it_was_decided_on_is_open_again() -> None:
@@ -139,8 +139,8 @@ def test_a_decision_that_stood_already_keeps_its_figure_and_a_new_one_takes_that
 
 
 def found_of(wall: WallSpec, book: Catalog, end: str) -> Finding | None:
-    done = work_up_wall(wall, book, DAY, board_rounds=0)
-    return next((one for one in done.findings if one.key.endswith(end)), None)
+    result = work_up_wall(wall, book, DAY, board_rounds=0)
+    return next((finding for finding in result.findings if finding.key.endswith(end)), None)
 
 
 @pytest.mark.parametrize(
@@ -158,24 +158,24 @@ def found_of(wall: WallSpec, book: Catalog, end: str) -> Finding | None:
 def test_an_override_of_nothing_is_told(key: str, is_told: bool) -> None:
     # One arc in two layers a face; a decision about a check that passes today is no mistake.
     wall, book = curved_at(100, Override(key, "A mock-up held", "Ines Quarrell", "2026-11-20"))
-    found = found_of(wall, book, f"/override/{key}")
-    assert (found is not None) == is_told
-    if found is not None:
-        assert found.weight == "caution"
-        assert found.sentence.startswith("An override names ") and key not in found.sentence
+    finding = found_of(wall, book, f"/override/{key}")
+    assert (finding is not None) == is_told
+    if finding is not None:
+        assert finding.weight == "caution"
+        assert finding.sentence.startswith("An override names ") and key not in finding.sentence
 
 
 @pytest.mark.parametrize(("degrees", "is_told"), [(0.0, False), (0.9, False), (1.1, True), (-30.0, True)])
 def test_a_kink_over_one_degree_is_noted_with_what_its_faces_differ_by(degrees: float, is_told: bool) -> None:
     wall, book = curved_at(100)
     straight = StraightPiece(1000.0, kink_rad=math.radians(degrees))
-    found = found_of(replace(wall, pieces=(*wall.pieces, straight)), book, "/kink-1")
-    assert (found is not None) == is_told
-    if degrees == -30.0 and found is not None:
+    finding = found_of(replace(wall, pieces=(*wall.pieces, straight)), book, "/kink-1")
+    assert (finding is not None) == is_told
+    if degrees == -30.0 and finding is not None:
         # Half a stud of 3-5/8 and two layers of 1/4: 2.3125 in; 2 x 2.3125 x tan 15 degrees = 1.239 in, 1-1/4.
-        assert "30.0 degrees after piece 1" in found.sentence
-        assert 'its left face is up to 1-1/4" longer and its right face as much shorter' in found.sentence
-        assert "by hand" not in found.sentence
+        assert "30.0 degrees after piece 1" in finding.sentence
+        assert 'its left face is up to 1-1/4" longer and its right face as much shorter' in finding.sentence
+        assert "by hand" not in finding.sentence
 
 
 def test_a_wall_that_crosses_itself_is_cautioned_and_one_that_does_not_is_not() -> None:
@@ -187,18 +187,24 @@ def test_a_wall_that_crosses_itself_is_cautioned_and_one_that_does_not_is_not() 
     assert found_of(replace(wall, pieces=(ring,)), book, "/crosses-itself") is None
 
 
-def spoken(done: WallWorkUp) -> list[str]:
+def spoken(wall: WallWorkUp) -> list[str]:
     """Every sentence and explained figure of a wall, but what a catalog name, a source or a stated rate says."""
-    told = [one.sentence for one in (*done.findings, *done.bend_checks, *done.track_checks)]
-    told += [arc.sentence for trim in done.trims for arc in trim.arcs]
-    told += [trim.order.size for trim in done.trims if trim.order]
-    whys = [one.explanation for one in done.quantities] + [one.explanation for one in done.framing.spacings]
-    told += [value for why in whys for _, value in why.inputs]
+    message = [entry.sentence for entry in (*wall.findings, *wall.bend_checks, *wall.track_checks)]
+    message += [arc.sentence for trim in wall.trims for arc in trim.arcs]
+    message += [trim.order.size for trim in wall.trims if trim.order]
+    whys = [spacing.explanation for spacing in wall.quantities] + [
+        spacing.explanation for spacing in wall.framing.spacings
+    ]
+    message += [value for why in whys for _, value in why.inputs]
     names = [material.name for material in job_file("larkmoor-dental").book.materials.values()]
     for name in sorted(names, key=len, reverse=True):
-        told = [one.replace(name, "") for one in told]
+        message = [entry.replace(name, "") for entry in message]
     # A rate is a figure of a material and is said as its source states it; boards are told by their own module.
-    return [one for one in told if " per 1,000 sq ft" not in one and "sq ft/gal" not in one and "joints" not in one]
+    return [
+        entry
+        for entry in message
+        if " per 1,000 sq ft" not in entry and "sq ft/gal" not in entry and "joints" not in entry
+    ]
 
 
 @pytest.mark.parametrize(
@@ -211,18 +217,18 @@ def test_every_sentence_is_in_the_units_of_the_firm(system: System, foreign: str
     wall = replace(read.job.walls[0], stud_spacing_mm=400.0)
     tight = ArcPiece(RadiusAngle(1200.0, 1.0), "left", "centre")
     for pieces in (wall.pieces, (tight, StraightPiece(900.0, kink_rad=0.2))):
-        told = spoken(work_up_wall(replace(wall, pieces=pieces, openings=()), book, DAY, board_rounds=0))
-        assert [one for one in told if re.search(foreign, one)] == []
-        assert len([one for one in told if re.search(own, one)]) > 5
+        sentences = spoken(work_up_wall(replace(wall, pieces=pieces, openings=()), book, DAY, board_rounds=0))
+        assert [text for text in sentences if re.search(foreign, text)] == []
+        assert len([text for text in sentences if re.search(own, text)]) > 5
 
 
-@pytest.mark.parametrize(("height_mm", "told"), [(68.58, ["low"]), (2743.2, []), (9500.0, ["high"])])
-def test_a_height_typed_in_the_wrong_unit_is_asked_about(height_mm, told):
+@pytest.mark.parametrize(("height_mm", "message"), [(68.58, ["low"]), (2743.2, []), (9500.0, ["high"])])
+def test_a_height_typed_in_the_wrong_unit_is_asked_about(height_mm, message):
     # 2.7 meant as metres and read as inches is 68.58 mm (1 in = 25.4 mm exactly); 374 in are 9.5 m.
     read = job_file("larkmoor-dental")
     spec = replace(read.job.walls[0], heights=HeightProfile(((0.0, height_mm),)), openings=(), trims=(), overrides=())
-    found = work_up_wall(spec, read.book, date(2026, 11, 25), board_rounds=0).findings
-    assert [one.key.rpartition("/")[2] for one in found if "/height/" in one.key] == told
+    findings = work_up_wall(spec, read.book, date(2026, 11, 25), board_rounds=0).findings
+    assert [finding.key.rpartition("/")[2] for finding in findings if "/height/" in finding.key] == message
 
 
 def limiting_height_said(height_mm, **facts):
@@ -231,21 +237,25 @@ def limiting_height_said(height_mm, **facts):
     stud = replace(stud, facts=stud.facts | facts)
     book = replace(read.book, materials=read.book.materials | {"STUD-358": stud})
     spec = replace(read.job.walls[0], heights=HeightProfile(((0.0, height_mm),)), openings=(), trims=(), overrides=())
-    found = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
-    return [(one.weight, one.sentence, one.source) for one in found if one.key.endswith("/limiting-height")]
+    findings = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
+    return [
+        (finding.weight, finding.sentence, finding.source)
+        for finding in findings
+        if finding.key.endswith("/limiting-height")
+    ]
 
 
 def test_light_studs_far_too_high_ask_for_their_limiting_height():
     # 6 m of 18 mil stud; the firm asks from 10 ft = 3048 mm.
-    ((weight, told, _),) = limiting_height_said(6000.0)
-    assert weight == "caution" and "states no limiting height" in told and "licensed practice" in told
+    ((weight, message, _),) = limiting_height_said(6000.0)
+    assert weight == "caution" and "states no limiting height" in message and "licensed practice" in message
     assert limiting_height_said(3048.0) == []
 
 
 def test_a_stud_with_its_limiting_height_is_held_to_it():
     limit = {"limiting_height_mm": Fact(Decimal("3657.6"), "The maker's table, 5 psf, L/240", "maker")}
-    ((_, told, source),) = limiting_height_said(6000.0, **limit)
-    assert "over the limiting height" in told and source == "The maker's table, 5 psf, L/240"
+    ((_, message, source),) = limiting_height_said(6000.0, **limit)
+    assert "over the limiting height" in message and source == "The maker's table, 5 psf, L/240"
     assert limiting_height_said(3657.6, **limit) == []
 
 
@@ -259,7 +269,7 @@ def test_joints_are_told_in_the_firms_units():
         firm=replace(read.book.firm, display_units="metric"),
         standards=replace(standards, facts={**standards.facts, "joint_stagger_mm": wide}),
     )
-    found = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
-    told = [one.sentence for one in found if one.key.endswith("/joint-stagger")]
-    assert told
-    assert all("less than 1220 mm apart" in one and " in)" not in one for one in told)
+    units = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
+    sentences = [finding.sentence for finding in units if finding.key.endswith("/joint-stagger")]
+    assert sentences
+    assert all("less than 1220 mm apart" in text and " in)" not in text for text in sentences)

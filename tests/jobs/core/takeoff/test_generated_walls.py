@@ -94,7 +94,7 @@ def drawn_piece(draw: random.Random) -> Drawn:
 
 def spec_of(drawn: tuple[Drawn, ...], heights: HeightProfile, openings: tuple[Opening, ...]) -> WallSpec:
     bare = FaceBuild((), level=0, painted=False)
-    pieces = tuple(one.piece() for one in drawn)
+    pieces = tuple(entry.piece() for entry in drawn)
     trims = (replace(DENTAL.trims[0], face="left", returns_mm=0.0),)
     return replace(
         DENTAL, pieces=pieces, heights=heights, openings=openings, measured_on="centre", left=bare, right=bare,
@@ -104,7 +104,7 @@ def spec_of(drawn: tuple[Drawn, ...], heights: HeightProfile, openings: tuple[Op
 
 def drawn_wall(draw: random.Random) -> tuple[tuple[Drawn, ...], HeightProfile, tuple[Opening, ...]]:
     drawn = tuple(drawn_piece(draw) for _ in range(draw.choice((1, 1, 1, 2, 3))))
-    length = sum(one.centre_mm for one in drawn)
+    length = sum(entry.centre_mm for entry in drawn)
     low = draw.uniform(2300.0, 2800.0)
     slopes = ((0.0, low), (length, low + draw.uniform(-200.0, 700.0)))
     heights = HeightProfile(slopes if draw.random() < 0.3 else ((0.0, low),))
@@ -116,8 +116,8 @@ def drawn_wall(draw: random.Random) -> tuple[tuple[Drawn, ...], HeightProfile, t
 
 
 def worked_up(drawn: tuple[Drawn, ...], heights: HeightProfile, openings: tuple[Opening, ...]) -> Wall:
-    done = work_up_wall(spec_of(drawn, heights, openings), BOOK, DAY)
-    return Wall(drawn, done, take_off([done], BOOK, DAY))
+    wall = work_up_wall(spec_of(drawn, heights, openings), BOOK, DAY)
+    return Wall(drawn, wall, take_off([wall], BOOK, DAY))
 
 
 def generated(seed: int, count: int) -> Iterator[tuple[Wall, Wall | None]]:
@@ -142,7 +142,7 @@ def generated(seed: int, count: int) -> Iterator[tuple[Wall, Wall | None]]:
 
 
 def check_lengths(wall: Wall) -> None:
-    pieces = tuple(one.piece() for one in wall.drawn)
+    pieces = tuple(drawn.piece() for drawn in wall.drawn)
     boarded = curve_of(Survey(pieces, wall.curve.heights, "centre", DEPTH_MM, LEFT_MM, RIGHT_MM))
     for line, offset in OFFSETS_MM.items():
         lengths = [(d.radius_mm - d.turn * offset) * d.sweep_rad if d.turn else d.length_mm for d in wall.drawn]
@@ -181,7 +181,7 @@ def check_more_wall(wall: Wall, longer: Wall) -> None:
     nets = {line.key: line.net for line in longer.takeoff.lines}
     for line in wall.takeoff.lines:
         assert nets[line.key] >= line.net, line.key
-    packs = {one.material: sum(pack.count for pack in one.packs) for one in longer.takeoff.purchases}
+    packs = {entry.material: sum(pack.count for pack in entry.packs) for entry in longer.takeoff.purchases}
     for purchase in wall.takeoff.purchases:
         # Sticks cut by a rule of thumb may happen to fit better; lengths and counts bought may not.
         if purchase.cuts is None and len(purchase.packs) == 1:
@@ -193,12 +193,14 @@ def check_units(wall: Wall) -> None:
     ways = []
     for unit, in_mm in (("mm", Decimal(1)), ("in", Decimal("25.4"))):
         pieces: list[ArcPiece | StraightPiece] = []
-        for one in wall.drawn:
+        for drawn in wall.drawn:
             radius, length = (
                 float(parse_length(f"{Decimal(repr(round(mm, 6))) / in_mm:.12f} {unit}", what="x", bare_unit="mm"))
-                for mm in (one.radius_mm, one.centre_mm)
+                for mm in (drawn.radius_mm, drawn.centre_mm)
             )
-            arc = ArcPiece(RadiusArcLength(radius, length), "left" if one.turn > 0 else "right") if one.turn else None
+            arc = (
+                ArcPiece(RadiusArcLength(radius, length), "left" if drawn.turn > 0 else "right") if drawn.turn else None
+            )
             pieces.append(arc or StraightPiece(length))
         survey = Survey(tuple(pieces), wall.curve.heights, "centre", DEPTH_MM, 12.7, 12.7)
         ways.append(curve_of(survey))

@@ -31,7 +31,7 @@ def wall_with(**run):
 
 
 def holds(wall, *templates):
-    return [(one.finding.weight, one.finding.sentence) for one in template_holds(wall, templates)]
+    return [(hold.finding.weight, hold.finding.sentence) for hold in template_holds(wall, templates)]
 
 
 def test_a_template_driven_run_is_held_until_its_template_is():
@@ -76,7 +76,7 @@ def test_a_named_person_may_release_it_all_the_same():
     decision = Override("wall/trim-1/release/template", "The maker measures on site", "M. Rowe", "2027-02-01")
     wall = replace(wall_with(), overrides=(decision,))
     held = template_holds(wall, ())
-    assert [(one.finding.weight, one.is_open) for one in held] == [("caution", False)]
+    assert [(hold.finding.weight, hold.is_open) for hold in held] == [("caution", False)]
 
 
 @pytest.mark.parametrize(

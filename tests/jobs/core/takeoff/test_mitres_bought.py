@@ -31,40 +31,40 @@ def cornered(degrees: float) -> WallWorkUp:
     return work_up_wall(wall, read.book, DAY, board_rounds=0)
 
 
-def parallel_mm(done: WallWorkUp, offset_mm: float) -> float:
+def parallel_mm(wall: WallWorkUp, offset_mm: float) -> float:
     """Length of the parallel mitred at the corner."""
-    pieces = done.curve.pieces
-    centre = LineString([pieces[0].start, pieces[1].start, done.curve.end])
+    pieces = wall.curve.pieces
+    centre = LineString([pieces[0].start, pieces[1].start, wall.curve.end])
     return centre.offset_curve(offset_mm, join_style="mitre", mitre_limit=100.0).length
 
 
-def bought(done: WallWorkUp, key: str) -> float:
-    return next(one.value for one in done.quantities if one.key.endswith(key))
+def bought(wall: WallWorkUp, key: str) -> float:
+    return next(quantity.value for quantity in wall.quantities if quantity.key.endswith(key))
 
 
 @given(st.floats(-120, 120).filter(lambda degrees: abs(degrees) > 1))
 def test_faces_boards_and_track_are_as_long_as_their_mitred_parallels(degrees):
-    done = cornered(degrees)
-    framing, thin = done.curve.stud_depth_mm / 2, 0.25 * IN
+    wall = cornered(degrees)
+    framing, thin = wall.curve.stud_depth_mm / 2, 0.25 * IN
     for side, face in ((1, "left"), (-1, "right")):
-        finished = parallel_mm(done, side * (framing + 2 * thin)) * HIGH
-        assert done.finished_area_mm2(face) == pytest.approx(finished, rel=1e-9)
-        longer = max(parallel_mm(done, side * out) for out in (framing, framing + thin))
-        assert bought(done, f"{face}/layer-1/board") * 1e6 == pytest.approx(longer * HIGH, rel=1e-9)
-        plan = done.plan_of(face)
+        finished = parallel_mm(wall, side * (framing + 2 * thin)) * HIGH
+        assert wall.finished_area_mm2(face) == pytest.approx(finished, rel=1e-9)
+        longer = max(parallel_mm(wall, side * out) for out in (framing, framing + thin))
+        assert bought(wall, f"{face}/layer-1/board") * 1e6 == pytest.approx(longer * HIGH, rel=1e-9)
+        plan = wall.plan_of(face)
         assert plan is not None
         hung = [piece.width_mm for piece in plan.layers[0].pieces if piece.course == 1]
         assert sum(hung) == pytest.approx(longer, rel=1e-9)
-    outer = max(parallel_mm(done, side * framing) for side in (1, -1))
-    assert bought(done, "track/top") == bought(done, "track/bottom") == pytest.approx(outer, rel=1e-9)
+    outer = max(parallel_mm(wall, side * framing) for side in (1, -1))
+    assert bought(wall, "track/top") == bought(wall, "track/bottom") == pytest.approx(outer, rel=1e-9)
 
 
 def test_a_square_corner_buys_what_its_outer_face_gains():
     # Studs 3-5/8 and two layers of 1/4 a face: 2 x 2.3125 = 4-5/8 in of finished face, times 8 ft, over 200 in.
-    done = cornered(90.0)
-    assert done.finished_area_mm2("right") / HIGH / IN == pytest.approx(204.625)
-    assert done.finished_area_mm2("left") / HIGH / IN == pytest.approx(195.375)
-    lines = take_off([done], job_file("larkmoor-dental").book, DAY).lines
-    layers = [one.net for one in lines if one.key.endswith("/board") and "/right/" in one.key]
+    wall = cornered(90.0)
+    assert wall.finished_area_mm2("right") / HIGH / IN == pytest.approx(204.625)
+    assert wall.finished_area_mm2("left") / HIGH / IN == pytest.approx(195.375)
+    lines = take_off([wall], job_file("larkmoor-dental").book, DAY).lines
+    layers = [line.net for line in lines if line.key.endswith("/board") and "/right/" in line.key]
     # Layer 1 to its outer surface 1.8125 + 0.25, layer 2 to 1.8125 + 0.5; both twice, over 8 ft, in sq ft.
-    assert [round(one, 3) for one in layers] == [Decimal("136.083"), Decimal("136.417")]
+    assert [round(layer, 3) for layer in layers] == [Decimal("136.083"), Decimal("136.417")]

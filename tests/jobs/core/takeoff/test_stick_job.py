@@ -43,14 +43,16 @@ def test_what_is_on_hand_costs_nothing_and_is_cut_first() -> None:
 
 
 def test_a_kept_plan_is_the_same_plan_again_and_survives_its_document() -> None:
-    asked = wanted(TEN, YARD)
-    plan = plan_sticks(asked.pieces, asked.stocks, kerf_mm=asked.kerf_mm, usable_offcut_mm=asked.usable_offcut_mm)
-    kept = keep_sticks(asked, plan, plan)
-    again, faults = plan_by_kept(asked, kept)
+    request = wanted(TEN, YARD)
+    plan = plan_sticks(
+        request.pieces, request.stocks, kerf_mm=request.kerf_mm, usable_offcut_mm=request.usable_offcut_mm
+    )
+    stored = keep_sticks(request, plan, plan)
+    again, faults = plan_by_kept(request, stored)
     assert faults == ()
     assert again is not None
     assert (again.counts, again.cost, again.leftovers) == (plan.counts, plan.cost, plan.leftovers)
-    assert read(KeptSticks, Reader(write(KeptSticks((kept,))))) == KeptSticks((kept,))
+    assert read(KeptSticks, Reader(write(KeptSticks((stored,))))) == KeptSticks((stored,))
 
 
 @pytest.mark.parametrize(
@@ -65,9 +67,9 @@ def test_a_kept_plan_is_the_same_plan_again_and_survives_its_document() -> None:
 )
 def test_a_kept_plan_serves_nothing_else_than_it_was_made_for(changed: StickList) -> None:
     plan = plan_cuts(wanted().pieces, wanted().stocks, kerf_mm=3.175)
-    kept = keep_sticks(wanted(), plan, plan)
-    assert plan_by_kept(wanted(), kept)[0] is not None
-    assert plan_by_kept(changed, kept) == (None, ())
+    stored = keep_sticks(wanted(), plan, plan)
+    assert plan_by_kept(wanted(), stored)[0] is not None
+    assert plan_by_kept(changed, stored) == (None, ())
 
 
 def test_the_check_finds_a_stick_cut_too_long_a_piece_missing_and_too_much_taken_from_the_yard() -> None:
@@ -77,7 +79,7 @@ def test_the_check_finds_a_stick_cut_too_long_a_piece_missing_and_too_much_taken
     missing = replace(plan, sticks=sticks[:1])
     assert "stud of 1400.00 mm is cut 2 times, and 3 is wanted" in check_cuts(missing, wanted())
     crowded = replace(sticks[0], cuts=(*sticks[0].cuts, *sticks[1].cuts))
-    assert any("are cut from 3048.00" in told for told in check_cuts(replace(plan, sticks=(crowded,)), wanted()))
+    assert any("are cut from 3048.00" in cut for cut in check_cuts(replace(plan, sticks=(crowded,)), wanted()))
     few = wanted(replace(TEN, count=1))
     assert "2 of 10 ft are used, and 1 are there" in check_cuts(plan, few)
 
@@ -105,16 +107,20 @@ def dental(*more_sticks: Pack):
 
 
 def track_list(walls, book, *on_hand: OnHand) -> StickList:
-    return next(one for one in stick_lists(walls, book, on_hand, DAY) if one.material == "TRACK-358")
+    return next(entry for entry in stick_lists(walls, book, on_hand, DAY) if entry.material == "TRACK-358")
 
 
 def track_bought(walls, book, plans: JobPlans = NO_PLANS) -> Purchase:
-    return next(one for one in take_off(walls, book, DAY, (), plans).purchases if one.material == "TRACK-358")
+    return next(
+        purchase for purchase in take_off(walls, book, DAY, (), plans).purchases if purchase.material == "TRACK-358"
+    )
 
 
-def chosen(asked: StickList) -> KeptSticks:
-    plan = plan_sticks(asked.pieces, asked.stocks, kerf_mm=asked.kerf_mm, usable_offcut_mm=asked.usable_offcut_mm)
-    return KeptSticks((keep_sticks(asked, plan, plan),), by="Ines Okafor", on=DAY)
+def chosen(request: StickList) -> KeptSticks:
+    plan = plan_sticks(
+        request.pieces, request.stocks, kerf_mm=request.kerf_mm, usable_offcut_mm=request.usable_offcut_mm
+    )
+    return KeptSticks((keep_sticks(request, plan, plan),), by="Ines Okafor", on=DAY)
 
 
 def priced(length_ft: int, price: str) -> Pack:
@@ -124,12 +130,12 @@ def priced(length_ft: int, price: str) -> Pack:
 
 def test_track_is_planned_as_whole_sticks_and_the_rest_of_each_run() -> None:
     walls, book = dental()
-    asked = track_list(walls, book)
+    request = track_list(walls, book)
     # By hand: 181.94 - 120 = 61.94; the door cuts 143.30 into 94.68 and 48.62; 61.94 and 48.62 share a stick: three.
-    assert [piece.length_mm / IN for piece in asked.pieces] == pytest.approx([120, 61.94, 94.68, 48.62], abs=0.01)
+    assert [piece.length_mm / IN for piece in request.pieces] == pytest.approx([120, 61.94, 94.68, 48.62], abs=0.01)
     assert track_bought(walls, book).cuts is None, "by its length while nobody chose a plan"
-    bought = track_bought(walls, book, JobPlans(sticks=chosen(asked)))
-    assert bought.cuts is not None and check_cuts(bought.cuts, asked) == ()
+    bought = track_bought(walls, book, JobPlans(sticks=chosen(request)))
+    assert bought.cuts is not None and check_cuts(bought.cuts, request) == ()
     assert [pack.count for pack in bought.packs] == [3]
     assert ("Each run from its own sticks", "2 + 2 = 4 sticks") in bought.explanation.inputs
 
@@ -137,9 +143,9 @@ def test_track_is_planned_as_whole_sticks_and_the_rest_of_each_run() -> None:
 def test_the_rests_of_track_are_cut_from_the_cheapest_stick_that_holds_them() -> None:
     # By hand: 94.68 in are held by 8 ft for 20.00 rather than by 10 ft for 31.40; 61.94 and 48.62 take 10 ft still.
     walls, book = dental(priced(8, "20.00"), Pack("T20", "20 ft stick", Decimal(20), length_mm=6096.0))
-    asked = track_list(walls, book)
-    assert max(piece.length_mm for piece in asked.pieces) == 3048.0, "a stick without a price bounds no piece"
-    plan = chosen(asked).plans[0]
+    request = track_list(walls, book)
+    assert max(piece.length_mm for piece in request.pieces) == 3048.0, "a stick without a price bounds no piece"
+    plan = chosen(request).plans[0]
     assert plan.cost == plan.bound_cost == 2 * Decimal("31.40") + Decimal("20.00")
 
 
@@ -150,7 +156,7 @@ def test_track_on_hand_is_cut_before_any_is_bought_and_a_plan_made_without_it_is
     assert bought.cuts is not None
     assert dict(bought.cuts.counts) == {"TRACK-358-10": 2, "on hand 1": 1}
     stale = JobPlans(sticks=chosen(track_list(walls, book)), on_hand=(yard,))
-    assert "plans/sticks/TRACK-358" in {one.key for one in take_off(walls, book, DAY, (), stale).findings}
+    assert "plans/sticks/TRACK-358" in {finding.key for finding in take_off(walls, book, DAY, (), stale).findings}
 
 
 def test_what_is_sold_by_length_only_is_named_as_not_planned() -> None:

@@ -19,7 +19,7 @@ INCH = 25.4
 def purchases(name: str) -> dict[str, Purchase]:
     read = job_file(name)
     walls = [work_up_wall(spec, read.book, DAY, board_rounds=0) for spec in read.job.walls]
-    return {one.material: one for one in take_off(walls, read.book, DAY).purchases}
+    return {purchase.material: purchase for purchase in take_off(walls, read.book, DAY).purchases}
 
 
 def test_the_dental_bead_takes_nine_sticks() -> None:
@@ -33,13 +33,15 @@ def test_the_dental_bead_takes_nine_sticks() -> None:
 
 @pytest.mark.parametrize("name", JOBS)
 def test_one_purchase_of_all_walls_is_never_more_packs_than_wall_by_wall(name: str) -> None:
-    for one in purchases(name).values():
-        if one.apart_packs is not None:
-            assert sum(pack.count for pack in one.packs) <= one.apart_packs, one.material
+    for purchase in purchases(name).values():
+        if purchase.apart_packs is not None:
+            assert sum(pack.count for pack in purchase.packs) <= purchase.apart_packs, purchase.material
 
 
-@pytest.mark.parametrize(("lap_in", "rest_in", "told"), [(None, 24, "the catalog states no lap"), (2, 26, "50.8 mm")])
-def test_a_bead_longer_than_any_stick_is_spliced_and_the_takeoff_says_so(lap_in, rest_in, told) -> None:
+@pytest.mark.parametrize(
+    ("lap_in", "rest_in", "message"), [(None, 24, "the catalog states no lap"), (2, 26, "50.8 mm")]
+)
+def test_a_bead_longer_than_any_stick_is_spliced_and_the_takeoff_says_so(lap_in, rest_in, message) -> None:
     # A 12 ft corner in 10 ft sticks: 120 in and 24 in, or 26 in where each splice loses 2 in.
     read = job_file("larkmoor-dental")
     facts = {} if lap_in is None else {"splice_overlap_mm": Fact(Decimal(str(lap_in * INCH)), "test", "maker")}
@@ -47,10 +49,10 @@ def test_a_bead_longer_than_any_stick_is_spliced_and_the_takeoff_says_so(lap_in,
     book = read.book.with_more((), (bead,))
     high = replace(read.job.walls[0], heights=HeightProfile(((0.0, 144 * INCH),)), openings=())
     wall = work_up_wall(high, book, DAY, board_rounds=0)
-    cut = sorted({round(one.length_mm / INCH, 2) for one in wall.sticks if one.material == "BEAD-CORNER"})
+    cut = sorted({round(stick.length_mm / INCH, 2) for stick in wall.sticks if stick.material == "BEAD-CORNER"})
     assert cut == [rest_in, 120]
-    bought = next(one for one in take_off([wall], book, DAY).purchases if one.material == "BEAD-CORNER")
-    assert any("Spliced" in label and told in value for label, value in bought.explanation.inputs)
+    bought = next(purchase for purchase in take_off([wall], book, DAY).purchases if purchase.material == "BEAD-CORNER")
+    assert any("Spliced" in label and message in value for label, value in bought.explanation.inputs)
 
 
 def test_a_half_is_printed_upwards_in_shares_and_lengths_alike() -> None:
@@ -59,8 +61,8 @@ def test_a_half_is_printed_upwards_in_shares_and_lengths_alike() -> None:
     base = replace(read.book.materials["BASE-514-FLEX"], waste=Decimal("0.13125"))
     book = read.book.with_more((), (base,))
     wall = work_up_wall(read.job.walls[0], book, DAY, board_rounds=0)
-    sticks = tuple(replace(one, length_mm=13.375 * INCH) for one in wall.sticks if one.material == base.code)
+    sticks = tuple(replace(stick, length_mm=13.375 * INCH) for stick in wall.sticks if stick.material == base.code)
     bought = take_off([replace(wall, sticks=sticks)], book, DAY).purchases
-    inputs = dict(next(one for one in bought if one.material == base.code).explanation.inputs)
+    inputs = dict(next(purchase for purchase in bought if purchase.material == base.code).explanation.inputs)
     assert "13.38 in" in inputs["Pieces"]
     assert inputs["Waste share"] == "13.13 %"

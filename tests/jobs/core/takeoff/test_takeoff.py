@@ -194,8 +194,10 @@ def test_sheets_take_five_per_cent_of_waste_and_round_up(net: int, sheets: int) 
 def test_an_override_of_the_job_that_names_no_quantity_is_told() -> None:
     stray = Override("w/no-such-line", "typed by hand", "Ines", "2026-11-20", 12.0)
     walls, book = [work_up_wall(straight_wall("w", 3000.0), track_book(), DAY)], track_book()
-    found = take_off(walls, book, DAY, (stray,)).findings
-    assert ["w/no-such-line" in one.sentence for one in found if one.key == f"job/override/{stray.key}"] == [True]
+    findings = take_off(walls, book, DAY, (stray,)).findings
+    assert [
+        "w/no-such-line" in finding.sentence for finding in findings if finding.key == f"job/override/{stray.key}"
+    ] == [True]
 
 
 def test_a_template_is_charged_beside_the_lengths_once_for_each_run():
@@ -205,11 +207,11 @@ def test_a_template_is_charged_beside_the_lengths_once_for_each_run():
     cap = read.book.materials[code]
     trims = tuple(replace(t, form="template") if t.material == code else t for t in read.job.walls[0].trims)
     made = replace(read, job=replace(read.job, walls=(replace(read.job.walls[0], trims=trims),)))
-    assert next(one for one in take_off_of(made).purchases if one.material == code).cost is None
+    assert next(purchase for purchase in take_off_of(made).purchases if purchase.material == code).cost is None
     charged = replace(cap, facts={**cap.facts, "template_charge": Fact(Decimal("150"), "Its maker", "maker")})
     book = replace(read.book, materials={**read.book.materials, code: charged})
-    after = next(one for one in take_off_of(replace(made, book=book)).purchases if one.material == code)
-    before = next(one for one in plain.purchases if one.material == code)
+    after = next(purchase for purchase in take_off_of(replace(made, book=book)).purchases if purchase.material == code)
+    before = next(purchase for purchase in plain.purchases if purchase.material == code)
     assert (after.buy, after.cost) == (before.buy, before.cost + 150)
 
 

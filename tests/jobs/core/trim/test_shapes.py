@@ -74,9 +74,9 @@ def test_no_bend_is_checked_on_a_template_and_somebody_must_say_so():
     wall, layers = curve(*pieces), FaceBuild((Layer("GB-1/4"),))
     built = spec(*pieces, left=layers)
     checks = check_layers(wall, built, catalog())
-    assert {(one.verdict, one.radius_mm, one.least_radius_mm) for one in checks} == {("template", 0.0, None)}
+    assert {(check.verdict, check.radius_mm, check.least_radius_mm) for check in checks} == {("template", 0.0, None)}
     assert check_track(wall, built, catalog()) == ()
-    assert [one.weight for one in template_findings(wall, built)] == ["decide", "gap"]
+    assert [finding.weight for finding in template_findings(wall, built)] == ["decide", "gap"]
     decided = Override("w/piece-1/template", "The pattern was proved on site", "M. Rowe", "2026-11-20")
     assert template_findings(wall, spec(*pieces, left=layers, overrides=(decided,)))[0].weight == "caution"
 
@@ -85,7 +85,7 @@ def test_the_studs_of_a_template_piece_wait_for_a_spacing():
     pieces = (TemplatePiece(2000.0, 1800.0, 0.5, "Oval"),)
     waiting = frame(curve(*pieces), spec(*pieces), catalog(), starter_standards())
     assert not waiting.is_complete
-    assert any(one.weight == "gap" and "set a spacing" in one.sentence for one in waiting.findings)
+    assert any(finding.weight == "gap" and "set a spacing" in finding.sentence for finding in waiting.findings)
     assert frame(curve(*pieces), spec(*pieces, stud_spacing_mm=200.0), catalog(), starter_standards()).is_complete
 
 
@@ -115,8 +115,10 @@ def test_pieces_at_a_kink_end_in_the_mitre_of_the_faces(degrees, face, leftwards
     offset = abs(laid.offset_mm(plan.line))
     mitred = middle.parallel_offset(offset, face, join_style="mitre", mitre_limit=20)
     assert plan.net_mm == pytest.approx(mitred.length, abs=1e-6)
-    assert [math.degrees(one.cut_rad) for span in plan.spans for one in span.mitres] == pytest.approx([degrees / 2] * 2)
-    assert {one.corner for span in plan.spans for one in span.mitres} == {
+    assert [math.degrees(mitre.cut_rad) for span in plan.spans for mitre in span.mitres] == pytest.approx(
+        [degrees / 2] * 2
+    )
+    assert {mitre.corner for span in plan.spans for mitre in span.mitres} == {
         "inside" if leftwards == (face == "left") else "outside"
     }
 
@@ -127,8 +129,8 @@ def test_a_kinked_arc_is_mitred_where_its_face_meets_the_next():
     for line in ("left_finished", "right_finished"):
         before, after = laid.mitred_mm(laid.kinks[0], line)
         offset = laid.offset_mm(line)
-        one, other = laid.pieces
-        end = one.point_at(1 + before / one.length_at(offset), offset)
+        piece, other = laid.pieces
+        end = piece.point_at(1 + before / piece.length_at(offset), offset)
         start = other.point_at(-after / other.length_at(offset), offset)
         assert math.dist(end, start) < 1e-6
 
@@ -139,7 +141,7 @@ def test_a_square_column_has_a_mitre_at_every_corner_and_no_end():
     plan = plan_trims(laid, spec(*pieces, trims=(base("right"),)), {"BASE": BASE})[0]
     assert [round(span.length_mm, 6) for span in plan.spans] == [800 + laid.stud_depth_mm + 25.4] * 4
     assert all(len(span.mitres) == 2 for span in plan.spans)
-    assert [one.key for one in shape_notes(laid, spec(*pieces), ())] == ["w/closed"]
+    assert [note.key for note in shape_notes(laid, spec(*pieces), ())] == ["w/closed"]
 
 
 CAP = material("CAP", "trim", "ft", width_mm=fact(150), least_radius_mm=fact(900), hard_least_radius_mm=fact(900))
@@ -159,16 +161,16 @@ def test_a_cap_is_bought_along_its_outer_edge_and_told_by_both_radii():
     shape = [(r * math.sin(t), r * math.cos(t)) for r in (1425, 1575) for t in (-sweep / 2, sweep / 2)] + [(0, 1575)]
     x0, y0, x1, y1 = LineString(shape).bounds
     assert arc.blank_mm == pytest.approx((x1 - x0, y1 - y0))
-    assert [one.verdict for one in plan.arcs] == ["flat", "passes"]
+    assert [entry.verdict for entry in plan.arcs] == ["flat", "passes"]
 
 
 def test_a_cap_narrower_than_the_wall_or_under_a_ceiling_asks_for_a_decision():
     pieces = (StraightPiece(1000.0),)
-    assert "w/trim-1/top" in {one.key for one in cap_of(*pieces, top="ceiling").findings}
+    assert "w/trim-1/top" in {finding.key for finding in cap_of(*pieces, top="ceiling").findings}
     narrow = {"CAP": material("CAP", "trim", "ft", width_mm=fact(90))}
     run = TrimRun("Cap", "left", "top", "CAP")
     plan = plan_trims(curve(*pieces), spec(*pieces, trims=(run,), top="free"), narrow)[0]
-    assert [one.weight for one in plan.findings if one.key == "w/trim-1/width"] == ["decide"]
+    assert [finding.weight for finding in plan.findings if finding.key == "w/trim-1/width"] == ["decide"]
 
 
 def test_a_half_wall_is_fastened_to_the_floor_only_and_its_studs_are_full_height():
@@ -176,7 +178,7 @@ def test_a_half_wall_is_fastened_to_the_floor_only_and_its_studs_are_full_height
     low = frame(curve(*pieces), spec(*pieces, top="free"), catalog(), starter_standards())
     high = frame(curve(*pieces), spec(*pieces), catalog(), starter_standards())
     assert {group.length_mm / IN for group in low.stud_list} == {42.0}
-    floor, both = (track_fasteners(one, starter_standards(), "PIN") for one in (low, high))
+    floor, both = (track_fasteners(framing, starter_standards(), "PIN") for framing in (low, high))
     assert both.value == 2 * floor.value
 
 
@@ -211,5 +213,5 @@ def test_a_corner_no_board_follows_is_said_to_want_bead_or_a_special_material():
     pieces = (StraightPiece(600.0), ArcPiece(RadiusAngle(150.0, math.pi / 2), "left"), StraightPiece(600.0))
     built = spec(*pieces, right=FaceBuild((Layer("GB-1/4"),)))
     notes = shape_notes(curve(*pieces), built, check_layers(curve(*pieces), built, catalog()))
-    assert [one.key for one in notes] == ["w/right/piece-2/corner"]
+    assert [note.key for note in notes] == ["w/right/piece-2/corner"]
     assert "bead or of a special material" in notes[0].sentence

@@ -135,8 +135,8 @@ def test_a_kink_is_pointed_out():
     heights = HeightProfile(((0.0, 2400.0),))
     _, wall = dental()
     curve = curve_of(Survey(pieces, heights, "centre", 92.0, 12.7, 12.7))
-    found = one((curve, wall), run()).findings
-    assert any("28.6 degrees" in f.sentence and f.weight == "caution" for f in found)
+    result = one((curve, wall), run()).findings
+    assert any("28.6 degrees" in f.sentence and f.weight == "caution" for f in result)
 
 
 def test_adding_a_crown_with_backing_adds_backing_on_the_framing_face():

@@ -48,7 +48,7 @@ def chosen(curve_and_wall, trim_run, *profiles):
 
 def test_each_piece_of_an_s_curve_has_its_own_answer():
     choice = chosen(s_wall(120, 50, 20), run("left", material="MDF", form="stock"), MDF, FLEX, OAK)
-    assert [one.verdict for one in choice.pieces] == [
+    assert [piece.verdict for piece in choice.pieces] == [
         "stock bends as it comes",
         "bendable profile",
         "curved by the maker",
@@ -138,17 +138,17 @@ def test_each_piece_of_trim_tells_every_radius_it_follows():
     curve, wall = s_wall(120, 60)
     short = profile("FLEX", ("bendable",), 30, "25.00", greatest_piece_mm=Fact(Decimal("2540"), "Its maker", "maker"))
     plan = plan_trims(curve, with_trims(wall, run("left", material="FLEX")), catalog(short))[0]
-    told = [
-        [(one.side, round(one.radius_mm / IN), round(one.length_mm / IN, 3)) for one in piece.curves]
+    rowses = [
+        [(entry.side, round(entry.radius_mm / IN), round(entry.length_mm / IN, 3)) for entry in piece.curves]
         for piece in plan.pieces
     ]
-    assert told == [[("concave", 120, 90.0)], [("concave", 120, 30.0), ("convex", 60, 60.0)]]
+    assert rowses == [[("concave", 120, 90.0)], [("concave", 120, 30.0), ("convex", 60, 60.0)]]
 
 
 def test_a_form_the_card_does_not_offer_asks_for_a_decision():
     curve, wall = s_wall(120)
     plan = plan_trims(curve, with_trims(wall, run("left", material="MDF", form="template")), catalog(MDF))[0]
-    assert [(one.key, one.weight) for one in plan.findings if one.weight == "decide"] == [
+    assert [(finding.key, finding.weight) for finding in plan.findings if finding.weight == "decide"] == [
         ("wall/trim-1/form", "decide")
     ]
 

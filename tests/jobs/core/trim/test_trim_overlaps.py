@@ -16,17 +16,17 @@ PROFILES = {"BASE": base()}  # 5-1/4 in high
 
 def told_of(wall_of, *runs) -> list[str]:
     curve, wall = wall_of
-    return [one.sentence for one in overlaps(curve, with_trims(wall, *runs), PROFILES)]
+    return [overlap.sentence for overlap in overlaps(curve, with_trims(wall, *runs), PROFILES)]
 
 
 def test_a_rail_with_its_foot_inside_the_base_is_a_caution_of_the_wall():
     read = job_file("larkmoor-dental")
     wall = read.job.walls[0]
     rail = replace(wall.trims[0], name="Rail", position="chair", foot_mm=3 * IN)
-    done = work_up_wall(replace(wall, trims=(*wall.trims, rail)), read.book, date(2026, 11, 25), board_rounds=0)
+    result = work_up_wall(replace(wall, trims=(*wall.trims, rail)), read.book, date(2026, 11, 25), board_rounds=0)
     # 5-1/4 in of base, a rail of the same profile from 3 in: 2-1/4 in on one another.
-    told = [one for one in done.findings if "/overlap-" in one.key]
-    assert [(one.weight, "by 2.25 in in height" in one.sentence) for one in told] == [("caution", True)]
+    findings = [finding for finding in result.findings if "/overlap-" in finding.key]
+    assert [(finding.weight, "by 2.25 in in height" in finding.sentence) for finding in findings] == [("caution", True)]
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,7 @@ def test_runs_beside_above_or_before_one_another_do_not_overlap(other):
 def test_two_crowns_on_one_face_overlap_whole_and_a_sloping_ceiling_counts_at_its_lowest():
     assert "by 5.25 in" in told_of(dental(), run("right", "crown"), run("right", "crown", name="Cove"))[0]
     # Ceiling from 8 ft up: the crown's foot stands at 96 - 5.25 = 90.75 in, a rail from 88 reaches 93.25.
-    told = told_of(library(), run("right", "chair", foot_mm=88 * IN), run("right", "crown"))
-    assert len(told) == 1 and "by 2.50 in" in told[0]
+    sentences = told_of(library(), run("right", "chair", foot_mm=88 * IN), run("right", "crown"))
+    assert len(sentences) == 1 and "by 2.50 in" in sentences[0]
     low = (library()[0], replace(library()[1], heights=HeightProfile(((0.0, 96 * IN),))))
     assert told_of(low, run("right", "chair", foot_mm=60 * IN), run("right", "crown")) == []

@@ -28,8 +28,8 @@ def test_an_exempt_client_is_charged_no_tax_on_a_change():
 
 @given(st.lists(CENTS, min_size=1, max_size=8))
 def test_a_change_and_its_opposite_come_to_nothing(amounts):
-    there = price_change([ChangeLine("x", one, one) for one in amounts], RULE)
-    back = price_change([ChangeLine("x", -one, -one) for one in amounts], RULE)
+    there = price_change([ChangeLine("x", amount, amount) for amount in amounts], RULE)
+    back = price_change([ChangeLine("x", -amount, -amount) for amount in amounts], RULE)
     assert there.total + back.total == 0
     assert there.price == sum(amounts)
 

@@ -32,7 +32,7 @@ def job(a: float = 96, b: float = 96, coat_hours: str = "8", **pricing: Any) -> 
 
 
 def changed(before: JobFile, after: JobFile):
-    old, new = (work_up(one, TODAY) for one in set_alike(before, after))
+    old, new = (work_up(file, TODAY) for file in set_alike(before, after))
     return wall_change(old, new), old, new
 
 
@@ -93,7 +93,9 @@ def test_hours_are_added_up_over_the_coats_before_they_are_rounded_to_days():
     """A coat goes from 15.9 h to 16.2 h, over the 16 h of two people's day, so each of three takes a day more as it is
     dated. Together with framing and board it is 4.7 h, 0.3 of a day: under half a day, and no day is proposed."""
     change, old, new = changed(job(coat_hours="31.14"), job(a=102, coat_hours="31.14"))
-    coats = [[one.hours for one in done.plan.activities if one.key.startswith("coat")] for done in (old, new)]
+    coats = [
+        [activity.hours for activity in days.plan.activities if activity.key.startswith("coat")] for days in (old, new)
+    ]
     assert [round(hours[0], 1) for hours in coats] == [15.9, 16.2]
     assert new.plan.finish > old.plan.finish
     assert (change.moved.hours, change.moved.workdays) == (Decimal("4.7"), 0)

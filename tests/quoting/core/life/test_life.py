@@ -73,7 +73,7 @@ def test_a_sent_job_says_how_often_its_page_was_opened():
 
 def test_a_station_passed_over_says_what_it_lacks():
     life = life_of(replace(ORDERED, signed_on=None, money=None, revision=None), DAY)
-    lacks = {one.station: one.lack for one in life.passed if one.lack}
+    lacks = {passed.station: passed.lack for passed in life.passed if passed.lack}
     assert (life.station, lacks) == ("ordered", {"sent": "never sent", "signed": "not signed"})
 
 
@@ -146,8 +146,8 @@ def test_what_is_late_stands_before_what_the_station_asks_for_from_the_day_after
 
 
 def test_a_supplier_who_was_asked_again_is_silent_until_the_answer_is_due():
-    asked = OtherwiseFacts("dearer", "O-0006", "Accept the price.", DAY + timedelta(days=2))
-    facts = replace(ORDERED, otherwise=(asked,))
+    fact = OtherwiseFacts("dearer", "O-0006", "Accept the price.", DAY + timedelta(days=2))
+    facts = replace(ORDERED, otherwise=(fact,))
     assert "confirmed otherwise" not in life_of(facts, DAY).beside
     assert life_of(facts, DAY).turns_on == DAY + timedelta(days=2)
     assert "confirmed otherwise" in life_of(facts, DAY + timedelta(days=2)).beside
@@ -157,8 +157,8 @@ def test_the_next_step_of_a_signed_job_is_the_first_that_is_due():
     wait = WaitFacts("dimension", "lead", "Confirm dimensions.", 6, "reception", by=date(2026, 12, 9))
     coming = ComingFacts("O-0006", "Track", date(2026, 12, 4))
     steps = life_of(replace(SIGNED, waits=(wait,), coming=(coming,)), DAY).steps
-    told = [(one.text, one.who, one.person) for one in steps[:3]]
-    assert told == [
+    rows = [(step.text, step.who, step.person) for step in steps[:3]]
+    assert rows == [
         ("Receive Track", "office", ""),
         ("Confirm 6 dimensions on site", "lead", "Teodor"),
         ("Order Base 5-1/4 in", "office", ""),
@@ -172,7 +172,7 @@ def test_what_is_past_its_day_is_late_and_goods_overdue_are_chased():
 
 def test_items_without_a_day_to_order_are_never_silent():
     life = life_of(replace(SIGNED, to_order=(replace(BASE, order_by=None, decide_by=None),)), DAY)
-    assert "Give 1 item a day to order by" in [one.text for one in life.steps]
+    assert "Give 1 item a day to order by" in [step.text for step in life.steps]
 
 
 def test_the_site_sees_nothing_of_money_suppliers_or_what_the_client_said():
@@ -180,7 +180,7 @@ def test_the_site_sees_nothing_of_money_suppliers_or_what_the_client_said():
     assert life_of(declined, DAY).on_site.end.why == ""
     ahead = replace(ORDERED, money=replace(MONEY, received=Decimal("15641.39")), unsigned=(1,))
     seen = life_of(ahead, DAY).on_site
-    assert "paid ahead" not in seen.beside and "note" not in {one.act for one in seen.steps}
+    assert "paid ahead" not in seen.beside and "note" not in {step.act for step in seen.steps}
 
 
 days = st.none() | st.dates(date(2026, 11, 1), date(2027, 2, 28))
@@ -239,8 +239,8 @@ def test_until_the_day_it_turns_station_end_and_next_stay_as_they_are(facts, tod
 @given(every, st.dates(date(2026, 11, 1), date(2027, 2, 28)))
 def test_every_station_up_to_where_a_job_stands_has_its_day_or_what_it_lacks(facts, today):
     life = life_of(facts, today)
-    assert [one.station for one in life.passed] == list(STATIONS[: len(life.passed)])
-    assert all((one.on is None) == bool(one.lack) for one in life.passed) and life.passed[-1].on is not None
+    assert [passed.station for passed in life.passed] == list(STATIONS[: len(life.passed)])
+    assert all((passed.on is None) == bool(passed.lack) for passed in life.passed) and life.passed[-1].on is not None
 
 
 @given(every)
@@ -250,40 +250,40 @@ def test_facts_come_back_from_their_document(facts):
 
 def test_a_job_that_was_entered_late_was_an_enquiry_when_it_was_priced():
     late = replace(SIGNED, opened_on=date(2026, 12, 5), measured_on=date(2026, 12, 5))
-    days = [one.on for one in life_of(late, DAY).passed]
+    days = [passed.on for passed in life_of(late, DAY).passed]
     assert days == [QUOTED, QUOTED, QUOTED, date(2026, 11, 24), date(2026, 12, 1)]
 
 
 def test_what_is_due_on_signing_is_due_since_that_day():
     owed = replace(SIGNED, money=replace(MONEY, received=Decimal(0), last_on=None))
-    (step,) = [one for one in life_of(owed, DAY).steps if one.act == "collect"]
+    (step,) = [entry for entry in life_of(owed, DAY).steps if entry.act == "collect"]
     assert (step.by, step.why) == (date(2026, 12, 1), "Due since signing.")
 
 
 def test_what_came_short_is_ordered_again_by_its_own_day():
     short = OtherwiseFacts("short", "O-0007", "Order again what came bad", DAY, "2 pieces")
     life = life_of(replace(SIGNED, otherwise=(short,)), DAY)
-    assert "2 pieces short" in life.beside and "settle" not in {one.act for one in life.steps}
-    assert ("order", date(2026, 12, 10)) in {(one.act, one.by) for one in life.steps}
+    assert "2 pieces short" in life.beside and "settle" not in {step.act for step in life.steps}
+    assert ("order", date(2026, 12, 10)) in {(step.act, step.by) for step in life.steps}
 
 
 def test_open_requests_are_collected_by_their_days_and_take_the_place_of_what_is_due_on_signing():
-    asked = RequestFacts(3, "Boards up", date(2026, 12, 14), Decimal("8864.59"), Decimal("864.59"))
-    paid = replace(asked, number=2, open=Decimal(0))
-    owed = replace(SIGNED, money=replace(MONEY, received=Decimal(0), last_on=None), requests=(paid, asked))
-    steps = [one for one in life_of(owed, DAY).steps if one.act == "collect"]
-    assert [(one.text, one.by) for one in steps] == [("Collect request 3: Boards up", date(2026, 12, 14))]
-    assert {"collect", "ask"}.isdisjoint(one.act for one in life_of(owed, DAY).on_site.steps)
+    fact = RequestFacts(3, "Boards up", date(2026, 12, 14), Decimal("8864.59"), Decimal("864.59"))
+    paid = replace(fact, number=2, open=Decimal(0))
+    owed = replace(SIGNED, money=replace(MONEY, received=Decimal(0), last_on=None), requests=(paid, fact))
+    steps = [step for step in life_of(owed, DAY).steps if step.act == "collect"]
+    assert [(step.text, step.by) for step in steps] == [("Collect request 3: Boards up", date(2026, 12, 14))]
+    assert {"collect", "ask"}.isdisjoint(step.act for step in life_of(owed, DAY).on_site.steps)
 
 
 def test_what_happened_is_asked_for_within_a_week():
     happened = replace(SIGNED, to_ask=(ToAskFacts("Boards up", DAY),))
-    (step,) = [one for one in life_of(happened, DAY).steps if one.act == "ask"]
+    (step,) = [entry for entry in life_of(happened, DAY).steps if entry.act == "ask"]
     assert (step.text, step.by) == ("Ask for the payment: Boards up", DAY + timedelta(days=7))
 
 
 def test_the_rest_is_billed_until_all_of_the_contract_is_asked_for():
     built = replace(SIGNED, begun_on=DAY, last_end=DAY, money=replace(MONEY, received=Decimal(0)))
     whole = RequestFacts(1, "All", date(2026, 12, 14), MONEY.contract, MONEY.contract)
-    assert "bill" in {one.act for one in life_of(built, DAY).steps}
-    assert "bill" not in {one.act for one in life_of(replace(built, requests=(whole,)), DAY).steps}
+    assert "bill" in {step.act for step in life_of(built, DAY).steps}
+    assert "bill" not in {step.act for step in life_of(replace(built, requests=(whole,)), DAY).steps}

@@ -125,9 +125,9 @@ def test_contingency_is_a_gain_and_overhead_goes_by_what_was_worked():
         QuotedCost("other", "contingency", "Contingency", D(1), D("50.00"), "contingency"),
     )
     facts = one_item("labour", ("10", "48.00"), worked(12, "48.00"))
-    found = causes(replace(facts, quoted=(*facts.quoted, *extra), overhead=rule))
+    amounts = causes(replace(facts, quoted=(*facts.quoted, *extra), overhead=rule))
     # 2 h more: 96.00 of hours and 19.00 of overhead.
-    assert found == {"hours": D("96.00"), "overhead": D("19.00"), "contingency": D("-50.00")}
+    assert amounts == {"hours": D("96.00"), "overhead": D("19.00"), "contingency": D("-50.00")}
 
 
 def test_a_tie_of_remainders_goes_to_the_larger_amount_then_by_the_order_of_causes():

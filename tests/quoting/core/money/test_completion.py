@@ -144,8 +144,8 @@ def test_an_allowance_stands_as_quoted_until_its_choice_is_billed():
 
 
 def test_contingency_is_never_forecast_as_cost():
-    kept = QuotedCost("other", "contingency", "Contingency", D(1), D("400.00"), "contingency")
-    assert job_costs(job(kept)).at_completion == 0
+    cost = QuotedCost("other", "contingency", "Contingency", D(1), D("400.00"), "contingency")
+    assert job_costs(job(cost)).at_completion == 0
 
 
 def test_a_line_without_a_price_stands_at_its_quoted_cost_and_says_so():

@@ -33,14 +33,14 @@ def test_at_this_pace_the_ratio_is_not_rounded_on_the_way():
 )
 def test_a_long_contract_of_3000000_earns_by_cost(to_date, to_go, share, profit):
     # A textbook exercise on long contracts.
-    found = earned(D(3000000), D(to_date), D(to_date) + D(to_go))
-    assert (percent(found.share), found.profit) == (share, D(profit))
+    result = earned(D(3000000), D(to_date), D(to_date) + D(to_go))
+    assert (percent(result.share), result.profit) == (share, D(profit))
 
 
 def test_goods_not_fitted_earn_their_cost_alone():
     # IFRS 15, IE95-100 (the result from memory): 1,500,000 of 4,000,000 not fitted, 500,000 of the rest spent.
-    found = earned(D(5000000), D(2000000), D(4000000), unfitted=D(1500000))
-    assert (percent(found.share_fitted), found.amount_fitted) == ("20.00", D("2200000.00"))
+    result = earned(D(5000000), D(2000000), D(4000000), unfitted=D(1500000))
+    assert (percent(result.share_fitted), result.amount_fitted) == ("20.00", D("2200000.00"))
 
 
 def test_goods_of_a_tenth_of_the_cost_are_not_shown_apart():
@@ -53,8 +53,8 @@ def test_a_job_that_loses_shows_the_whole_loss_now():
 
 
 def test_nothing_in_sight_has_no_share():
-    found = earned(D(1000), D(0), D(0), billed=D(200))
-    assert (found.share, found.amount, found.over_billed) == (None, 0, 200)
+    result = earned(D(1000), D(0), D(0), billed=D(200))
+    assert (result.share, result.amount, result.over_billed) == (None, 0, 200)
 
 
 @pytest.mark.parametrize("share", [Fraction(0), Fraction(-1, 2), Fraction(3, 2)])

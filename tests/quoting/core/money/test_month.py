@@ -35,8 +35,8 @@ GALLERY = JobOfMonth(
 
 def test_the_finished_jobs_are_taken_together_by_their_money():
     # (35,301.94 - 23,870.64) / 35,301.94 and (35,301.94 - 22,316.40) / 35,301.94.
-    told = made_sentence(FEBRUARY, [RECEPTION, GALLERY])
-    assert told == "The two finished jobs made 32.4 %; quoted was 36.8 %."
+    message = made_sentence(FEBRUARY, [RECEPTION, GALLERY])
+    assert message == "The two finished jobs made 32.4 %; quoted was 36.8 %."
 
 
 def test_one_finished_job_is_as_its_worked_example_says():
@@ -81,8 +81,8 @@ def test_a_bill_that_comes_later_changes_the_month_by_what_it_differs():
     before = [RowAmount("received 7", "24 boards", D("458.40")), RowAmount("billed 1/1", "Track", D("558.00"))]
     after = [RowAmount("billed 9/1", "A-779", D("464.40")), RowAmount("billed 1/1", "Track", D("558.00"))]
     news = later_news(before, after)
-    assert [(one.row, one.change) for one in news] == [("billed 9/1", D("464.40")), ("received 7", D("-458.40"))]
-    assert sum(one.change for one in news) == D("6.00")
+    assert [(new.row, new.change) for new in news] == [("billed 9/1", D("464.40")), ("received 7", D("-458.40"))]
+    assert sum(new.change for new in news) == D("6.00")
 
 
 @pytest.mark.parametrize(
@@ -97,7 +97,7 @@ def test_a_bill_that_comes_later_changes_the_month_by_what_it_differs():
     ],
 )
 def test_a_month_closes_in_order_and_after_its_end(month, closed, first, begins):
-    days = [one and date.fromisoformat(one) for one in (month, closed, first)]
+    days = [entry and date.fromisoformat(entry) for entry in (month, closed, first)]
     assert why_not_closed(*days, today=date(2027, 3, 31)).startswith(begins)
     assert bool(why_not_closed(*days, today=date(2027, 3, 31))) is bool(begins)
 
@@ -121,8 +121,8 @@ def test_a_job_whose_price_is_not_over_nought_has_no_margin_and_no_bridge(price)
 
 
 def test_what_came_on_9_june_is_6_00_more_for_may():
-    may, known = (job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(one)) for one in (orrinsby(), on_9_june()))
+    may, known = (job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(fact)) for fact in (orrinsby(), on_9_june()))
     assert (known.to_date, known.cost, percent(known.margin, 2)) == (D("9091.58"), D("17280.28"), "33.13 %")
     assert bridge_of_month(known).lost == D("4.87")
     news = later_news(may.rows, known.rows)
-    assert sorted(one.change for one in news) == [D("-458.40"), D("464.40")]
+    assert sorted(new.change for new in news) == [D("-458.40"), D("464.40")]

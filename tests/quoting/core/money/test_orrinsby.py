@@ -82,17 +82,17 @@ def test_hours_over_lead_to_the_steps_they_were_worked_on():
 
 
 def test_13590_81_is_earned_and_6210_81_of_it_not_billed():
-    found = earned_of(job_costs(orrinsby()), D("7380.00"))
-    assert (shown(found.share), found.amount) == ("52.60", D("13590.81"))
-    assert found.over_billed == D("-6210.81")
+    earned = earned_of(job_costs(orrinsby()), D("7380.00"))
+    assert (shown(earned.share), earned.amount) == ("52.60", D("13590.81"))
+    assert earned.over_billed == D("-6210.81")
 
 
 def test_the_base_nobody_fits_yet_is_left_out_of_the_share():
     costs = job_costs(orrinsby())
-    found = earned_of(costs, D("7380.00"))
+    earned = earned_of(costs, D("7380.00"))
     assert unfitted_goods(costs) == D("1744.00")
-    assert shown(found.unfitted / costs.at_completion) == "10.10"
-    assert (shown(found.share_fitted), found.amount_fitted) == ("47.27", D("13134.83"))
+    assert shown(earned.unfitted / costs.at_completion) == "10.10"
+    assert (shown(earned.share_fitted), earned.amount_fitted) == ("47.27", D("13134.83"))
 
 
 def test_a_late_bill_moves_it_by_6_00():

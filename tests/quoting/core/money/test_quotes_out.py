@@ -13,9 +13,9 @@ FIVE = [
 
 
 def test_won_and_lost_are_told_by_count_and_value_with_the_reasons():
-    found = won_and_lost(FIVE)
-    assert (found.won, found.lost) == (CountAndValue(2, Decimal("10000.00")), CountAndValue(3, Decimal("10000.00")))
-    assert [(why, one.count, one.value) for why, one in found.reasons] == [
+    lost = won_and_lost(FIVE)
+    assert (lost.won, lost.lost) == (CountAndValue(2, Decimal("10000.00")), CountAndValue(3, Decimal("10000.00")))
+    assert [(why, value.count, value.value) for why, value in lost.reasons] == [
         ("Lost to price", 2, Decimal("5000.00")),
         ("No answer", 1, Decimal("5000.00")),
     ]

@@ -21,11 +21,11 @@ PARTS = (DEPOSIT, *(instalment_part(place) for place in range(4)), RELEASE)
 
 def asked_one_by_one(agreed, parts=PARTS, signed_before=None):
     """signed_before: the part before which a note is signed."""
-    found = []
+    requests = []
     for part in parts:
         signed = [note for note, at in (signed_before or {}).items() if parts.index(part) >= parts.index(at)]
-        found.append(next_request(agreed, part, found, signed))
-    return found
+        requests.append(next_request(agreed, part, requests, signed))
+    return requests
 
 
 @pytest.fixture(scope="module")
@@ -47,19 +47,19 @@ def test_a_signed_note_goes_whole_on_the_next_request(hall):
     second = hall[2]
     assert (second.notes, second.asked + second.noted) == ((1,), Parts(D("8620.00"), D("711.15")))
     assert (second.held.total, second.to_pay.total) == (D("466.56"), D("8864.59"))
-    assert [one.notes for one in hall if one is not second] == [()] * 5
+    assert [entry.notes for entry in hall if entry is not second] == [()] * 5
 
 
 def test_the_last_two_hold_a_half_cent_of_tax_up(hall):
     # 5 % of 405.90 is 20.295, half up 20.30.
-    assert [one.to_pay.total for one in hall[3:5]] == [D("5059.60"), D("5059.60")]
+    assert [entry.to_pay.total for entry in hall[3:5]] == [D("5059.60"), D("5059.60")]
     assert hall[3].held == Parts(D("246.00"), D("20.30"))
 
 
 def test_what_was_held_is_released_and_all_requests_come_to_the_contract_with_its_tax(hall):
     assert hall[5].to_pay == Parts(D("1292.00"), D("106.60"))
-    assert sum_of(one.to_pay for one in hall) == Parts(D("25840.00"), D("2131.80"))
-    assert sum(one.to_pay.total for one in hall) == D("27971.80")
+    assert sum_of(entry.to_pay for entry in hall) == Parts(D("25840.00"), D("2131.80"))
+    assert sum(entry.to_pay.total for entry in hall) == D("27971.80")
 
 
 def test_tax_at_once_holds_of_the_price_alone():
@@ -68,10 +68,10 @@ def test_tax_at_once_holds_of_the_price_alone():
 
 
 def test_a_note_signed_after_the_last_instalment_is_asked_for_alone_or_goes_with_what_is_released():
-    found = asked_one_by_one(HALL, PARTS[:5])
-    alone = next_request(HALL, NOTES, found, [NOTE])
+    result = asked_one_by_one(HALL, PARTS[:5])
+    alone = next_request(HALL, NOTES, result, [NOTE])
     assert alone.to_pay.total == D("1342.30") - D("67.12")  # held 62.00 + 5.115
-    late = next_request(HALL, RELEASE, found, [NOTE])
+    late = next_request(HALL, RELEASE, result, [NOTE])
     assert (late.noted, late.held) == (NOTE.parts, Parts())
 
 
@@ -80,7 +80,7 @@ def test_a_deposit_nobody_asked_for_is_credited_nowhere():
 
 
 @pytest.mark.parametrize(
-    ("part", "before", "said"),
+    ("part", "before", "text"),
     [
         ("instalment 0", PARTS[:2], "on a request already"),
         (DEPOSIT, PARTS[1:2], "before anything else"),
@@ -93,8 +93,8 @@ def test_a_deposit_nobody_asked_for_is_credited_nowhere():
         ("instalment ١", (), "nothing that can be asked for"),
     ],
 )
-def test_what_cannot_be_asked_for_says_why(part, before, said):
-    with pytest.raises(RequestError, match=said):
+def test_what_cannot_be_asked_for_says_why(part, before, text):
+    with pytest.raises(RequestError, match=text):
         next_request(HALL, part, asked_one_by_one(HALL, before), ())
 
 
@@ -124,32 +124,32 @@ def contracts(draw):
 
 
 def numbered(steps):
-    return st.lists(steps, max_size=4).map(lambda found: list(enumerate(found)))
+    return st.lists(steps, max_size=4).map(lambda result: list(enumerate(result)))
 
 
 def by_weight(counts):
     return tuple(Instalment("at its event", Fraction(count, sum(counts))) for count in counts)
 
 
-def is_held(found):
-    return sum_of(one.held for one in found if RELEASE not in {each.part for each in found}) != Parts()
+def is_held(result):
+    return sum_of(entry.held for entry in result if RELEASE not in {each.part for each in result}) != Parts()
 
 
 @given(contracts())
 def test_all_requests_come_to_the_contract_with_its_tax_whatever_the_order(drawn):
     agreed, order, notes = drawn
-    found: list[Request] = []
+    requests: list[Request] = []
     parts = [*([DEPOSIT] if agreed.deposit else []), *(instalment_part(place) for place in order)]
     for step, part in enumerate(parts):
-        found.append(next_request(agreed, part, found, [note for at, note in notes if at <= step]))
-    if is_held(found):
-        found.append(next_request(agreed, RELEASE, found, [note for at, note in notes if at <= len(parts)]))
-    if len({number for one in found for number in one.notes}) < len(notes):
-        found.append(next_request(agreed, NOTES, found, [note for _, note in notes]))
-    if is_held(found):
-        found.append(next_request(agreed, RELEASE, found, [note for _, note in notes]))
-    assert sum_of(one.to_pay for one in found) == agreed.accepted + sum_of(note.parts for _, note in notes)
-    assert sorted(number for one in found for number in one.notes) == list(range(len(notes)))
+        requests.append(next_request(agreed, part, requests, [note for at, note in notes if at <= step]))
+    if is_held(requests):
+        requests.append(next_request(agreed, RELEASE, requests, [note for at, note in notes if at <= len(parts)]))
+    if len({number for request in requests for number in request.notes}) < len(notes):
+        requests.append(next_request(agreed, NOTES, requests, [note for _, note in notes]))
+    if is_held(requests):
+        requests.append(next_request(agreed, RELEASE, requests, [note for _, note in notes]))
+    assert sum_of(request.to_pay for request in requests) == agreed.accepted + sum_of(note.parts for _, note in notes)
+    assert sorted(number for request in requests for number in request.notes) == list(range(len(notes)))
 
 
 @given(cents, cents, weights)

@@ -21,12 +21,12 @@ def came(row, amount, day=DAY):
 
 
 def test_a_payment_pays_the_oldest_request_first_and_then_the_next():
-    found = settle([request(2, "50.00"), request(1, "30.00")], [came("a", "45.00")])
-    assert [(one.request.number, one.state, one.open) for one in found.requests] == [
+    result = settle([request(2, "50.00"), request(1, "30.00")], [came("a", "45.00")])
+    assert [(status.request.number, status.state, status.open) for status in result.requests] == [
         (1, "paid", D("0.00")),
         (2, "part paid", D("35.00")),
     ]
-    assert found.shares == {"a": ((1, D("30.00")), (2, D("15.00")))}
+    assert result.shares == {"a": ((1, D("30.00")), (2, D("15.00")))}
 
 
 def test_what_is_over_all_requests_is_paid_ahead_and_pays_the_next_one():
@@ -36,9 +36,9 @@ def test_what_is_over_all_requests_is_paid_ahead_and_pays_the_next_one():
 
 def test_a_credited_request_asks_for_nothing_and_its_payment_pays_another():
     rows = [request(1, "30.00", credited_by=3), request(2, "20.00")]
-    found = settle(rows, [came("a", "15.00")])
-    assert [one.state for one in found.requests] == ["credited", "part paid"]
-    assert (found.requested.total, found.open) == (D("20.00"), D("5.00"))
+    result = settle(rows, [came("a", "15.00")])
+    assert [status.state for status in result.requests] == ["credited", "part paid"]
+    assert (result.requested.total, result.open) == (D("20.00"), D("5.00"))
 
 
 def test_what_a_request_gives_back_pays_the_others():
@@ -46,8 +46,8 @@ def test_what_a_request_gives_back_pays_the_others():
 
 
 def test_a_request_is_overdue_the_day_after_it_was_due_and_while_money_is_open():
-    found = settle([request(1, "30.00")], [])
-    assert found.overdue(DUE) == () and [one.open for one in found.overdue(date(2027, 5, 5))] == [D("30.00")]
+    result = settle([request(1, "30.00")], [])
+    assert result.overdue(DUE) == () and [status.open for status in result.overdue(date(2027, 5, 5))] == [D("30.00")]
     assert settle([request(1, "30.00")], [came("a", "30.00")]).overdue(date(2027, 6, 1)) == ()
 
 
@@ -69,9 +69,9 @@ amounts = st.integers(1, 100_000).map(lambda whole: D(whole) / 100)
 
 
 @given(st.lists(amounts, max_size=8), st.lists(amounts, max_size=8))
-def test_what_is_paid_and_paid_ahead_is_what_came_in(asked, paid):
-    found = settle(
-        [request(n, total) for n, total in enumerate(asked, 1)], [came(str(n), one) for n, one in enumerate(paid)]
+def test_what_is_paid_and_paid_ahead_is_what_came_in(wanted, paid):
+    result = settle(
+        [request(n, total) for n, total in enumerate(wanted, 1)], [came(str(n), entry) for n, entry in enumerate(paid)]
     )
-    assert found.paid + found.ahead == sum(paid) and found.open + found.paid == sum(asked)
-    assert not (found.open and found.ahead)
+    assert result.paid + result.ahead == sum(paid) and result.open + result.paid == sum(wanted)
+    assert not (result.open and result.ahead)

@@ -34,12 +34,12 @@ def by_hours(read: JobFile, **more) -> JobFile:
 
 
 def step(key: str, hours: float) -> PlannedActivity:
-    said = Explanation("as said", (), "")
-    return PlannedActivity(key, key.capitalize(), hours, 1, said, said)
+    explanation = Explanation("as said", (), "")
+    return PlannedActivity(key, key.capitalize(), hours, 1, explanation, explanation)
 
 
-def sheet_with(done: WorkUp, *steps: PlannedActivity) -> QuoteSheet:
-    return sheet_of(done.read, done.walls, done.takeoff, ActivityPlan(steps, (), None), DAY)
+def sheet_with(result: WorkUp, *steps: PlannedActivity) -> QuoteSheet:
+    return sheet_of(result.read, result.walls, result.takeoff, ActivityPlan(steps, (), None), DAY)
 
 
 def told(sheet: QuoteSheet, key: str) -> list[str]:
@@ -48,7 +48,7 @@ def told(sheet: QuoteSheet, key: str) -> list[str]:
 
 def test_hours_of_a_published_example_are_priced_to_the_cent(dental):
     # NAVEDTRA 14045: 16,000 sq ft at 33 man-hours per 1,000 is 528 h; at 47.00 that is 24,816.00.
-    lines = [one.line for one in sheet_with(dental, step("boards", 528.0)).hours]
+    lines = [hour.line for hour in sheet_with(dental, step("boards", 528.0)).hours]
     assert [(line.what, line.quantity, line.unit, line.cost) for line in lines] == [
         ("Boards", Decimal("528.0"), "h", Decimal("24816.00"))
     ]
@@ -56,16 +56,16 @@ def test_hours_of_a_published_example_are_priced_to_the_cent(dental):
 
 def test_hours_are_kept_to_a_tenth_half_up_and_a_step_without_hours_has_no_line(dental):
     sheet = sheet_with(dental, step("framing", 18.35), step("inspection", 0.0))
-    assert [str(one.line.quantity) for one in sheet.hours] == ["18.4"]
+    assert [str(hour.line.quantity) for hour in sheet.hours] == ["18.4"]
 
 
 def test_a_wall_prices_itself_from_its_studs(dental):
     standards = dental.read.book.standards
     rate, factor = (standards.fact(name).number for name in ("framing_hours_per_stud", "curve_factor"))
-    framing = next(one for one in dental.quote.hours if one.line.what == "Track and studs")
+    framing = next(hour for hour in dental.quote.hours if hour.line.what == "Track and studs")
     assert float(framing.line.quantity) == pytest.approx(dental.walls[0].stud_count * rate * factor, abs=0.05)
     assert ("Curve factor", f"{factor:g}") in framing.why.inputs
-    labour = sum(one.line.cost for one in dental.quote.hours)
+    labour = sum(hour.line.cost for hour in dental.quote.hours)
     assert labour > 0 and dental.quote.priced.cost_by_category["labour"] == labour
 
 
@@ -77,8 +77,8 @@ def test_without_the_rate_the_figures_of_the_worked_example_stand():
 
 def test_a_missing_standard_is_a_gap_and_no_price():
     read = by_hours(job_file("larkmoor-dental"))
-    kept = {name: fact for name, fact in read.book.standards.facts.items() if name != "coat_hours_per_1000sqft"}
-    read = replace(read, book=replace(read.book, standards=replace(read.book.standards, facts=kept)))
+    facts = {name: fact for name, fact in read.book.standards.facts.items() if name != "coat_hours_per_1000sqft"}
+    read = replace(read, book=replace(read.book, standards=replace(read.book.standards, facts=facts)))
     quote = work_up(read, DAY).quote
     assert quote.priced is None and told(quote, "standards/coat_hours_per_1000sqft") == ["gap"]
     assert isinstance(read.book.standards, Standards)
@@ -86,8 +86,8 @@ def test_a_missing_standard_is_a_gap_and_no_price():
 
 def test_a_standard_that_gives_days_only_does_not_stop_the_price():
     read = by_hours(job_file("larkmoor-dental"))
-    kept = {name: fact for name, fact in read.book.standards.facts.items() if name != "coat_dry_hours"}
-    read = replace(read, book=replace(read.book, standards=replace(read.book.standards, facts=kept)))
+    facts = {name: fact for name, fact in read.book.standards.facts.items() if name != "coat_dry_hours"}
+    read = replace(read, book=replace(read.book, standards=replace(read.book.standards, facts=facts)))
     assert work_up(read, DAY).quote.priced is not None
 
 
@@ -126,4 +126,4 @@ def test_a_wrong_rate_is_named(given, path):
     document = write(job_file("larkmoor-dental").pricing) | {"labour_from_hours": given}
     with pytest.raises(DocumentError) as refused:
         read(PricingSpec, Reader(document))
-    assert path in [one.path for one in refused.value.complaints]
+    assert path in [complaint.path for complaint in refused.value.complaints]

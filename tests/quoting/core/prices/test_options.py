@@ -29,11 +29,11 @@ OFFER = Offer((LINE,), TAX, (OAK, ASH, COAT), THIRDS, DepositRule(Decimal("0.1")
 
 def test_total_tax_instalments_and_deposit_follow_the_choice():
     # (13,841.94 + 480 + 250) = 14,571.94; 13 % is 1,894.3522; 40 % of 16,466.29 is 6,586.516. By hand.
-    found = total_with(OFFER, ["coat", "oak"])
-    assert (found.price, found.tax, found.total) == (Decimal("14571.94"), Decimal("1894.35"), Decimal("16466.29"))
-    assert [due.amount for due in found.instalments] == [Decimal("6586.52"), Decimal("6586.52"), Decimal("3293.25")]
-    assert (found.deposit.amount, found.instalments[0].to_pay) == (Decimal("1000.00"), Decimal("5586.52"))
-    assert found.chosen == ("oak", "coat")
+    total = total_with(OFFER, ["coat", "oak"])
+    assert (total.price, total.tax, total.total) == (Decimal("14571.94"), Decimal("1894.35"), Decimal("16466.29"))
+    assert [due.amount for due in total.instalments] == [Decimal("6586.52"), Decimal("6586.52"), Decimal("3293.25")]
+    assert (total.deposit.amount, total.instalments[0].to_pay) == (Decimal("1000.00"), Decimal("5586.52"))
+    assert total.chosen == ("oak", "coat")
 
 
 def test_nothing_chosen_is_the_base():
@@ -41,19 +41,19 @@ def test_nothing_chosen_is_the_base():
 
 
 @pytest.mark.parametrize(
-    ("chosen", "told"), [(["oak", "ash"], "not both"), (["elm"], "no option"), (["oak", "oak"], "stands twice")]
+    ("chosen", "message"), [(["oak", "ash"], "not both"), (["elm"], "no option"), (["oak", "oak"], "stands twice")]
 )
-def test_a_choice_that_cannot_be_is_refused_in_words(chosen, told):
-    with pytest.raises(OptionError, match=told):
+def test_a_choice_that_cannot_be_is_refused_in_words(chosen, message):
+    with pytest.raises(OptionError, match=message):
         total_with(OFFER, chosen)
 
 
 def test_an_exempt_client_pays_no_tax_on_an_option():
     exempt = TaxRule("Sales tax", Decimal("0.13"), "price", "line", "EX-1")
     line = PriceLine("Screen", Decimal("100.00"), Decimal("0.00"), Decimal("0.00"))
-    found = total_with(Offer((line,), exempt, (option("oak", "50.00"),)), ["oak"])
-    assert (found.tax, found.total) == (Decimal("0.00"), Decimal("150.00"))
-    assert "EX-1" in found.tax_words
+    total = total_with(Offer((line,), exempt, (option("oak", "50.00"),)), ["oak"])
+    assert (total.tax, total.total) == (Decimal("0.00"), Decimal("150.00"))
+    assert "EX-1" in total.tax_words
 
 
 def test_options_that_could_bring_the_price_below_nothing_are_refused():
@@ -64,11 +64,11 @@ def test_options_that_could_bring_the_price_below_nothing_are_refused():
 
 
 def choices(options):
-    keys = [one.key for one in options]
+    keys = [entry.key for entry in options]
     return chain.from_iterable(combinations(keys, size) for size in range(len(keys) + 1))
 
 
-cents = st.integers(-30_000, 30_000).map(lambda one: Decimal(one) / 100)
+cents = st.integers(-30_000, 30_000).map(lambda number: Decimal(number) / 100)
 
 
 @given(st.lists(st.tuples(cents, cents, st.sampled_from(["", "A", "B"])), max_size=5), st.integers(0, 90))
@@ -86,17 +86,17 @@ def test_the_least_margin_of_any_choice_is_that_of_trying_them_all(parts, percen
             total = total_with(offer, chosen)
         except OptionError:
             continue
-        spent = cost + sum((one.cost for one in options if one.key in chosen), Decimal(0))
+        spent = cost + sum((entry.cost for entry in options if entry.key in chosen), Decimal(0))
         short.append(spent / (1 - least) - total.price)
-    found = below_least(price, cost, least, options)
-    assert abs((found.shortfall if found else Decimal(0)) - max(*short, Decimal(0), Decimal(0))) <= Decimal("0.006")
+    result = below_least(price, cost, least, options)
+    assert abs((result.shortfall if result else Decimal(0)) - max(*short, Decimal(0), Decimal(0))) <= Decimal("0.006")
 
 
 def test_an_overrun_of_an_allowance_makes_a_change_and_an_underrun_one_the_other_way():
     """The worked case: 620 on an allowance of 500 adds 120."""
     allowance = Allowance("Lamp", Decimal("500.00"))
-    found = [settle(allowance, Decimal(actual)).difference for actual in ("620.00", "500.00", "410.50")]
-    assert found == [Decimal("120.00"), Decimal("0.00"), Decimal("-89.50")]
+    amounts = [settle(allowance, Decimal(actual)).difference for actual in ("620.00", "500.00", "410.50")]
+    assert amounts == [Decimal("120.00"), Decimal("0.00"), Decimal("-89.50")]
     marked = Allowance("Lamp", Decimal("500.00"), over_markup=Decimal("0.15"))
     assert settle(marked, Decimal("620.00")).difference == Decimal("138.00")
 
@@ -123,5 +123,5 @@ def test_tax_is_carried_to_the_third_place_and_rounded_up_over_four(taxed, rate,
 def test_the_deposit_of_the_childcare_follows_its_rule(rule, amount):
     """Worked example: a price of 29,593.75."""
     line = PriceLine("Walls", Decimal("29593.75"), Decimal("0.00"), Decimal("0.00"))
-    found = total_with(Offer((line,), TaxRule("No tax", Decimal(0)), deposit=rule), [])
-    assert found.deposit.amount == Decimal(amount)
+    total = total_with(Offer((line,), TaxRule("No tax", Decimal(0)), deposit=rule), [])
+    assert total.deposit.amount == Decimal(amount)

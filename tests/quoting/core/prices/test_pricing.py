@@ -256,9 +256,9 @@ def test_a_deposit_over_the_law_is_warned_of_and_one_at_the_limit_is_not():
 
 def test_a_deposit_that_does_not_cover_special_orders_says_so():
     rule = DepositRule(Decimal("0.10"), at_most=Decimal("1000.00"))
-    found = deposit(Decimal("29593.75"), Decimal("4260.00"), rule)
-    assert found.explanation == "Deposit 1,000.00: the lesser of 10 % of 29,593.75 and 1,000.00."
-    assert found.warnings == ("The deposit of 1,000.00 does not cover the special orders of 4,260.00.",)
+    result = deposit(Decimal("29593.75"), Decimal("4260.00"), rule)
+    assert result.explanation == "Deposit 1,000.00: the lesser of 10 % of 29,593.75 and 1,000.00."
+    assert result.warnings == ("The deposit of 1,000.00 does not cover the special orders of 4,260.00.",)
 
 
 @pytest.mark.parametrize(
@@ -375,7 +375,7 @@ def test_more_cost_never_lowers_the_price(costs, one_more, policy):
 
 @settings(deadline=None)
 @given(COSTS, st.decimals(0, "0.9", places=3), st.decimals(0, "0.9", places=3))
-def test_a_higher_margin_never_lowers_the_price(costs, one, two):
-    low, high = sorted([one, two])
+def test_a_higher_margin_never_lowers_the_price(costs, entry, two):
+    low, high = sorted([entry, two])
     prices = [price_quote(costs, PricingPolicy("margin", target_margin=margin), NO_TAX).price for margin in (low, high)]
     assert prices[0] <= prices[1]

@@ -24,8 +24,8 @@ def built(read: JobFile, *changes: FaceChange | TrimChange) -> JobFile:
 
 
 def of(*changes: FaceChange | TrimChange) -> Variant:
-    faces = tuple(one for one in changes if isinstance(one, FaceChange))
-    return Variant("Other", faces, tuple(one for one in changes if isinstance(one, TrimChange)))
+    faces = tuple(change for change in changes if isinstance(change, FaceChange))
+    return Variant("Other", faces, tuple(change for change in changes if isinstance(change, TrimChange)))
 
 
 def decided(*keys: str) -> tuple[Override, ...]:
@@ -35,13 +35,13 @@ def decided(*keys: str) -> tuple[Override, ...]:
 def paths(read: JobFile, *changes: FaceChange | TrimChange) -> list[str]:
     with pytest.raises(DocumentError) as refused:
         rebuild(read, of(*changes), "variants[0]")
-    return [one.path for one in refused.value.complaints]
+    return [complaint.path for complaint in refused.value.complaints]
 
 
 def test_fewer_layers_keep_those_against_the_framing_and_more_repeat_the_outermost():
     layers = WALL.left.layers
-    one, three = (built(DENTAL, FaceChange(layers=count)).job.walls[0] for count in (1, 3))
-    assert one.left.layers == layers[:1]
+    wall, three = (built(DENTAL, FaceChange(layers=count)).job.walls[0] for count in (1, 3))
+    assert wall.left.layers == layers[:1]
     assert three.left.layers == (*layers, layers[-1])
 
 
@@ -86,7 +86,7 @@ def test_decisions_are_left_behind_with_what_they_were_taken_about():
     read = replace(DENTAL, job=job)
 
     def left(*changes: FaceChange | TrimChange) -> set[str]:
-        return {one.key.removeprefix(f"{WALL.key}/") for one in rebuild(read, of(*changes)).left_behind}
+        return {override.key.removeprefix(f"{WALL.key}/") for override in rebuild(read, of(*changes)).left_behind}
 
     trim_of_left = {"trim-1"} if WALL.trims[0].face == "left" else set()
     assert left(FaceChange(face="left", layers=1)) == {"left/layer-1/piece-1/bend", "left/tape"} | trim_of_left
@@ -97,8 +97,8 @@ def test_decisions_are_left_behind_with_what_they_were_taken_about():
 def test_decisions_left_behind_are_not_in_the_job_and_the_others_are():
     wall = replace(WALL, overrides=decided(f"{WALL.key}/left/layer-1/piece-1/bend", f"{WALL.key}/studs"))
     read = replace(DENTAL, job=replace(DENTAL.job, walls=(wall,)))
-    kept = built(read, FaceChange(layers=1)).job.walls[0].overrides
-    assert [one.key for one in kept] == [f"{WALL.key}/studs"]
+    overrides = built(read, FaceChange(layers=1)).job.walls[0].overrides
+    assert [override.key for override in overrides] == [f"{WALL.key}/studs"]
 
 
 @pytest.mark.parametrize(
@@ -136,7 +136,7 @@ def test_what_the_job_does_not_have_is_named(change, path):
 def test_a_wrong_entry_is_named(variants, path):
     with pytest.raises(DocumentError) as refused:
         read_variants(Reader({"variants": variants}))
-    assert any(one.path.startswith(path) for one in refused.value.complaints)
+    assert any(complaint.path.startswith(path) for complaint in refused.value.complaints)
 
 
 FACE_CHANGES = st.builds(

@@ -46,39 +46,39 @@ def test_every_build_has_the_figures_of_its_own_work_up(compared):
 
 def test_half_the_layers_are_half_the_board_and_fewer_hours(compared):
     before, after = compared.present, compared.builds[0]
-    net = [sum(layer.net_area_mm2 for wall in one.done.walls for plan in wall.face_plans for layer in plan.layers)
-           for one in (before, after)]  # fmt: skip
+    net = [sum(layer.net_area_mm2 for wall in entry.done.walls for plan in wall.face_plans for layer in plan.layers)
+           for entry in (before, after)]  # fmt: skip
     # Worked example: 114.70 and 109.94 sq ft net, two layers each; one layer of another thickness bends on other radii.
     assert net[0] / 92903.04 == pytest.approx(2 * (114.70 + 109.94), rel=0.01)
     assert net[1] == pytest.approx(net[0] / 2, rel=0.01)
-    moved = {one.key: one for one in after.purchases}
+    moved = {purchase.key: purchase for purchase in after.purchases}
     assert moved["GB-14"].after is None and moved["GB-38"].before is None
-    hanging = next(one for one in after.steps if one.key == "boards")
+    hanging = next(step for step in after.steps if step.key == "boards")
     assert hanging.after < hanging.before and after.hours < before.hours
 
 
 def test_the_differences_of_cost_add_up_to_the_difference_of_materials(compared):
     for build in compared.builds:
         if build.material_cost is not None:
-            moved = sum(one.cost for one in build.purchases)
+            moved = sum(purchase.cost for purchase in build.purchases)
             assert compared.present.material_cost + moved == build.material_cost
 
 
 def test_kinds_add_up_to_the_cost_of_materials(compared):
     present = compared.present
-    assert sum(one.cost for one in present.kinds) == present.material_cost
+    assert sum(kind.cost for kind in present.kinds) == present.material_cost
 
 
 def test_the_differences_of_hours_are_those_of_the_steps(compared):
     build = compared.builds[0]
-    moved = sum((one.after or 0) - (one.before or 0) for one in build.steps)
+    moved = sum((step.after or 0) - (step.before or 0) for step in build.steps)
     # Each of at most a dozen steps is kept to a tenth of an hour.
     assert float(moved) == pytest.approx(build.hours - compared.present.hours, abs=0.6)
 
 
 def test_risks_are_counted_by_weight(compared):
     for build in (compared.present, *compared.builds):
-        weights = [one.weight for one in build.done.findings]
+        weights = [finding.weight for finding in build.done.findings]
         assert build.risks == {name: weights.count(name) for name in ("gap", "decide", "caution")}
 
 
@@ -94,26 +94,29 @@ def test_a_missing_price_is_no_cost_and_is_named():
     unpriced = tuple(replace(pack, prices=()) for pack in materials["GB-38"].packs)
     materials["GB-38"] = replace(materials["GB-38"], packs=unpriced)
     read = replace(WALLS_PRICED, book=replace(WALLS_PRICED.book, materials=materials))
-    done = compare(read, (ONE_LAYER,), DAY)
-    build = done.builds[0]
+    comparison = compare(read, (ONE_LAYER,), DAY)
+    build = comparison.builds[0]
     assert (build.material_cost, build.price, build.total) == (None, None, None)
     assert build.missing and build.risks["gap"] > 0
-    assert done.present.price is not None
+    assert comparison.present.price is not None
 
 
 def test_a_job_without_start_or_price_says_so_in_every_build():
     read = replace(READ, pricing=None, job=replace(READ.job, start_on=None))
-    done = compare(read, (TEMPLATE,), DAY)
-    for build in (done.present, done.builds[0]):
+    comparison = compare(read, (TEMPLATE,), DAY)
+    for build in (comparison.present, comparison.builds[0]):
         assert (build.finish, build.price) == (None, None)
-        assert sum("not priced yet" in one or "no first day" in one for one in build.missing) == 2
+        assert sum("not priced yet" in text or "no first day" in text for text in build.missing) == 2
 
 
 def test_every_variant_that_cannot_be_built_is_told_with_its_place():
     wrong = (Variant("A", (FaceChange(board="NONE"),)), TEMPLATE, Variant("B", (FaceChange(wall="x", level=1),)))
     with pytest.raises(DocumentError) as refused:
         compare(READ, wrong, DAY)
-    assert [one.path for one in refused.value.complaints] == ["variants[0].faces[0].board", "variants[2].faces[0].wall"]
+    assert [complaint.path for complaint in refused.value.complaints] == [
+        "variants[0].faces[0].board",
+        "variants[2].faces[0].wall",
+    ]
 
 
 def test_a_board_without_thickness_makes_no_wall_and_is_told():
@@ -122,7 +125,7 @@ def test_a_board_without_thickness_makes_no_wall_and_is_told():
     materials["GB-38"] = replace(materials["GB-38"], facts=facts)
     with pytest.raises(DocumentError) as refused:
         compare(replace(READ, book=replace(READ.book, materials=materials)), (TEMPLATE, ONE_LAYER), DAY)
-    assert [one.path for one in refused.value.complaints] == ["variants[1]"]
+    assert [complaint.path for complaint in refused.value.complaints] == ["variants[1]"]
     assert "thickness" in refused.value.complaints[0].reason
 
 
@@ -133,10 +136,12 @@ def test_a_line_with_a_missing_price_has_no_difference_of_cost():
 
 def test_the_document_says_the_same(compared):
     written = comparison_document(compared)
-    build, said = compared.builds[0], written["builds"][0]
-    assert said["variant"]["faces"][0]["board"] == "GB-38"
-    assert said["material_cost"] == format(build.material_cost, ".2f")
-    assert [one["key"] for one in said["differences"]["purchases"]] == [one.key for one in build.purchases]
+    build, text = compared.builds[0], written["builds"][0]
+    assert text["variant"]["faces"][0]["board"] == "GB-38"
+    assert text["material_cost"] == format(build.material_cost, ".2f")
+    assert [purchase["key"] for purchase in text["differences"]["purchases"]] == [
+        purchase.key for purchase in build.purchases
+    ]
 
 
 def test_what_is_entered_by_hand_is_said_not_to_follow_the_build(compared):

@@ -25,9 +25,9 @@ DAYS = st.dates(date(2025, 1, 1), date(2028, 1, 1))
 
 @given(st.lists(DAYS, min_size=1, max_size=6, unique=True), DAYS)
 def test_on_a_day_a_key_has_the_latest_wording_that_has_begun_and_no_other(starts, day):
-    texts = FirmTexts(tuple(StandardText("a", "terms", f"From {one}.", one) for one in starts))
-    begun = [one for one in starts if one <= day]
-    assert [one.starts_on for one in texts.in_force(day)] == ([max(begun)] if begun else [])
+    texts = FirmTexts(tuple(StandardText("a", "terms", f"From {start}.", start) for start in starts))
+    begun = [start for start in starts if start <= day]
+    assert [text.starts_on for text in texts.in_force(day)] == ([max(begun)] if begun else [])
 
 
 def test_a_wording_that_has_ended_is_not_replaced_by_the_one_before_it():
@@ -74,7 +74,7 @@ def test_texts_are_written_and_read_back_the_same():
 
 
 @pytest.mark.parametrize(
-    ("entry", "told"),
+    ("entry", "message"),
     [
         ({"key": "A b"}, "is not a key"),
         ({"ends_on": "2025-12-31"}, "before it starts"),
@@ -82,7 +82,7 @@ def test_texts_are_written_and_read_back_the_same():
         ({"text": " "}, "must not be empty"),
     ],
 )
-def test_a_wrong_entry_is_named(entry, told):
+def test_a_wrong_entry_is_named(entry, message):
     whole = {"key": "a", "block": "terms", "text": "A.", "starts_on": "2026-01-01"} | entry
-    with pytest.raises(DocumentError, match=told):
+    with pytest.raises(DocumentError, match=message):
         read(FirmTexts, Reader({"standard": [whole]}))

@@ -13,7 +13,7 @@ from tests.documents import document, starter
 def complaints(value: Any) -> list[str]:
     with pytest.raises(DocumentError) as caught:
         read_job_file(value, starter())
-    return [str(one) for one in caught.value.complaints]
+    return [str(complaint) for complaint in caught.value.complaints]
 
 
 def dental() -> dict[str, Any]:
@@ -25,17 +25,21 @@ def test_faults_of_catalog_job_and_pricing_are_told_together() -> None:
     value["firm"]["currency"] = "dollars"
     value["walls"][0]["pieces"][0]["rise"] = 0
     value["pricing"]["tax"]["rate"] = "1.3"
-    told = complaints(value)
-    assert {line.partition(":")[0] for line in told} == {"firm.currency", "walls[0].pieces[0].rise", "pricing.tax.rate"}
+    sentences = complaints(value)
+    assert {line.partition(":")[0] for line in sentences} == {
+        "firm.currency",
+        "walls[0].pieces[0].rise",
+        "pricing.tax.rate",
+    }
 
 
 def test_a_misspelt_figure_of_an_arc_is_named_beside_what_it_leaves_missing() -> None:
     value = dental()
     piece = value["walls"][0]["pieces"][0]
     piece["chrod"] = piece.pop("chord")
-    told = complaints(value)
-    assert any(line.startswith("walls[0].pieces[0]: an arc is given by") for line in told)
-    assert "walls[0].pieces[0].chrod: is not a name known here" in told
+    sentences = complaints(value)
+    assert any(line.startswith("walls[0].pieces[0]: an arc is given by") for line in sentences)
+    assert "walls[0].pieces[0].chrod: is not a name known here" in sentences
 
 
 def test_every_wrong_entry_of_a_wall_is_told_with_those_of_the_job() -> None:
@@ -68,7 +72,7 @@ def test_thirds_are_exact() -> None:
     value["pricing"]["instalments"] = [{"event": f"part {n}", "share": "1/3"} for n in range(3)]
     pricing = read_job_file(value, starter()).pricing
     assert pricing is not None
-    assert sum(one.share for one in pricing.instalments) == 1
+    assert sum(instalment.share for instalment in pricing.instalments) == 1
 
 
 def test_a_cost_of_an_unknown_wall_is_refused() -> None:

@@ -108,7 +108,7 @@ def test_the_exempt_library_pays_no_tax_and_prints_its_certificate() -> None:
 )
 def test_order_dates_of_the_examples(name: str, code: str, dates: tuple[str, ...]) -> None:
     items = schedule_document(work_up(job_file(name), DAY))["items"]
-    item = next(one for one in items if one["material"] == code)
+    item = next(entry for entry in items if entry["material"] == code)
     assert item["order_by"] == dates[2]
     assert item["decide_by"] == dates[3]
     if name in ("ashgrove-library", "brightwell-childcare"):
@@ -117,7 +117,7 @@ def test_order_dates_of_the_examples(name: str, code: str, dates: tuple[str, ...
 
 def test_dental_track_and_board_are_ordered_by_10_december() -> None:
     items = schedule_document(work_up(job_file("larkmoor-dental"), DAY))["items"]
-    orders = {one["material"]: one["order_by"] for one in items}
+    orders = {item["material"]: item["order_by"] for item in items}
     assert (orders["TRACK-358"], orders["GB-14"]) == ("2026-12-10", "2026-12-10")
 
 
@@ -134,8 +134,8 @@ def test_a_job_file_written_and_read_again_gives_the_same_figures(name: str) -> 
 
 @pytest.mark.parametrize("name", JOBS)
 def test_results_are_plain_json_without_nan(name: str) -> None:
-    done = work_up(job_file(name), DAY)
-    for document in (takeoff_document(done), schedule_document(done), quote_document(done)):
+    result = work_up(job_file(name), DAY)
+    for document in (takeoff_document(result), schedule_document(result), quote_document(result)):
         json.dumps(document, allow_nan=False)
 
 
@@ -159,7 +159,7 @@ def test_instalments_add_up_to_the_total() -> None:
         quote = work_up(job_file(name), DAY).quote
         assert quote is not None
         assert quote.priced is not None
-        due = [one.amount for one in quote.priced.instalments]
+        due = [instalment.amount for instalment in quote.priced.instalments]
         assert not due or sum(due) == quote.priced.total
 
 
@@ -168,18 +168,18 @@ def test_no_cost_margin_or_supplier_is_in_what_the_client_sees() -> None:
         read = job_file(name)
         quote = work_up(read, DAY).quote
         assert quote is not None
-        said = json.dumps(client_part(quote, "imperial")).lower()
+        text = json.dumps(client_part(quote, "imperial")).lower()
         for word in ("margin", "markup", *(s.name.lower() for s in read.book.suppliers.values())):
-            assert word not in said, (name, word)
+            assert word not in text, (name, word)
 
 
 def test_a_gap_leaves_the_quote_unpriced_and_named() -> None:
     read = job_file("merrow-finch-boutique")
     bare = replace(read.book.materials["REVEAL-58"], packs=())
-    done = work_up(replace(read, book=read.book.with_more((), (bare,))), DAY)
-    assert done.quote is not None
-    assert done.quote.priced is None
-    assert any("REVEAL-58" in finding.sentence for finding in done.quote.blocking)
+    result = work_up(replace(read, book=read.book.with_more((), (bare,))), DAY)
+    assert result.quote is not None
+    assert result.quote.priced is None
+    assert any("REVEAL-58" in finding.sentence for finding in result.quote.blocking)
 
 
 def test_a_deposit_that_covers_special_orders_takes_their_cost_from_the_takeoff() -> None:

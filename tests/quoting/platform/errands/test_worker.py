@@ -61,13 +61,13 @@ def test_one_tick_beats_and_ends(own_service):
 
 @pytest.fixture
 def two_chores(monkeypatch):
-    done = []
+    result = []
 
     def broken(now):
         raise RuntimeError("a bad row")
 
-    monkeypatch.setattr(chores, "_chores", {"broken": broken, "sound": done.append})
-    return done
+    monkeypatch.setattr(chores, "_chores", {"broken": broken, "sound": result.append})
+    return result
 
 
 @pytest.mark.django_db

@@ -15,7 +15,7 @@ def test_the_line_weights_of_the_sheet_go_inside_the_drawing() -> None:
 
 
 @pytest.mark.parametrize(
-    ("body", "told"),
+    ("body", "message"),
     [
         ("<script>x</script>", "<script>"),
         ("<foreignObject/>", "<foreignObject>"),
@@ -31,10 +31,10 @@ def test_the_line_weights_of_the_sheet_go_inside_the_drawing() -> None:
         ('<html:p xmlns:html="http://www.w3.org/1999/xhtml">x</html:p>', "p>"),
     ],
 )
-def test_whatever_is_more_than_a_drawing_is_refused_by_name(body: str, told: str) -> None:
+def test_whatever_is_more_than_a_drawing_is_refused_by_name(body: str, message: str) -> None:
     with pytest.raises(DrawingError) as refusal:
         Drawing(svg(100, 50, "A square", body), "Square")
-    assert told in str(refusal.value)
+    assert message in str(refusal.value)
 
 
 def test_a_pattern_inside_the_drawing_may_be_used() -> None:
@@ -53,7 +53,7 @@ def test_a_drawing_without_words_for_those_who_cannot_see_it_is_refused() -> Non
 
 
 @pytest.mark.parametrize(
-    ("size", "told"),
+    ("size", "message"),
     [
         ('width="100" height="50mm" viewBox="0 0 100 50"', "width is '100'"),
         ('width="100mm" height="50mm" viewBox="0 0 200 100"', "must agree"),
@@ -65,10 +65,10 @@ def test_a_drawing_without_words_for_those_who_cannot_see_it_is_refused() -> Non
         ('width="0mm" height="50mm" viewBox="0 0 0 50"', "more than 0"),
     ],
 )
-def test_a_size_that_would_make_the_scale_untrue_is_refused(size: str, told: str) -> None:
+def test_a_size_that_would_make_the_scale_untrue_is_refused(size: str, message: str) -> None:
     with pytest.raises(DrawingError) as refusal:
         Drawing(f'<svg xmlns="http://www.w3.org/2000/svg" {size}><title>x</title></svg>', "x")
-    assert told in str(refusal.value)
+    assert message in str(refusal.value)
 
 
 def test_a_lying_sheet_takes_a_wider_drawing() -> None:

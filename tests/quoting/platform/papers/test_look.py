@@ -25,8 +25,8 @@ def luminance(colour: str) -> float:
     return sum(weight * value for weight, value in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
 
-def contrast(one: str, other: str) -> float:
-    dark, light = sorted((luminance(one), luminance(other)))
+def contrast(text: str, other: str) -> float:
+    dark, light = sorted((luminance(text), luminance(other)))
     return (light + 0.05) / (dark + 0.05)
 
 
@@ -62,12 +62,12 @@ def test_edges_of_controls_and_the_focus_ring_stand_out(theme: str, edge: str) -
 def classes_with_weights(css: str) -> dict[str, str]:
     """Class -> line weight or type size, the two things a drawing is drawn by."""
     css = re.sub(r"/\*.*?\*/", "", css, flags=re.S).replace(".drawing ", "")
-    found: dict[str, str] = {}
+    classes: dict[str, str] = {}
     for selectors, body in re.findall(r"([^{}]+)\{([^}]*)\}", css):
         measure = re.search(r"(?:stroke-width|font-size):\s*([\d.]+)", body)
         for name in re.findall(r"\.([a-z-]+)", selectors):
-            found[name] = measure[1] if measure else found.get(name, "")
-    return found
+            classes[name] = measure[1] if measure else classes.get(name, "")
+    return classes
 
 
 def test_drawings_look_the_same_on_page_and_paper() -> None:

@@ -117,8 +117,8 @@ def test_the_first_stop_of_the_keyboard_is_the_way_past_the_navigation() -> None
 
 @pytest.mark.parametrize("font", FONT_NAMES)
 def test_the_fonts_are_served_from_their_package(font: str) -> None:
-    found = finders.find(f"fonts/{font}")
-    assert Path(found).read_bytes() == (files("font_source_sans_pro") / "files" / font).read_bytes()
+    result = finders.find(f"fonts/{font}")
+    assert Path(result).read_bytes() == (files("font_source_sans_pro") / "files" / font).read_bytes()
 
 
 @pytest.mark.parametrize("name", ["fonts/../__init__.py", "fonts/SourceSansPro-Black.ttf", "other/x.ttf", "fonts/"])

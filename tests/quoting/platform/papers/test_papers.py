@@ -202,18 +202,18 @@ def test_the_notes_of_the_order_dates_write_days_as_its_columns_do():
 @pytest.mark.parametrize(
     "spoil",
     [
-        lambda kept: kept.pop("total"),
-        lambda kept: kept.update(totl="1"),
-        lambda kept: kept.update(total=""),
-        lambda kept: kept.update(walls=3),
-        lambda kept: kept["walls"][0]["drawings"][0].update(svg="<script/>"),
+        lambda stored: stored.pop("total"),
+        lambda stored: stored.update(totl="1"),
+        lambda stored: stored.update(total=""),
+        lambda stored: stored.update(walls=3),
+        lambda stored: stored["walls"][0]["drawings"][0].update(svg="<script/>"),
     ],
 )
 def test_a_kept_paper_that_is_no_paper_is_refused(revision, spoil):
-    kept = write_paper(frozen_paper(revision))
-    spoil(kept)
+    stored = write_paper(frozen_paper(revision))
+    spoil(stored)
     with pytest.raises(PaperUnreadable, match="kept QuotePaper cannot be read"):
-        read_paper(QuotePaper, kept)
+        read_paper(QuotePaper, stored)
 
 
 def test_papers_are_listed_and_named_for_saving(job, revision, errand):

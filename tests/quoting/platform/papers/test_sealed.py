@@ -156,7 +156,7 @@ print(outcome(lambda: open(sys.argv[2])),
 def test_the_seal_closes_files_network_and_processes(
     canary: Path, tmp_path_factory: pytest.TempPathFactory, state: str, outcomes: str
 ) -> None:
-    told = subprocess.run(
+    process = subprocess.run(
         [sys.executable, "-c", SEALED_TRIES, state, str(canary)],
         cwd=tmp_path_factory.mktemp("own"),
         env={"PYTHONPATH": str(PROJECT), "PATH": "/usr/bin:/bin"},
@@ -164,7 +164,7 @@ def test_the_seal_closes_files_network_and_processes(
         text=True,
         check=True,
     )
-    assert told.stdout.strip() == outcomes
+    assert process.stdout.strip() == outcomes
 
 
 def test_the_renderer_inherits_no_secret(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

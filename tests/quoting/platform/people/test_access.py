@@ -190,8 +190,8 @@ def test_only_the_sha256_of_a_token_is_kept(token):
     _, row, secret = token
     row.refresh_from_db()
     assert row.digest == hashlib.sha256(secret.encode()).hexdigest()
-    kept = [str(getattr(row, field.attname)) for field in row._meta.concrete_fields]
-    assert not any(secret in value for value in kept)
+    stored = [str(getattr(row, field.attname)) for field in row._meta.concrete_fields]
+    assert not any(secret in value for value in stored)
 
 
 def test_desk_and_owner_roles_leave_the_field_out():

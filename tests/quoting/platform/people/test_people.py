@@ -30,7 +30,7 @@ def test_the_only_owner_stays_an_owner(make_person, changes):
     assert change(owner, **changes).pk == owner.pk
 
 
-def two_owners_demote_each_other(one, other):
+def two_owners_demote_each_other(entry, other):
     together = threading.Barrier(2, timeout=20)
 
     def demote(owner):
@@ -44,15 +44,15 @@ def two_owners_demote_each_other(one, other):
         return True
 
     with ThreadPoolExecutor(2) as pool:
-        return [future.result(60) for future in [pool.submit(demote, owner) for owner in (one, other)]]
+        return [future.result(60) for future in [pool.submit(demote, owner) for owner in (entry, other)]]
 
 
 @pytest.mark.faults
 @pytest.mark.django_db(transaction=True)
 def test_of_two_owners_who_demote_each_other_at_once_one_stays(make_person):
     for turn in range(5):
-        one, other = make_person("owner", f"one{turn}"), make_person("owner", f"other{turn}")
-        assert sorted(two_owners_demote_each_other(one, other)) == [False, True]
+        entry, other = make_person("owner", f"one{turn}"), make_person("owner", f"other{turn}")
+        assert sorted(two_owners_demote_each_other(entry, other)) == [False, True]
         Person.objects.update(is_active=False)
 
 
@@ -69,8 +69,8 @@ def test_both_owners_vanish_when_the_rows_are_not_locked(make_person, monkeypatc
         return owners
 
     monkeypatch.setattr(people, "_locked_owners", look_without_locking)
-    one, other = make_person("owner", "one"), make_person("owner", "other")
-    assert two_owners_demote_each_other(one, other) == [True, True]
+    entry, other = make_person("owner", "one"), make_person("owner", "other")
+    assert two_owners_demote_each_other(entry, other) == [True, True]
     assert not Person.objects.filter(role="owner").exists()
 
 
