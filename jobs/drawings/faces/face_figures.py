@@ -19,9 +19,7 @@ from jobs.drawings.plan.plan_names import FACE_LINES, opening_size, side_name
 ENDS = {"right": ("Start", "End"), "left": ("End", "Start")}
 
 
-def draw_figures(
-    canvas: Canvas, view: FaceView, scale: Scale, boards: FacePlan | None, trims: Sequence[TrimBand]
-) -> None:
+def draw_figures(canvas: Canvas, view: FaceView, scale: Scale, trims: Sequence[TrimBand]) -> None:
     system = scale.system
     wide = view.length_mm / view.ratio
     for laid in view.curve.openings:
@@ -36,7 +34,6 @@ def draw_figures(
         dimension_text(canvas, line, text)
     overall = f"{format_length(view.length_mm, system)} along the {view.face} finished face"
     dimension(canvas, (0.0, 0.0), (wide, 0.0), overall, -(canvas.bounds[3] + (2.4 if chain else 5.0)))
-    _draw_foot(canvas, view, scale, boards, trims)
 
 
 def name_ends(canvas: Canvas, view: FaceView) -> None:
@@ -129,9 +126,7 @@ def draw_heights(canvas: Canvas, view: FaceView, system: System, wide: float) ->
         dimension(canvas, (wide, 0.0), (wide, view.y(right)), format_length(right, system), -6.0)
 
 
-def _draw_foot(
-    canvas: Canvas, view: FaceView, scale: Scale, boards: FacePlan | None, trims: Sequence[TrimBand]
-) -> None:
+def draw_foot(canvas: Canvas, view: FaceView, scale: Scale, boards: FacePlan | None, trims: Sequence[TrimBand]) -> None:
     middle, y = view.length_mm / view.ratio / 2, canvas.bounds[3] + 3.5
     seen = f"Seen facing the {view.face} side, rolled out flat; lengths are along this face."
     if boards and len(boards.layers) > 1:

@@ -14,7 +14,7 @@ from jobs.core.boards.boards import FacePlan
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import FACES, Curve, Face, OpeningOnCurve
 from jobs.drawings.faces.face_boards import draw_boards, draw_studs, draw_trims
-from jobs.drawings.faces.face_figures import draw_figures
+from jobs.drawings.faces.face_figures import draw_figures, draw_foot
 from jobs.drawings.faces.face_view import FaceView, TrimBand
 from jobs.drawings.plan.plan_names import FACE_LINES, opening_size
 
@@ -42,10 +42,12 @@ def face_svg(
     sheets: Mapping[int, int] = MappingProxyType({}),
     width_mm: float = 174.0,
     max_height_mm: float = 150.0,
+    has_foot: bool = True,
 ) -> Picture:
     """The developed finished face at the largest standard scale that fits, or at the scale given.
 
-    sheets: number of the sheet each board is cut from, by number of the board.
+    sheets: number of the sheet each board is cut from, by number of the board. has_foot: whether it says under itself
+    how it is read and at which scale.
 
     The walk runs from left to right on the right face and from right to left on the left one, as it does to
     someone who faces the wall. Raises DrawingInputError when the face does not fit.
@@ -63,7 +65,7 @@ def face_svg(
     for tried in (scale,) if scale else scales(system, MAX_SCALE):
         if tried.paper(length) > width_mm - 16 or tried.paper(height) > max_height_mm - 24:
             continue
-        canvas = _drawn(FaceView(curve, face, tried.ratio), drawn, tried)
+        canvas = _drawn(FaceView(curve, face, tried.ratio), drawn, tried, has_foot)
         if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
             desc = described(curve, face, system, drawn)
             return canvas.finished(title=title, desc=desc, scale=tried, width_mm=width_mm)
@@ -132,7 +134,7 @@ def described(curve: Curve, face: Face, system: System, drawn: FaceInput) -> str
     return " ".join(sentences)
 
 
-def _drawn(view: FaceView, drawn: FaceInput, scale: Scale) -> Canvas:
+def _drawn(view: FaceView, drawn: FaceInput, scale: Scale, has_foot: bool) -> Canvas:
     canvas = Canvas()
     outline = [*view.top(), (view.x(view.length_mm), 0.0), (view.x(0.0), 0.0)]
     draw_trims(canvas, view, drawn.trims)
@@ -143,7 +145,9 @@ def _drawn(view: FaceView, drawn: FaceInput, scale: Scale) -> Canvas:
     draw_openings(canvas, view)
     canvas.path(polyline(outline, closed=True), "ink", [*outline, outline[0]])
     draw_floor(canvas, view)
-    draw_figures(canvas, view, scale, drawn.boards, drawn.trims)
+    draw_figures(canvas, view, scale, drawn.trims if has_foot else ())
+    if has_foot:
+        draw_foot(canvas, view, scale, drawn.boards, drawn.trims)
     return canvas
 
 

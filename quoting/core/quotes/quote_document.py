@@ -29,7 +29,7 @@ from quoting.core.prices.payments import Deposit
 from quoting.core.prices.tax import PriceLine
 from quoting.core.quotes.firm_texts import QuoteTexts
 from quoting.core.quotes.quote_sheet import QuoteSheet
-from quoting.core.quotes.scope import TrimScope, WallScope
+from quoting.core.quotes.scope import TrimScope
 from quoting.core.quotes.work_up import WorkUp
 
 Money = Annotated[Decimal, Amount()]
@@ -90,9 +90,8 @@ class NoticeShown(View):
 
 
 class ClientPart(View):
-    """What the client may see of a quote: scope, trim, price, tax, instalments and texts; no cost, no margin."""
+    """What the client may see of a quote: trim, price, tax, instalments and texts; no cost, no margin."""
 
-    walls: Annotated[tuple[WallScope, ...], As(name="scope")]
     trim: tuple[TrimScope, ...]
     lines: Annotated[tuple[PriceLine, ...], Of(lambda quote: quote.priced.lines if quote.priced else ())]
     price: Annotated[Money | None, Of("priced.price")]

@@ -27,7 +27,7 @@ from quoting.core.prices.payments import Deposit, credit_deposit, deposit
 from quoting.core.prices.pricing import PricedQuote, price_quote
 from quoting.core.quotes.firm_texts import NO_SENTENCES, NoticePack, QuoteTexts, notice_of_quote, texts_of_quote
 from quoting.core.quotes.job_file import JobFile, PricingSpec
-from quoting.core.quotes.scope import TrimScope, WallScope, access_sentences, radius_sentences, scope_of, trim_rows
+from quoting.core.quotes.scope import TrimScope, trim_rows
 
 ON_COSTS = "pricing/on-costs"
 
@@ -54,7 +54,6 @@ class QuoteSheet:
     gate: how far the quote, or some choice of its options, is below the least margin; None when none is.
     """
 
-    walls: tuple[WallScope, ...]
     trim: tuple[TrimScope, ...]
     costs: tuple[CostLine, ...]
     priced: PricedQuote | None
@@ -102,7 +101,6 @@ def sheet_of(
     notice, text = notice_of_quote(read.texts, pricing.notice, today)
     findings.extend(text)
     return QuoteSheet(
-        tuple(scope_of(wall, read.book) for wall in walls),
         tuple(row for wall in walls for row in trim_rows(wall, read.book)),
         costs,
         priced,
@@ -113,22 +111,9 @@ def sheet_of(
         certificate,
         tuple({finding.key: finding for finding in findings}.values()),
         hours or (),
-        _texts(read, pricing, walls, takeoff, today),
+        texts_of_quote(read.texts, pricing.texts, pricing.left_out, today),
         notice,
         checklist,
-    )
-
-
-def _texts(
-    read: JobFile, pricing: PricingSpec, walls: Sequence[WallWorkUp], takeoff: Takeoff, today: date
-) -> QuoteTexts:
-    """The firm's standing sentences, the job's own, and what survey and takeoff themselves say of radii and access."""
-    texts = texts_of_quote(read.texts, pricing.texts, pricing.left_out, today)
-    radii = [sentence for wall in walls for sentence in radius_sentences(wall, read.book.firm.display_units)]
-    return replace(
-        texts,
-        access=(*texts.access, *access_sentences(takeoff, read.book)),
-        assumptions=(*texts.assumptions, *radii),
     )
 
 

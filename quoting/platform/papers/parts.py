@@ -56,6 +56,8 @@ class QuoteWall(FinishedText):
     figures: tuple[Measure, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     photos: tuple[PaperPhoto, ...] = ()
+    # A heading and a row for each piece; none for a wall of a single piece.
+    pieces: tuple[tuple[str, ...], ...] = ()
 
     def __post_init__(self) -> None:
         super().__post_init__()

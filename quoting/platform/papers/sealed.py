@@ -7,7 +7,7 @@ import subprocess
 import sys
 import tempfile
 from base64 import b64encode
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from quoting.platform.failpoints import hit
@@ -33,9 +33,13 @@ def render_pdf(
     language: str = "en",
     limits: RenderLimits = STANDARD_LIMITS,
     images: Mapping[str, bytes] | None = None,
+    fits: Sequence[str] = (),
 ) -> bytes:
-    """images: what the paper shows as asset:NAME beside its own drawings; they go in with the text."""
-    request = _request(html, title, author, language, limits, images or {})
+    """images: what the paper shows as asset:NAME beside its own drawings; they go in with the text.
+
+    fits: styles among which the layout that fills its sheets is sought, see `best_filled`.
+    """
+    request = _request(html, title, author, language, limits, images or {}, fits)
     # The folder is the child's whole world for files; it goes even when the child is killed.
     with tempfile.TemporaryDirectory(prefix="paper-") as folder:
         code, pdf, message = _run_child(request, Path(folder), limits)
@@ -45,7 +49,13 @@ def render_pdf(
 
 
 def _request(
-    html: str, title: str, author: str, language: str, limits: RenderLimits, images: Mapping[str, bytes]
+    html: str,
+    title: str,
+    author: str,
+    language: str,
+    limits: RenderLimits,
+    images: Mapping[str, bytes],
+    fits: Sequence[str],
 ) -> bytes:
     if not isinstance(html, str) or not html.strip():
         raise PaperError("The paper has no content; there must be an HTML document to render.")
@@ -80,6 +90,7 @@ def _request(
             "wall_seconds": limits.wall_seconds,
             "memory_mb": limits.memory_mb,
             "pdf_bytes": limits.pdf_bytes,
+            "fits": fits,
             "images": {name: b64encode(data).decode("ascii") for name, data in images.items()},
         }
     ).encode()

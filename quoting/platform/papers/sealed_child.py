@@ -17,6 +17,7 @@ from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
 from quoting.platform.papers.assets import load_assets, media_type
+from quoting.platform.papers.filling import best_filled
 from quoting.platform.papers.outcomes import BAD_INPUT, OUT_OF_MEMORY, REFUSED_URL, TOO_LONG, WRONG_HTML
 
 SCHEME = "asset:"
@@ -96,7 +97,12 @@ def render(request: Mapping[str, Any]) -> bytes:
     try:
         fonts = FontConfiguration()
         html = weasyprint.HTML(string=request["html"], base_url=NOWHERE, url_fetcher=AssetsOnly(assets))
-        document = html.render(font_config=fonts, pdf_variant="pdf/ua-1")
+
+        def layout(style: str) -> Any:
+            sheets = [weasyprint.CSS(string=style, font_config=fonts)] if style else []
+            return html.render(stylesheets=sheets, font_config=fonts, pdf_variant="pdf/ua-1")
+
+        document = best_filled(layout, request.get("fits", []), float(request["wall_seconds"]) / 4)
         # What the file says of itself is stated here, never taken from the text of the paper.
         document.metadata = type(document.metadata)(
             title=request["title"],

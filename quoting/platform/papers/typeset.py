@@ -31,4 +31,4 @@ def paper_html(paper: PrintedPaper) -> str:
 def paper_pdf(paper: PrintedPaper, images: Mapping[str, bytes] | None = None) -> bytes:
     """images: photos it shows, by file name."""
     about = {"title": paper.title, "author": paper.firm.name, "language": paper.language}
-    return render_pdf(paper_html(paper), **about, images=images)
+    return render_pdf(paper_html(paper), **about, images=images, fits=getattr(paper, "fits", ()))

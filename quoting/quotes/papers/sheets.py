@@ -1,8 +1,10 @@
 """What a paper says, as finished text: services fill these, the templates only set them in type."""
 
 from dataclasses import dataclass
+from itertools import product
 from typing import ClassVar
 
+from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import (
     DateLine,
     FinishedText,
@@ -19,10 +21,38 @@ from quoting.platform.papers.parts import (
     TrimRow,
 )
 
+PART = """{part} h2 {{ margin-top: {gap}mm; }} {part} .conditions section {{ margin-bottom: {gap}mm; }}
+{part} tbody th, {part} tbody td {{ padding-top: {row}mm; padding-bottom: {row}mm; }}
+{part} ul.marks li {{ margin-bottom: {row}mm; }}
+{part} {{ line-height: {line}; font-size: {size}pt; }} {part} table {{ font-size: {size}pt; }}"""
+# As it is, closer, wider, far wider: space above a heading and in a row in mm, of a line, size of letters.
+LAYOUTS = ((), (4.5, 0.6, 1.25, 8.6), (10, 2.1, 1.6, 9.4), (15, 3.4, 1.9, 10.2))
+
+
+def _style(trim_is_hidden: str, offered: int, agreed: int) -> str:
+    parts = ((".offered", LAYOUTS[offered]), (".agreed", LAYOUTS[agreed]))
+    styles = [
+        PART.format(part=part, **dict(zip(("gap", "row", "line", "size"), layout, strict=True)))
+        for part, layout in parts
+        if layout
+    ]
+    return "\n".join((f"{trim_is_hidden} .trim-part {{ display: none; }}", *styles))
+
+
+# The trim stands with what is agreed or with what is offered; the fewer changes, the sooner a layout is tried.
+FITS = tuple(
+    _style(*change)
+    for change in sorted(
+        product((".offered", ".agreed"), range(len(LAYOUTS)), range(len(LAYOUTS))),
+        key=lambda change: (change[1] + change[2], change[0] == ".agreed"),
+    )
+)
+
 
 @dataclass(frozen=True)
 class QuotePaper(FinishedText):
     template: ClassVar[str] = "papers/quote.html"
+    fits: ClassVar[tuple[str, ...]] = FITS
 
     number: str
     revision: str
@@ -38,6 +68,9 @@ class QuotePaper(FinishedText):
     acceptance: tuple[str, ...]
     net_price: str = ""
     site_lines: tuple[str, ...] = ()
+    # The walls standing, and from when to when the work is on site.
+    cover: tuple[Drawing, ...] = ()
+    on_site: str = ""
     introduction: tuple[str, ...] = ()
     trim: tuple[TrimRow, ...] = ()
     tax_lines: tuple[PriceLine, ...] = ()
@@ -77,10 +110,19 @@ class QuotePaper(FinishedText):
         return self.client.name, self.firm.name
 
     @property
+    def names_client(self) -> bool:
+        """Whether the title of the job says already whose it is."""
+        return self.client.name.casefold() in self.job_title.casefold()
+
+    @property
     def terms(self) -> tuple[Terms, ...]:
+        included = (Terms("Included", self.inclusions), Terms("Not included", self.exclusions))
+        return (*(part for part in included if part.items), *self.conditions_of_work)
+
+    @property
+    def conditions_of_work(self) -> tuple[Terms, ...]:
+        """What the price rests on."""
         parts = (
-            Terms("Included", self.inclusions),
-            Terms("Not included", self.exclusions),
             Terms("Site and access", self.access),
             Terms("Assumptions", self.assumptions),
             Terms("Cautions", self.cautions, is_caution=True),

@@ -3,22 +3,24 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from math import ceil
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import format_area, format_length
-from catalog.drawings.scales import Scale, scales
+from catalog.drawings.scales import Scale
 from catalog.drawings.svg import Picture
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.faces.face_lean import face_lean_svg
-from jobs.drawings.faces.faces import MAX_SCALE, face_svg
+from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.plan.plan import plan_svg
 from jobs.drawings.plan.plan_lean import plan_lean_svg
-from jobs.drawings.worked_up import bands_of
+from jobs.drawings.plan.plan_names import piece_table
+from jobs.drawings.standing_together import standing_together
+from jobs.drawings.worked_up import bands_of, standing_wall
 from jobs.jobs.services.client_on_paper import party_of_job
-from quoting.core.prices.payments import Deposit
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.formatting import day_words, money_words, share_words
@@ -34,12 +36,14 @@ from quoting.platform.papers.parts import (
 )
 from quoting.platform.papers.photos import PaperPhoto
 from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.client_words import job_facts, sentences, wall_sentences
 from quoting.quotes.services.quote_paper_parts import allowance_sentences, notice_text, option_rows
 
-OPTIONS_TICKED = "Options ticked in it are part of what is accepted; total, tax and instalments follow from them."
-# Words, plan and both faces of a wall stand on one sheet.
-PLAN_MM = 92.0
-FACE_MM = 80.0
+# Words, plan and both faces of a wall stand on one sheet: what is left of it the faces have.
+PLAN_MM, FACE_MM, LEAST_FACE_MM = 108.0, 80.0, 62.0
+SHEET_MM, HEADS_MM, LINE_MM, LETTERS_A_LINE, ROW_MM = 232.0, 36.0, 4.8, 84, 4.6
+# The walls standing on the first sheet.
+COVER_MM = 112.0
 
 
 @dataclass(frozen=True)
@@ -61,18 +65,23 @@ def quote_paper(
     if quote is None or quote.priced is None:
         raise Refused("The job is not priced: fill in what the quote names as missing, then try again.")
     firm, job, texts = work_up.read.book.firm, work_up.read.job, quote.texts
-    currency, priced = firm.currency, quote.priced
+    currency, priced, facts = firm.currency, quote.priced, job_facts(work_up)
+    total, valid_until = money_words(priced.total, currency), day_words(quote.valid_until)
+    accepted = {"total": total, "valid_until": valid_until, "options": quote.options, **vars(head)}
     return QuotePaper(
         number=head.number,
         revision=head.revision,
         job_title=job.title,
         issued_on=day_words(quote.quoted_on),
-        valid_until=day_words(quote.valid_until),
+        valid_until=valid_until,
         prepared_by=head.prepared_by,
         measured_by=head.measured_by,
         firm=firm_party(firm),
         client=party_of_job(job, job.client.email, job.client.phone),
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
+        introduction=sentences("scope", facts),
+        cover=_cover(work_up),
+        on_site=_on_site(work_up),
         walls=tuple(
             replace(_wall(work_up, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in work_up.walls
         ),
@@ -80,8 +89,8 @@ def quote_paper(
         price_lines=tuple(PriceLine(line.section, money_words(line.price, currency)) for line in priced.lines),
         net_price=money_words(priced.price, currency),
         tax_lines=(_tax_line(quote, currency),) if _is_taxed(quote) else (),
-        total=money_words(priced.total, currency),
-        price_notes=_price_notes(quote, currency),
+        total=total,
+        price_notes=sentences("price_notes", _price_facts(quote, currency)),
         instalments=tuple(
             InstalmentLine(due.event, share_words(due.share), money_words(due.amount, currency))
             for due in priced.instalments
@@ -89,24 +98,40 @@ def quote_paper(
         dates=_dates(work_up, quote),
         inclusions=texts.inclusions,
         exclusions=texts.exclusions,
-        assumptions=texts.assumptions,
+        assumptions=(*texts.assumptions, *sentences("rests_on", facts)),
         cautions=texts.cautions,
-        access=texts.access,
+        access=(*texts.access, *sentences("access", facts)),
         warranty=texts.warranty,
         conditions=texts.terms,
         options=option_rows(quote, currency),
         allowances=allowance_sentences(quote, currency),
         notice=notice_text(quote),
         taking_back=taking_back,
-        acceptance=_acceptance(work_up, quote, head),
+        acceptance=sentences("acceptance", accepted),
         sheet_size=sheet_size(firm),
     )
 
 
+def _cover(work_up: WorkUp) -> tuple[Drawing, ...]:
+    """Every wall standing, at one scale. One that cannot stand has its plan on its own sheet."""
+    book = work_up.read.book
+    pictures = standing_together(
+        [(standing_wall(wall, book), wall.spec.name) for wall in work_up.walls],
+        system=book.firm.display_units,
+        width_mm=UPRIGHT_WIDTH_MM,
+        max_height_mm=COVER_MM,
+    )
+    return tuple(Drawing(picture.svg, title) for title, picture in pictures)
+
+
+def _on_site(work_up: WorkUp) -> str:
+    first, last = work_up.read.job.start_on, work_up.plan.finish
+    return " to ".join(day_words(day) for day in (first, last) if day) if first else ""
+
+
 def _wall(work_up: WorkUp, wall: WallWorkUp) -> QuoteWall:
-    assert work_up.quote is not None
-    scope = next(entry for entry in work_up.quote.walls if entry.key == wall.spec.key)
-    system = work_up.read.book.firm.display_units
+    book = work_up.read.book
+    system = book.firm.display_units
     figures = [Measure("Height", height_words(wall.curve, system))]
     for face in FACES:
         line = "left_finished" if face == "left" else "right_finished"
@@ -117,53 +142,42 @@ def _wall(work_up: WorkUp, wall: WallWorkUp) -> QuoteWall:
                 f"{format_area(wall.curve.net_area_mm2(line), system)} net of openings",
             )
         )
-    return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, work_up))
+    pieces = tuple(piece_table(wall.curve, system)) if len(wall.curve.pieces) > 1 else ()
+    scope = wall_sentences(wall, book)
+    words_mm = LINE_MM * sum(ceil(len(sentence) / LETTERS_A_LINE) for sentence in scope) + ROW_MM * len(pieces)
+    return QuoteWall(wall.spec.name, scope, tuple(figures), _drawings(wall, work_up, words_mm), (), pieces)
 
 
-def _drawings(wall: WallWorkUp, work_up: WorkUp) -> tuple[Drawing, ...]:
+def _drawings(wall: WallWorkUp, work_up: WorkUp, words_mm: float) -> tuple[Drawing, ...]:
     system = work_up.read.book.firm.display_units
     title = f"{wall.spec.name}: plan"
     plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
     narrow = plan_lean_svg(wall.curve, title=title, system=system)
-    return (Drawing(plan.svg, title, plan.scale, narrow=narrow.svg), *_faces(wall, work_up))
+    left_mm = SHEET_MM - HEADS_MM - words_mm - plan.height_mm
+    faces = _faces(wall, work_up, max(LEAST_FACE_MM, min(FACE_MM, left_mm)))
+    return (Drawing(plan.svg, title, plan.scale, narrow=narrow.svg), *faces)
 
 
-def _faces(wall: WallWorkUp, work_up: WorkUp) -> list[Drawing]:
+def _faces(wall: WallWorkUp, work_up: WorkUp, max_height_mm: float) -> list[Drawing]:
     """Both faces at one scale, the coarser of the two they would have by themselves."""
-    faces: list[Face] = [face for face in FACES if wall.spec.face(face).layers]
-    pictures = [_face(wall, face, work_up, None) for face in faces]
-    labels = {picture.scale for picture in pictures}
-    if len(labels) > 1:
-        known = scales(work_up.read.book.firm.display_units, MAX_SCALE)
-        coarser = next((scale for scale in reversed(known) if scale.text in labels), None)
-        pictures = [_face(wall, face, work_up, coarser) for face in faces]
-    return [
-        Drawing(picture.svg, _face_title(wall, face), picture.scale, narrow=_lean_face(wall, face, work_up))
-        for face, picture in zip(faces, pictures, strict=True)
-    ]
-
-
-def _face(wall: WallWorkUp, face: Face, work_up: WorkUp, scale: Scale | None) -> Picture:
-    return face_svg(
-        wall.curve,
-        face,
-        title=_face_title(wall, face),
-        system=work_up.read.book.firm.display_units,
-        scale=scale,
-        trims=bands_of(wall, face, work_up.read.book),
-        width_mm=HALF_WIDTH_MM,
-        max_height_mm=FACE_MM,
-    )
-
-
-def _lean_face(wall: WallWorkUp, face: Face, work_up: WorkUp) -> str:
     book = work_up.read.book
-    trims, title = bands_of(wall, face, book), _face_title(wall, face)
-    return face_lean_svg(wall.curve, face, title=title, system=book.firm.display_units, trims=trims).svg
+    faces: list[Face] = [face for face in FACES if wall.spec.face(face).layers]
+    titles = {face: f"{wall.spec.name}: {face} face, rolled out flat" for face in faces}
+    shared = {face: {"title": titles[face], "trims": bands_of(wall, face, book)} for face in faces}
 
+    def drawn(face: Face, scale: Scale | None) -> Picture:
+        room = {"width_mm": HALF_WIDTH_MM, "max_height_mm": max_height_mm, "system": book.firm.display_units}
+        return face_svg(wall.curve, face, scale=scale, has_foot=False, **shared[face], **room)
 
-def _face_title(wall: WallWorkUp, face: Face) -> str:
-    return f"{wall.spec.name}: {face} face, rolled out flat"
+    pictures = [drawn(face, None) for face in faces]
+    if len({picture.ratio for picture in pictures}) > 1:
+        coarser = Scale(max(picture.ratio for picture in pictures), book.firm.display_units)
+        pictures = [drawn(face, coarser) for face in faces]
+    lean = [face_lean_svg(wall.curve, face, system=book.firm.display_units, **shared[face]) for face in faces]
+    return [
+        Drawing(picture.svg, titles[face], picture.scale, narrow=narrow.svg)
+        for face, picture, narrow in zip(faces, pictures, lean, strict=True)
+    ]
 
 
 def _trim(work_up: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
@@ -208,23 +222,14 @@ def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
     return PriceLine(f"{tax.name} {share_words(tax.rate)}", money_words(quote.priced.tax, currency), f"on {base}")
 
 
-def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
-    notes = []
-    tax = quote.pricing.tax
-    if not _is_taxed(quote):
-        notes.append("No tax is charged on this price.")
-    elif not quote.exempt_certificate:
-        rounded = "once on the whole quotation" if tax.basis == "document" else "on each line"
-        notes.append(f"Tax is rounded to the cent {rounded}.")
-    if quote.deposit is not None:
-        notes.append(_deposit_sentence(quote.deposit, currency, credited=bool(quote.pricing.instalments)))
-    return tuple(notes)
-
-
-def _deposit_sentence(deposit: Deposit, currency: str, *, credited: bool) -> str:
-    """A deposit is a part of the total: the client is told so where instalments are asked for as well."""
-    part = " It is part of the total and is taken off the instalments, from the first on." if credited else ""
-    return f"Deposit on acceptance: {money_words(deposit.amount, currency)}.{part}"
+def _price_facts(quote: QuoteSheet, currency: str) -> dict[str, object]:
+    return {
+        "taxed": _is_taxed(quote),
+        "exempt": quote.exempt_certificate,
+        "basis": quote.pricing.tax.basis,
+        "deposit": money_words(quote.deposit.amount, currency) if quote.deposit else "",
+        "credited": quote.pricing.instalments,
+    }
 
 
 def _dates(work_up: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
@@ -248,14 +253,3 @@ def _dates(work_up: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
 def _first_decision(work_up: WorkUp) -> date | None:
     days = [need.dates.decide_by for need in work_up.needs if need.is_long_lead and need.dates is not None]
     return min(days, default=None)
-
-
-def _acceptance(work_up: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, ...]:
-    assert quote.priced is not None
-    total = money_words(quote.priced.total, work_up.read.book.firm.currency)
-    return (
-        f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
-        f"{total}.",
-        *((OPTIONS_TICKED,) if quote.options else ()),
-        f"To be signed by {day_words(quote.valid_until)}, the last day on which it can be accepted.",
-    )
