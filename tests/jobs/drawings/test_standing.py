@@ -15,6 +15,7 @@ from jobs.drawings.solid.sides import RISE
 from jobs.drawings.solid.stood import Stood, stood
 from jobs.drawings.solid.visible import SeenEdge, seen_edges
 from jobs.drawings.standing import Cap, StandingWall, seen_from, seen_words, standing_svg, thumbnail_svg
+from jobs.drawings.standing_together import standing_together
 from tests.jobs.drawings.generated_walls import generated_wall
 from tests.jobs.drawings.reading import SVG, parsed, texts
 from tests.jobs.drawings.solid_faces import Faces
@@ -147,3 +148,15 @@ def test_a_drawing_names_itself_for_readers_who_cannot_see_it():
     assert root.find(f"{SVG}title").text == "Reception screen"
     message = root.find(f"{SVG}desc").text
     assert message.startswith("Standing, seen from the concave side. Height 9' 0\". Doorway: 3' 2-1/2\"")
+
+
+def test_walls_together_stand_at_one_scale_in_the_room_they_have():
+    """In rows no wider than the sheet and together no higher; a wall that runs into itself is left out."""
+    walls = [(wall(WALLS[name]()), name) for name in ("dental", "boutique", "library", "kinked")]
+    pictures = standing_together(walls, system="imperial", width_mm=174, max_height_mm=112)
+    assert [title for title, _ in pictures] == ["dental", "boutique", "library", "kinked"]
+    assert len({picture.ratio for _, picture in pictures}) == 1
+    alone = standing_together(walls[:1], system="imperial", width_mm=174, max_height_mm=112)
+    assert alone[0][1].ratio < pictures[0][1].ratio
+    assert max(picture.width_mm for _, picture in pictures) <= 174
+    assert sum(picture.height_mm for _, picture in pictures[::2]) <= 112 + 14

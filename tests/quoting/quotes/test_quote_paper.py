@@ -347,19 +347,6 @@ def test_the_first_sheet_sells_and_the_last_is_signed() -> None:
     assert "Signature" in last and "Signature" not in first
 
 
-def test_the_cover_shows_all_walls_at_one_scale() -> None:
-    """Walls 8 ft high stand equally high on the sheet, whatever their lengths."""
-    paper = job_paper("brightwell-childcare")
-    assert len(paper.cover) == len(paper.walls) == 3
-    assert len({height_drawn(drawing.svg) for drawing in paper.cover}) == 1
-
-
-def height_drawn(svg: str) -> float:
-    """Length of the upright dimension line of 8' 0", in mm of paper."""
-    uprights = re.findall(r'class="dim" d="M ?([-0-9.]+) ([-0-9.]+) ?L ?\1 ([-0-9.]+)"', svg)
-    return round(max(abs(float(top) - float(foot)) for _, foot, top in uprights), 1)
-
-
 def test_limits_and_bands_stay_on_the_site_sheet() -> None:
     """What the client reads is how it was measured; the radius from least to greatest is the lead's."""
     paper = job_paper("larkmoor-dental")
