@@ -26,7 +26,7 @@ from jobs.schedule.services import (
 )
 from jobs.schedule.services.late_goods import read_late_goods_with
 from jobs.site.services.on_site import read_arrivals_with
-from jobs.walls.services.photos import photo_models
+from jobs.walls.services.kept_pictures import photo_models
 from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
 from quoting.changes.services.change_notes import numbers_of_notes

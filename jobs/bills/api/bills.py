@@ -11,7 +11,7 @@ from catalog.core.ground.document_reader import Reader
 from catalog.models import Supplier
 from jobs.bills.api.shapes import BillDraftShown, BillShown, GoodsWithoutBill
 from jobs.bills.models import Bill, BillPhoto
-from jobs.bills.services.drafts import bill_photo_bytes, send_slip
+from jobs.bills.services.drafts import send_slip
 from jobs.bills.services.entering import enter_bill, enter_draft
 from jobs.bills.services.listing import STATES, bills, bills_in, open_goods
 from jobs.bills.services.voiding import void_bill
@@ -133,8 +133,7 @@ class BillPhotoFile(ApiView):
 
     @describe("read_bill_photo", "The picture itself, as it was kept.", gives="picture")
     def get(self, request: Request, photo_id: int) -> HttpResponse:
-        photo = BillPhoto.objects.get(pk=photo_id)
-        return picture_response(photo, bill_photo_bytes(photo))
+        return picture_response(BillPhoto.objects.get(pk=photo_id))
 
 
 def bill(bill_id: int) -> Bill:

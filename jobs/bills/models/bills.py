@@ -11,8 +11,9 @@ from catalog.models import Supplier
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.jobs.models.jobs import Job
 from jobs.orders.models.orders import MAX_QUANTITY, Order, OrderLine
-from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, SHA256, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column
+from quoting.platform.models.pictures import KeptPicture
 from quoting.platform.models.posted import Posted, Voidable, first_of_month, voided_says_why
 
 
@@ -195,27 +196,16 @@ class AcceptedDifference(models.Model):
         return self.sentence
 
 
-class BillPhoto(models.Model):
-    """A photo of the slip. Its file is kept under the hash of its content, as photos of walls are."""
+class BillPhoto(KeptPicture):
+    """A photo of the slip."""
 
     bill = models.ForeignKey(Bill, on_delete=models.PROTECT, related_name="photos")
-    file_name = models.CharField(max_length=100)
-    sha256 = models.CharField(max_length=64)
-    size_bytes = models.PositiveIntegerField()
-    width_px = models.PositiveIntegerField()
-    height_px = models.PositiveIntegerField()
-    added_by = models.CharField(max_length=200)
-    added_at = models.DateTimeField()
 
     class Meta:
         ordering = ["pk"]
         constraints = [
-            stated("bill_photo", "file_name", "added_by"),
-            models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="bill_photo_hash_is_sha256"),
+            *KeptPicture.checks("bill_photo"),
             models.UniqueConstraint(fields=["bill", "sha256"], name="bill_photo_once_a_bill"),
-            between("bill_photo", "size_bytes", 1, 100_000_000),
-            between("bill_photo", "width_px", 1, 20_000),
-            between("bill_photo", "height_px", 1, 20_000),
         ]
 
     def __str__(self) -> str:

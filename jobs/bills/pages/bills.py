@@ -17,17 +17,15 @@ from jobs.bills.pages.form import BillForm
 from jobs.bills.pages.offered import short
 from jobs.bills.services.agreed_credits import agreed_credits_of
 from jobs.bills.services.differences import Differs
-from jobs.bills.services.drafts import bill_photo_bytes
 from jobs.bills.services.entering import enter_bill, enter_draft
 from jobs.bills.services.listing import OpenGoods, bills, bills_in, open_goods
 from jobs.core.costs.bills import NOTHING, AgreedCredit
 from jobs.deliveries.pages.acting import request_key
 from jobs.jobs.models import Job
-from jobs.walls.pages.pages import picture_response
+from jobs.walls.pages.pages import photo_response
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.formatting import amount_words
-from quoting.platform.papers.errors import PaperNotKept
 
 A_PAGE = 10
 
@@ -139,8 +137,4 @@ def _entered(request: HttpRequest, form: BillForm, draft: Bill | None) -> tuple[
 
 
 def bill_photo(request: HttpRequest, photo_id: int) -> HttpResponse:
-    photo = get_object_or_404(BillPhoto, pk=photo_id)
-    try:
-        return picture_response(photo, bill_photo_bytes(photo))
-    except PaperNotKept:
-        return HttpResponse("The picture cannot be read; restore it from the backup.", status=503)
+    return photo_response(get_object_or_404(BillPhoto, pk=photo_id))

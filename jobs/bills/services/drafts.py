@@ -8,16 +8,13 @@ from typing import Annotated, Any
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.declared import Stripped, read
-from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import RequestKey
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Bill, BillPhoto
 from jobs.bills.services.reading import MAX_NOTE
-from jobs.walls.services.photos import photos_folder
-from quoting.platform.papers.errors import PaperNotKept
-from quoting.platform.papers.filing import StoredFile, read_file, store_file
-from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+from jobs.walls.services.kept_pictures import keep_picture, picture_sent
+from quoting.platform.papers.pictures import Picture
 from quoting.platform.people.signatures import Signature
 
 MAX_A_BILL = 10
@@ -41,7 +38,7 @@ def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, no
 
     Raises DocumentError naming the entry, Refused for a key that has sent something else.
     """
-    slip, picture = read(_Slip, entry_reader(document)), _clean(data)
+    slip, picture = read(_Slip, entry_reader(document)), picture_sent(data)
     mark = sha256(picture.data).hexdigest()
     try:
         with transaction.atomic():
@@ -70,39 +67,13 @@ def _the_same(present: Bill, slip: _Slip, mark: str) -> Bill:
 
 def add_bill_photo(bill: Bill, data: bytes, signature: Signature, *, now: datetime) -> BillPhoto:
     """The same picture sent twice is one."""
-    picture = _clean(data)
+    picture = picture_sent(data)
     with transaction.atomic():
         return _keep(Bill.objects.select_for_update().get(pk=bill.pk), picture, signature.by, now)
 
 
-def bill_photo_bytes(photo: BillPhoto) -> bytes:
-    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
-
-
-def _clean(data: bytes) -> Picture:
-    try:
-        return clean_picture(data)
-    except PictureRefused as error:
-        raise DocumentError.at("file", str(error)) from error
-
-
 def _keep(bill: Bill, picture: Picture, by: str, now: datetime) -> BillPhoto:
-    present = bill.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
-    if present is not None:
-        return present
-    if bill.photos.count() >= MAX_A_BILL:
-        raise DocumentError.at("file", f"the bill has {MAX_A_BILL} photos already, which is all that is kept")
-    try:
-        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
-    except PaperNotKept as error:
-        raise DocumentError.at("file", str(error).replace("The paper", "The picture")) from error
-    return BillPhoto.objects.create(
-        bill=bill,
-        file_name=stored.name,
-        sha256=stored.sha256,
-        size_bytes=stored.size_bytes,
-        width_px=picture.width_px,
-        height_px=picture.height_px,
-        added_by=by,
-        added_at=now,
-    )
+    full = f"the bill has {MAX_A_BILL} photos already, which is all that is kept"
+    about = {"bill": bill, "added_by": by, "added_at": now}
+    photo: BillPhoto = keep_picture(bill.photos, picture, most=MAX_A_BILL, full=full, **about)
+    return photo

@@ -8,7 +8,7 @@ from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from jobs.deliveries.api.shapes import claims as shapes
 from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
-from jobs.deliveries.services.deliveries import add_receipt_photo, receipt_photo_bytes
+from jobs.deliveries.services.deliveries import add_receipt_photo
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
@@ -45,5 +45,4 @@ class ReceiptPhotoFile(ApiView):
 
     @describe("read_receipt_photo", "The picture itself, as it was kept.", gives="picture")
     def get(self, request: Request, photo_id: int) -> HttpResponse:
-        photo = ReceiptPhoto.objects.get(pk=photo_id)
-        return picture_response(photo, receipt_photo_bytes(photo))
+        return picture_response(ReceiptPhoto.objects.get(pk=photo_id))

@@ -7,8 +7,9 @@ from simple_history.models import HistoricalRecords
 from catalog.core.ground.day_words import day_words
 from jobs.core.ordering.line_pieces import PIECE_STATES
 from jobs.orders.models.orders import MAX_QUANTITY, Order, OrderLine
-from quoting.platform.models.bounds import MAX_MONEY, SHA256, between, one_of, over_zero, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, one_of, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
+from quoting.platform.models.pictures import KeptPicture
 
 
 class ClaimOutcome(models.TextChoices):
@@ -117,28 +118,17 @@ class ReceivedPiece(models.Model):
         return f"Piece {self.number} of receipt {self.receipt_id}, {self.state}"
 
 
-class ReceiptPhoto(models.Model):
-    """A photo of what came. Its file is kept under the hash of its content, as photos of walls are."""
+class ReceiptPhoto(KeptPicture):
+    """A photo of what came."""
 
     receipt = models.ForeignKey(ReceiptLine, on_delete=models.PROTECT, related_name="photos")
     caption = models.CharField(max_length=200)
-    file_name = models.CharField(max_length=100)
-    sha256 = models.CharField(max_length=64)
-    size_bytes = models.PositiveIntegerField()
-    width_px = models.PositiveIntegerField()
-    height_px = models.PositiveIntegerField()
-    added_by = models.CharField(max_length=200)
-    added_at = models.DateTimeField()
 
     class Meta:
         ordering = ["pk"]
         constraints = [
-            stated("receipt_photo", "caption", "file_name", "added_by"),
-            models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="receipt_photo_hash_is_sha256"),
+            *KeptPicture.checks("receipt_photo", "caption"),
             models.UniqueConstraint(fields=["receipt", "sha256"], name="receipt_photo_once_a_receipt"),
-            between("receipt_photo", "size_bytes", 1, 100_000_000),
-            between("receipt_photo", "width_px", 1, 20_000),
-            between("receipt_photo", "height_px", 1, 20_000),
         ]
 
     def __str__(self) -> str:

@@ -7,13 +7,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.deliveries.models import Delivery, ReceiptPhoto
-from jobs.deliveries.services.deliveries import add_receipt_photo, receipt_photo_bytes
+from jobs.deliveries.services.deliveries import add_receipt_photo
 from jobs.deliveries.services.if_bad import if_bad
-from jobs.walls.pages.pages import picture_response
+from jobs.walls.pages.pages import photo_response
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import EntryForm, pick, text
-from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.people import access
 from quoting.platform.people.access import sees_suppliers
 
@@ -73,9 +72,4 @@ def _added(request: HttpRequest, row: Delivery, form: PhotoForm) -> bool:
 
 
 def receipt_photo(request: HttpRequest, photo_id: int) -> HttpResponse:
-    photo = get_object_or_404(ReceiptPhoto, pk=photo_id)
-    try:
-        return picture_response(photo, receipt_photo_bytes(photo))
-    except PaperNotKept:
-        message = "The picture cannot be read; restore it from the backup."
-        return HttpResponse(message, status=410, content_type="text/plain")
+    return photo_response(get_object_or_404(ReceiptPhoto, pk=photo_id))

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from hashlib import sha256
 from typing import Any
 
 from django.db import transaction
@@ -11,10 +10,8 @@ from catalog.core.ground.document_reader import DocumentError
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
 from jobs.deliveries.services.receiving import check_in
 from jobs.orders.models import Order
-from jobs.walls.services.photos import photos_folder
-from quoting.platform.papers.errors import PaperNotKept
-from quoting.platform.papers.filing import StoredFile, read_file, store_file
-from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+from jobs.walls.services.kept_pictures import keep_picture, picture_sent
+from quoting.platform.papers.pictures import Picture
 from quoting.platform.people.signatures import Signature
 
 MAX_A_RECEIPT = 20
@@ -37,8 +34,8 @@ def keep_delivery(
 
     Raises what that does; a picture refused is named by its line, or "slip".
     """
-    slip_picture = _clean("slip", slip) if slip else None
-    clean = {place: [_clean(f"lines[{place}].photo", data) for data in files] for place, files in photos.items()}
+    slip_picture = picture_sent(slip, "slip") if slip else None
+    clean = {place: [picture_sent(data, f"lines[{place}].photo") for data in files] for place, files in photos.items()}
     with transaction.atomic():
         delivery, is_new = check_in(order, document, signature, now=now)
         for row in delivery.lines.select_related("line"):
@@ -57,13 +54,9 @@ def add_receipt_photo(
     words = " ".join(caption.split()) or _caption(row)
     if len(words) > MAX_CAPTION:
         raise DocumentError.at("caption", f"is {len(words)} characters long; at most {MAX_CAPTION}")
-    picture = _clean("file", data)
+    picture = picture_sent(data)
     with transaction.atomic():
         return _keep(row, picture, words, signature.by, now, "file")
-
-
-def receipt_photo_bytes(photo: ReceiptPhoto) -> bytes:
-    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
 
 
 def _caption(row: ReceiptLine) -> str:
@@ -71,32 +64,9 @@ def _caption(row: ReceiptLine) -> str:
     return (row.note.strip() or f"{row.line.what}, {state}")[:MAX_CAPTION]
 
 
-def _clean(path: str, data: bytes) -> Picture:
-    try:
-        return clean_picture(data)
-    except PictureRefused as error:
-        raise DocumentError.at(path, str(error)) from error
-
-
 def _keep(row: ReceiptLine, picture: Picture, caption: str, by: str, now: datetime, path: str) -> ReceiptPhoto:
     row = ReceiptLine.objects.select_for_update().get(pk=row.pk)
-    present = row.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
-    if present is not None:
-        return present
-    if row.photos.count() >= MAX_A_RECEIPT:
-        raise DocumentError.at(path, f"this line has {MAX_A_RECEIPT} photos already, which is all that is kept")
-    try:
-        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
-    except PaperNotKept as error:
-        raise DocumentError.at(path, str(error).replace("The paper", "The picture")) from error
-    return ReceiptPhoto.objects.create(
-        receipt=row,
-        caption=caption,
-        file_name=stored.name,
-        sha256=stored.sha256,
-        size_bytes=stored.size_bytes,
-        width_px=picture.width_px,
-        height_px=picture.height_px,
-        added_by=by,
-        added_at=now,
-    )
+    full = f"this line has {MAX_A_RECEIPT} photos already, which is all that is kept"
+    about = {"receipt": row, "caption": caption, "added_by": by, "added_at": now}
+    photo: ReceiptPhoto = keep_picture(row.photos, picture, most=MAX_A_RECEIPT, full=full, path=path, **about)
+    return photo

@@ -5,17 +5,15 @@ from simple_history.models import HistoricalRecords
 from jobs.core.measure.curve import FACES
 from jobs.jobs.models.jobs import Job
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import SHA256, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import one_of, yes_or_no
+from quoting.platform.models.pictures import KeptPicture
 
 PHOTO_KINDS = [("photo", "Photo"), ("sketch", "Sketch")]
 PHOTO_FACES = [(face, f"{face.capitalize()} face") for face in FACES]
 
 
-class WallPhoto(models.Model):
-    """A photo or sketch of a wall. Its file is kept under the hash of its content and is never replaced.
-
-    One that is taken down keeps its row and its file: it may stand in a paper that was issued.
-    """
+class WallPhoto(KeptPicture):
+    """A photo or sketch of a wall. One that is taken down keeps its row and its file: it may stand in a paper."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="photos")
     wall = models.ForeignKey(Wall, null=True, on_delete=models.SET_NULL, related_name="photos")
@@ -24,13 +22,6 @@ class WallPhoto(models.Model):
     face = models.CharField(max_length=5, blank=True, choices=PHOTO_FACES, help_text="Which of the two is to be seen.")
     dimension = models.CharField(max_length=60, blank=True, help_text="Its place in the wall's document.")
     in_quote = models.BooleanField(default=False, help_text="Shown to the client in the quote.")
-    file_name = models.CharField(max_length=100)
-    sha256 = models.CharField(max_length=64)
-    size_bytes = models.PositiveIntegerField()
-    width_px = models.PositiveIntegerField()
-    height_px = models.PositiveIntegerField()
-    added_by = models.CharField(max_length=200)
-    added_at = models.DateTimeField()
     taken_down_by = models.CharField(max_length=200, blank=True)
     taken_down_at = models.DateTimeField(null=True, blank=True)
 
@@ -43,12 +34,8 @@ class WallPhoto(models.Model):
         constraints = [
             one_of("wall_photo", "kind", [name for name, _ in PHOTO_KINDS]),
             one_of("wall_photo", "face", ["", *FACES]),
-            stated("wall_photo", "caption", "file_name", "added_by"),
+            *KeptPicture.checks("wall_photo", "caption"),
             yes_or_no("wall_photo", "in_quote"),
-            models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="wall_photo_hash_is_sha256"),
-            between("wall_photo", "size_bytes", 1, 100_000_000),
-            between("wall_photo", "width_px", 1, 20_000),
-            between("wall_photo", "height_px", 1, 20_000),
             models.CheckConstraint(
                 condition=Q(taken_down_at=None, taken_down_by="") | (~Q(taken_down_at=None) & ~Q(taken_down_by="")),
                 name="wall_photo_taken_down_by_somebody",

@@ -1,7 +1,5 @@
 """Photos and sketches of a wall: taken on site by whoever stands there, shown to the client only where ticked."""
 
-from typing import Protocol
-
 from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -12,18 +10,15 @@ from jobs.walls.models import Wall, WallPhoto
 from jobs.walls.models.photos import PHOTO_FACES, PHOTO_KINDS
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown
-from jobs.walls.services.photos import add_photo, dimension_words, photo_bytes, show_in_quote, take_down
+from jobs.walls.services.kept_pictures import photo_bytes
+from jobs.walls.services.photos import add_photo, dimension_words, show_in_quote, take_down
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.models.pictures import KeptPicture
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.papers.errors import PaperNotKept
 
 MEDIA_TYPES = {"jpg": "image/jpeg", "png": "image/png"}
-
-
-class KeptPhoto(Protocol):
-    pk: int
-    file_name: str
 
 
 class PhotoForm(EntryForm):
@@ -70,18 +65,21 @@ def wall_photos(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
 
 
 def wall_photo_file(request: HttpRequest, photo_id: int) -> HttpResponse:
-    photo = photo_or_404(photo_id)
+    return photo_response(photo_or_404(photo_id))
+
+
+def photo_response(photo: KeptPicture) -> HttpResponse:
     try:
-        data = photo_bytes(photo)
+        return picture_response(photo)
     except PaperNotKept:
         message = "The picture cannot be read; restore it from the backup."
         return HttpResponse(message, status=410, content_type="text/plain")
-    return picture_response(photo, data)
 
 
-def picture_response(photo: KeptPhoto, data: bytes) -> HttpResponse:
+def picture_response(photo: KeptPicture) -> HttpResponse:
+    """Raises PaperNotKept."""
     suffix = photo.file_name.rpartition(".")[2]
-    response = HttpResponse(data, content_type=MEDIA_TYPES[suffix])
+    response = HttpResponse(photo_bytes(photo), content_type=MEDIA_TYPES[suffix])
     # Opened by itself it is a download, whatever it holds; on our own pages it is an image and nothing else.
     response["Content-Disposition"] = f'attachment; filename="photo-{photo.pk}.{suffix}"'
     response["X-Content-Type-Options"] = "nosniff"

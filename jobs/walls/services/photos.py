@@ -1,34 +1,21 @@
 """Photos and sketches of walls: taken in clean, kept under their hash, shown to those who may see the wall."""
 
 from collections.abc import Iterable
-from contextlib import suppress
 from datetime import datetime
-from pathlib import Path
 from typing import Any
-
-from django.conf import settings
-from django.db import IntegrityError, transaction
-from django.db.models import Model
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.jobs.models import Job
 from jobs.walls.models import Wall, WallPhoto
 from jobs.walls.models.photos import PHOTO_FACES, PHOTO_KINDS
-from quoting.platform.papers.errors import PaperNotKept
-from quoting.platform.papers.filing import StoredFile, read_file, store_file
+from jobs.walls.services.kept_pictures import keep_picture, photos_folder, picture_sent
+from quoting.platform.papers.filing import StoredFile, read_file
 from quoting.platform.papers.photos import PaperPhoto
-from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
 
 MAX_A_WALL = 60
 MAX_ON_PAPER = 12
 MAX_CAPTION = 200
-photo_models: list[type[Model]] = [WallPhoto]
-"""Whose files stand in the folder of photos; rooms above add theirs."""
-
-
-def photos_folder() -> Path:
-    return Path(settings.MEDIA_ROOT) / "photos"
 
 
 def add_photo(
@@ -45,21 +32,21 @@ def add_photo(
     """Refused with a DocumentError, and then no file is left. The same picture sent twice is one photo."""
     caption = " ".join(caption.split())
     _refuse_wrong_words(wall, caption, kind, face, dimension)
-    try:
-        picture = clean_picture(data)
-    except PictureRefused as error:
-        raise DocumentError.at("file", str(error)) from error
-    try:
-        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
-    except PaperNotKept as error:
-        raise DocumentError.at("file", str(error).replace("The paper", "The picture")) from error
-    words = {"caption": caption, "kind": kind, "face": face, "dimension": dimension}
-    try:
-        return _kept(wall, picture, stored, **words, added_by=by, added_at=now)
-    except BaseException:
-        if not any(model.objects.filter(sha256=stored.sha256).exists() for model in photo_models):
-            (photos_folder() / stored.name).unlink(missing_ok=True)
-        raise
+    row: WallPhoto = keep_picture(
+        photos_of(wall),
+        picture_sent(data),
+        most=MAX_A_WALL,
+        full=f"{wall.name} has {MAX_A_WALL} photos already; take one down first",
+        job_id=wall.job_id,
+        wall=wall,
+        caption=caption,
+        kind=kind,
+        face=face,
+        dimension=dimension,
+        added_by=by,
+        added_at=now,
+    )
+    return row
 
 
 def _refuse_wrong_words(wall: Wall, caption: str, kind: str, face: str, dimension: str) -> None:
@@ -73,28 +60,6 @@ def _refuse_wrong_words(wall: Wall, caption: str, kind: str, face: str, dimensio
         raise DocumentError.at("face", f'"{face}" is not one of left, right')
     if dimension and dimension not in dimension_words(wall):
         raise DocumentError.at("dimension", f'"{dimension}" is not a dimension of {wall.name}')
-    if photos_of(wall).count() >= MAX_A_WALL:
-        raise DocumentError.at("file", f"{wall.name} has {MAX_A_WALL} photos already; take one down first")
-
-
-def _kept(wall: Wall, picture: Picture, stored: StoredFile, **about: Any) -> WallPhoto:
-    with transaction.atomic():
-        present = photos_of(wall).filter(sha256=stored.sha256).first()
-        if present is not None:
-            return present
-        with suppress(IntegrityError), transaction.atomic():
-            return WallPhoto.objects.create(
-                job_id=wall.job_id,
-                wall=wall,
-                file_name=stored.name,
-                sha256=stored.sha256,
-                size_bytes=stored.size_bytes,
-                width_px=picture.width_px,
-                height_px=picture.height_px,
-                **about,
-            )
-        # Somebody sent the same picture at the same moment.
-        return photos_of(wall).get(sha256=stored.sha256)
 
 
 def photos_of(wall: Wall) -> Any:
@@ -120,10 +85,6 @@ def take_down(photo: WallPhoto, *, by: str, now: datetime) -> None:
     """No page shows it any more. Its file stays: it may stand in a paper that was issued."""
     photo.taken_down_by, photo.taken_down_at = by, now
     photo.save()
-
-
-def photo_bytes(photo: WallPhoto) -> bytes:
-    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
 
 
 def paper_photos(job: Job, *, for_client: bool) -> dict[str, tuple[PaperPhoto, ...]]:

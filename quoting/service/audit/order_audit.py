@@ -9,10 +9,9 @@ from django.db.models import F, OuterRef, Q, Subquery
 from catalog.core.ground.day_words import day_words
 from jobs.buying.services.kept_orders import orders_astray
 from jobs.dates.services.kept_to_order import needs_astray
-from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
+from jobs.deliveries.models import ReceiptLine
 from jobs.orders.models import OrderLine, Promise
-from jobs.walls.models import WallPhoto
-from jobs.walls.services.photos import photos_folder
+from jobs.walls.services.kept_pictures import photo_models, photos_folder
 from quoting.changes.models import Substitution
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import StoredFile, verify_file
@@ -70,8 +69,8 @@ def what_is_kept_of_orders_is_what_their_rows_say(now: datetime) -> Iterable[str
 
 @audit_check("photos")
 def photos_are_kept(now: datetime) -> Iterable[str]:
-    for model in (WallPhoto, ReceiptPhoto):
-        for photo in model.objects.all():
+    for model in photo_models:
+        for photo in model._default_manager.all():
             try:
                 verify_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
             except PaperNotKept as error:

@@ -8,7 +8,8 @@ from django.urls import reverse
 from PIL import Image
 
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
-from jobs.walls.services import photos
+from jobs.walls.models import WallPhoto
+from jobs.walls.services import kept_pictures, photos
 from tests.factories.orders import placed_order
 from tests.support.childcare import CAME, NOW, trim_on_order
 from tests.support.desk import as_
@@ -73,10 +74,10 @@ def test_a_photo_of_a_wall_that_cannot_be_kept_leaves_the_file_of_a_delivery(as_
         raise RuntimeError("the database is gone")
 
     as_("lead").post(reverse("check_in", args=[line.order_id]), SENT | {"line-1-photo": picture()})
-    file = photos.photos_folder() / ReceiptPhoto.objects.get().file_name
-    monkeypatch.setattr(photos, "_kept", broken)
-    for is_there, models in ((True, photos.photo_models), (False, [])):  # without the models: the control
-        monkeypatch.setattr(photos, "photo_models", models)
+    file = kept_pictures.photos_folder() / ReceiptPhoto.objects.get().file_name
+    monkeypatch.setattr(WallPhoto.objects, "create", broken)
+    for is_there, models in ((True, kept_pictures.photo_models), (False, [])):  # without the models: the control
+        monkeypatch.setattr(kept_pictures, "photo_models", models)
         with pytest.raises(RuntimeError):
             photos.add_photo(line.job.walls.first(), picture().read(), caption="Bare", by="Ines Quarrell", now=NOW)
         assert file.exists() is is_there

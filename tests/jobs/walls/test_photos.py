@@ -9,8 +9,8 @@ from PIL import Image, PngImagePlugin
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.walls.models import WallPhoto
-from jobs.walls.services import photos
-from jobs.walls.services.photos import add_photo, paper_photos, photos_folder, show_in_quote, take_down
+from jobs.walls.services.kept_pictures import photos_folder
+from jobs.walls.services.photos import add_photo, paper_photos, show_in_quote, take_down
 from quoting.platform.papers.pictures import PictureRefused, clean_picture
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_, priced_job
@@ -104,7 +104,7 @@ def test_a_row_that_cannot_be_kept_takes_its_file_with_it(wall, monkeypatch):
     def broken(*args, **kwargs):
         raise RuntimeError("the database is gone")
 
-    monkeypatch.setattr(photos, "_kept", broken)
+    monkeypatch.setattr(WallPhoto.objects, "create", broken)
     with pytest.raises(RuntimeError):
         added(wall, picture())
     assert files() == []
