@@ -4,6 +4,7 @@ import jobs.bills.models
 import jobs.buying.models
 import jobs.deleted.models
 import jobs.deliveries.models
+import jobs.finish.models
 import jobs.held_templates.models
 import jobs.hours.models
 import jobs.items.models

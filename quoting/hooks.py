@@ -12,6 +12,8 @@ from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.deliveries.services.leads import record_sheet
+from jobs.finish.models import FinishPhoto
+from jobs.finish.services.finish_list import refuse_while_open
 from jobs.hours.services.rates import read_labour_rates_with
 from jobs.jobs.services.changes import after_fact
 from jobs.jobs.services.lives import read_lives_with
@@ -24,6 +26,7 @@ from jobs.schedule.services import (
     planned_days,  # noqa: F401 - keeps planned days beside stored needs
     renamed_people,  # noqa: F401 - follows the names of people
 )
+from jobs.schedule.services.actual_days import before_done
 from jobs.schedule.services.late_goods import read_late_goods_with
 from jobs.site.services.on_site import read_arrivals_with
 from jobs.walls.services.kept_pictures import photo_models
@@ -44,7 +47,8 @@ from quoting.platform.posting import read_first_open_month_with
 from quoting.pricing.services.taxes import labour_rates_by_name
 from quoting.quotes.services.signed import signed_jobs
 
-photo_models += [ReceiptPhoto, BillPhoto]
+photo_models += [ReceiptPhoto, BillPhoto, FinishPhoto]
+before_done.append(refuse_while_open)
 ways_in.append(FeedAddress)
 SHEETS["lead-record"] = Sheet(
     "Lead-time record",

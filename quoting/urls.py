@@ -44,6 +44,7 @@ urlpatterns = [
     path("", include("jobs.buying.pages.urls")),
     path("", include("jobs.orders.pages.urls")),
     path("", include("jobs.bills.pages.urls")),
+    path("", include("jobs.finish.pages.urls")),
     path("", include("jobs.deliveries.pages.urls")),
     path("", include("jobs.site.pages.urls")),
     path("", include("catalog.pages.urls")),

@@ -14,6 +14,14 @@ def day_words(value: date) -> str:
     return full_words.day_words(day, year=_this_year())
 
 
+def span_words(first: date | None, last: date | None) -> str:
+    """From the first day to the last; a year they share is said once."""
+    days = [day_words(day) for day in (first, last) if day is not None]
+    if first and last and first.year == last.year:
+        days[0] = " ".join(days[0].split()[:3])
+    return " to ".join(days)
+
+
 def moment_words(value: datetime) -> str:
     """Thu 10 Dec, 14:05 by the firm's clock."""
     return f"{day_words(value)}, {_here(value):%H:%M}"

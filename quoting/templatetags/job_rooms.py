@@ -41,7 +41,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     ),
     PRICE: (("quote", "Price"), ("change_list", "Changes"), ("since_signed", "Since signed"), ("job_money", "Money")),
     BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
-    SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days"), ("job_hours", "Hours")),
+    SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days"), ("job_hours", "Hours"), ("finish_list", "Finish list")),
 }
 # Pages that are no view of their own: the view they belong to.
 WITHIN: Mapping[str, str] = {
@@ -52,11 +52,12 @@ WITHIN: Mapping[str, str] = {
     **dict.fromkeys(("order_item", "order_item_release", "order_item_sample", "substitutions"), "job_order_dates"),
     **dict.fromkeys(("site_wall", "field_check"), "site_sheet"),
     **dict.fromkeys(("job_people", "job_chance", "activity_actual"), "job_dates"),
+    "finish_item": "finish_list",
     **dict.fromkeys(
         ("payments", "payment_undo", "payment_request", "request_issue", "request_credit", "event_mark"), "since_signed"
     ),
     "money_item": "job_money",
-    "job_change": "job",
+    **dict.fromkeys(("job_change", "questions"), "job"),
 }
 ROOM_OF: Mapping[str, str] = {name: room for room, views in VIEWS.items() for name, _ in views}
 

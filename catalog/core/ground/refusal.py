@@ -9,11 +9,12 @@ class Refused(Exception):
     """Nothing was kept. Each sentence says what stands in the way and what would be right.
 
     sentences: what people read. status: the HTTP status it is answered with. path: what of the request it concerns,
-    empty for the whole.
+    empty for the whole. place: name and arguments of the page where what stands in the way is cleared.
     """
 
     status: ClassVar[int] = 409
     path: ClassVar[str] = ""
+    place: tuple[str, ...] = ()
 
     def __init__(self, *sentences: str) -> None:
         super().__init__(" ".join(sentences))

@@ -16,6 +16,8 @@ from jobs.drawings.worked_up import standing_wall
 SmallPicture = Callable[[WallWorkUp, Catalog], str]
 # The column a job's page shows its walls in, 560 px.
 COLUMN_MM, COLUMN_HEIGHT_MM, PHONE_HEIGHT_MM = 560 / PX_A_MM, 62.0, 46.0
+# The column of a client's page, and as high as leaves its sums in sight.
+CLIENT_MM, CLIENT_HEIGHT_MM = 608 / PX_A_MM, 92.0
 
 
 def thumbnail(wall: WallWorkUp, book: Catalog) -> str:
@@ -48,6 +50,12 @@ PICTURES: Mapping[str, SmallPicture] = {
     "standing": standing,
     "standing_narrow": standing_narrow,
 }
+
+
+def pictures_for_client(wall: WallWorkUp, book: Catalog) -> dict[str, str]:
+    """By the names of PICTURES."""
+    large = _standing(wall, book, CLIENT_MM, CLIENT_HEIGHT_MM)
+    return {"standing": large, "standing_narrow": standing_narrow(wall, book)}
 
 
 def pictures_of(wall: WallWorkUp, book: Catalog) -> dict[str, str]:

@@ -1,5 +1,6 @@
 """An activity begun or ended on site: said once, under the name of whoever says it, and taken back if wrong."""
 
+from collections.abc import Callable, Iterable
 from datetime import date
 
 from django.db import transaction
@@ -10,10 +11,13 @@ from catalog.services.book import book_of
 from jobs.core.schedule.activities import TAPPED, PlannedActivity
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed, job_changed
-from jobs.schedule.models import ActualDays
+from jobs.schedule.models import ActualDays, PlannedActivityDays
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.formatting import day_words
 from quoting.platform.people.signatures import Signature
+
+before_done: list[Callable[[Job], None]] = []
+"""Called before the last activity of a job ends; whoever finds it not done raises Refused."""
 
 
 def begin_activity(job: Job, key: str, signature: Signature, *, on: date | None = None) -> tuple[ActualDays, bool]:
@@ -35,7 +39,7 @@ def begin_activity(job: Job, key: str, signature: Signature, *, on: date | None 
 
 
 def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = None) -> tuple[ActualDays, bool]:
-    """As `begin_activity`; what ends has begun."""
+    """As `begin_activity`; what ends has begun. Before the last one ends `before_done` is asked."""
     name, day = _activity(job, key, signature).name, _day(on, signature)
     with transaction.atomic():
         job, row = _held(job, key)
@@ -45,6 +49,9 @@ def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = 
             if on is not None and row.ended_on != on:
                 raise Refused(f"{name} ended on {day_words(row.ended_on)}, says {row.ended_by}. Take that back first.")
             return row, False
+        if _is_last(job, key):
+            for check in before_done:
+                check(job)
         if day < row.began_on:
             raise DocumentError.at("on", f"{day_words(day)} is before {day_words(row.began_on)}, when it began")
         job_changed(job.pk)
@@ -83,6 +90,16 @@ def _held(job: Job, key: str) -> tuple[Job, ActualDays | None]:
     if job.closed_on is not None:
         raise Refused(f"{job} is closed. Open it again first.")
     return job, ActualDays.objects.filter(job=job, key=key).first()
+
+
+def _is_last(job: Job, key: str) -> bool:
+    last = last_planned(PlannedActivityDays.objects.filter(job=job))
+    return last is not None and last.key == key
+
+
+def last_planned(rows: Iterable[PlannedActivityDays]) -> PlannedActivityDays | None:
+    """What ends last: with it a job is built."""
+    return max(rows, key=lambda row: (row.last_day, row.first_day, row.pk), default=None)
 
 
 def _activity(job: Job, key: str, signature: Signature) -> PlannedActivity:

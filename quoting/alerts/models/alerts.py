@@ -12,6 +12,7 @@ from jobs.core.ordering.alerts import DECIDE, DUE, LATE
 from jobs.core.ordering.deviations import KINDS, LABELS
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
+from quoting.client.models import ClientQuestion
 from quoting.platform.models.bounds import one_of, stated, yes_or_no
 from quoting.platform.models.mail_ways import MailWay, went_by_column
 
@@ -128,6 +129,7 @@ class AlertMail(models.Model):
     batch = models.CharField(max_length=32)
     alerts = models.ManyToManyField(Alert, related_name="mails")
     deviations = models.ManyToManyField(DeviationAlert, related_name="mails")
+    questions = models.ManyToManyField(ClientQuestion, related_name="mails")
     asked_at = models.DateTimeField()
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)

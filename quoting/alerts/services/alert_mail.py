@@ -28,21 +28,21 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
     deviating = [
         deviation_line(deviation) for deviation in still_otherwise(mail.deviations.all(), day_at_the_firm(now))
     ]
-    if not to_order and not to_decide and not deviating:
+    questions = list(mail.questions.filter(answered_at=None).select_related("revision__quote__job__client"))
+    if not (to_order or to_decide or deviating or questions):
         return None
     late = sum(is_late(line.in_hand) for line in to_order)
     due = sum(line.in_hand == 0 for line in to_order)
     ahead = len(to_order) - late - due
     counts = [(due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide")]
     counts += [(len(deviating), "otherwise than ordered")]
+    counts += [(len(questions), f"question{'' if len(questions) == 1 else 's'} of clients")]
     texts = [late_count(late, "item")] if late else []
     texts += [f"{count} {what}" for count, what in counts if count]
+    lines = {"order": to_order, "decide": to_decide, "otherwise": deviating, "questions": questions}
     return EmailMessage(
-        subject="Order dates: " + ", ".join(texts),
-        body=render_to_string(
-            "alerts/alerts.txt",
-            {"person": mail.person, "order": to_order, "decide": to_decide, "otherwise": deviating},
-        ),
+        subject="To do: " + ", ".join(texts),
+        body=render_to_string("alerts/alerts.txt", {"person": mail.person, **lines}),
         from_email=settings.DEFAULT_FROM_EMAIL,
         to=[wish.address],
     )

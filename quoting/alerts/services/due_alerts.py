@@ -16,6 +16,7 @@ from quoting.alerts.services.alert_scope import BadItem, ItemKey, Watching, watc
 from quoting.alerts.services.alert_settings import alert_times, plan_of
 from quoting.alerts.services.deviation_alerts import holding_now, keep_deviations
 from quoting.alerts.services.mail_preferences import who_wants_alerts
+from quoting.client.models import ClientQuestion
 from quoting.platform import failpoints
 from quoting.platform.errands.services import heartbeats
 from quoting.platform.errands.services.errands import queue_errand
@@ -96,17 +97,21 @@ def _ask_for_mails(now: datetime, today: date) -> None:
     """Whoever takes the alerts that nobody has taken asks for their mails, one a person."""
     free, otherwise_ones = Alert.objects.filter(batch=""), DeviationAlert.objects.filter(batch="")
     is_time = free.filter(Q(due_on=today) | Q(came_up_at__lte=now - SETTLE)).exists()
-    if not is_time and not otherwise_ones.filter(came_up_at__lte=now - SETTLE).exists():
+    questions = ClientQuestion.objects.filter(batch="", answered_at=None)
+    if not (is_time or questions.exists() or otherwise_ones.filter(came_up_at__lte=now - SETTLE).exists()):
         return
     batch = uuid.uuid4().hex
     free.update(batch=batch)
     otherwise_ones.update(batch=batch)
+    questions.update(batch=batch)
+    asked = list(ClientQuestion.objects.filter(batch=batch))
     message, deviations = list(Alert.objects.filter(batch=batch, told=True)), DeviationAlert.objects.filter(batch=batch)
     still = list(deviations.filter(ended_at=None))
-    for person in who_wants_alerts() if message or still else ():
+    for person in who_wants_alerts() if message or still or asked else ():
         mail = AlertMail.objects.create(person=person, batch=batch, asked_at=now)
         mail.alerts.set(message)
         mail.deviations.set(still)
+        mail.questions.set(asked)
         queue_errand(MAIL_ALERTS, f"mail {mail.pk}", {"mail": mail.pk}, now)
 
 

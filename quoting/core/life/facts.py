@@ -152,6 +152,25 @@ class ToAskFacts:
 
 
 @dataclass(frozen=True)
+class FinishFacts:
+    """The finish list of a job. open: how many items. unplanned: those of them nobody is to mend yet. due: the first
+    day of the others. mended_on: when the last one was mended."""
+
+    open: int
+    unplanned: int = 0
+    due: date | None = None
+    mended_on: date | None = None
+
+
+@dataclass(frozen=True)
+class QuestionFacts:
+    """What the client asked and nobody has answered yet."""
+
+    text: str
+    asked_on: date
+
+
+@dataclass(frozen=True)
 class JobFacts:
     """Everything a job's life follows from.
 
@@ -159,8 +178,8 @@ class JobFacts:
     that is not so. unmeasured: names of walls that do not draw. before_sending: how many points stand before it; None
     while no price is entered. placed_on: of the first order that stands. wanted, ordered: items the job wants, and how
     many of them are ordered. dimensions: to be confirmed before something is ordered. unsigned: numbers of change notes
-    that wait. requests, to_ask: of the accepted quote. last_end: when the last activity ended, None before. starts_on,
-    ends_on: as planned.
+    that wait. requests, to_ask: of the accepted quote. last_end: when the last activity ended, None before. questions:
+    in the order they came. starts_on, ends_on: as planned.
     """
 
     opened_on: date
@@ -186,6 +205,8 @@ class JobFacts:
     dimensions: int = 0
     begun_on: date | None = None
     last_end: date | None = None
+    finish: FinishFacts | None = None
+    questions: tuple[QuestionFacts, ...] = ()
     work: WorkFacts | None = None
     starts_on: date | None = None
     ends_on: date | None = None
@@ -194,3 +215,11 @@ class JobFacts:
     closed_on: date | None = None
     estimator: str = ""
     lead: str = ""
+
+    @property
+    def done_on(self) -> date | None:
+        """Since when all is built and mended; None before."""
+        finish = self.finish
+        if self.last_end is None or (finish and finish.open):
+            return None
+        return max(self.last_end, finish.mended_on) if finish and finish.mended_on else self.last_end

@@ -11,7 +11,7 @@ from quoting.core.life.facts import JobFacts
 from quoting.core.life.stations import LABELS, STATIONS, LifeEnd, Passed, Station, life_end, stations_passed, turns_on
 from quoting.core.life.steps import Step, steps_of
 
-_OF_THE_DESK = frozenset({"settle", "collect", "ask", "note", "bill", "again", "close", "follow"})
+_OF_THE_DESK = frozenset({"settle", "collect", "ask", "note", "bill", "again", "close", "follow", "answer"})
 _OF_MONEY = ("paid ahead", "paid too much")
 
 
@@ -107,6 +107,8 @@ def _beside(facts: JobFacts, station: Station, steps: tuple[Step, ...], today: d
     yield from (f"change note {number} unsigned" for number in facts.unsigned)
     if facts.dimensions and station not in ("enquiry", "measured", "priced"):
         yield f"{facts.dimensions} dimension{'' if facts.dimensions == 1 else 's'} to confirm"
+    if facts.finish and facts.finish.open:
+        yield f"{facts.finish.open} on the finish list"
     money = facts.money
     if money is not None and money.received:
         if money.balance < 0:

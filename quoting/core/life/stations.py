@@ -105,11 +105,11 @@ def _since(station: Station, facts: JobFacts, today: date) -> date | None:
         case "on_site":
             return facts.begun_on
         case "done":
-            return facts.last_end
+            return facts.done_on
         case "paid":
             money = facts.money
-            paid = facts.signed_on and facts.last_end and money and not money.balance
-            return max(facts.last_end or date.min, money.last_on or date.min) if paid and money else None
+            paid = facts.signed_on and facts.done_on and money and not money.balance
+            return max(facts.done_on or date.min, money.last_on or date.min) if paid and money else None
 
 
 def first_due(facts: JobFacts, today: date) -> ItemFacts | None:
@@ -135,6 +135,8 @@ def _lack(station: Station, facts: JobFacts, today: date) -> str:
             return "nothing ordered"
         case "on_site":
             return "nothing begun"
+        case _ if facts.finish and facts.finish.open:
+            return f"{facts.finish.open} on the finish list"
         case _:
             return "not all built"
 

@@ -8,16 +8,18 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Literal
 
-from quoting.core.life.facts import ItemFacts, JobFacts, ToAskFacts, WaitFacts, Who
+from quoting.core.life.facts import FinishFacts, ItemFacts, JobFacts, ToAskFacts, WaitFacts, Who
 from quoting.core.life.stations import LifeEnd, Station
 
 Act = Literal[
     "measure", "price", "send", "sign", "collect", "ask", "confirm", "wait", "order", "undated", "settle", "receive",
-    "note", "begin", "end", "bill", "close", "again", "follow",
+    "note", "begin", "end", "bill", "close", "again", "follow", "answer", "mend",
 ]  # fmt: skip
 MAX_STEPS = 12
 # Ours: a week after its event a payment is asked for late.
 ASK_WITHIN = timedelta(days=7)
+# Ours: a client waits a day for an answer.
+ANSWER_WITHIN = timedelta(days=1)
 _AGAIN: Mapping[str, str] = {
     "declined": "The client declined on {}.",
     "expired": "It could be accepted until {}.",
@@ -125,6 +127,9 @@ def _follow(facts: JobFacts) -> Iterator[Step]:
 def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
     yield from _otherwise(facts, today)
     yield from _coming(facts, today)
+    for question in facts.questions:
+        by = question.asked_on + ANSWER_WITHIN
+        yield Step("answer", f"Answer {facts.client}", "office", by=by, why=f"They ask: “{question.text}”")
     if station in _BEFORE_SENDING:
         return
     if facts.signed_on is not None:
@@ -132,6 +137,7 @@ def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
     yield from (_wait(facts, wait) for wait in facts.waits)
     yield from _orders(facts)
     yield from _work(facts, station)
+    yield from _finish(facts)
 
 
 def _otherwise(facts: JobFacts, today: date) -> Iterator[Step]:
@@ -211,6 +217,18 @@ def _work(facts: JobFacts, station: Station) -> Iterator[Step]:
         act: Act = "end" if work.begun else "begin"
         name = work.name[:1].lower() + work.name[1:]
         yield Step(act, f"{act.capitalize()} {name}", "lead", facts.lead, work.by, about=work.key)
+
+
+def _finish(facts: JobFacts) -> Iterator[Step]:
+    finish = facts.finish or FinishFacts(0)
+    why = "The job is not done before."
+    if finish.unplanned:
+        text = f"Say who mends {_count(finish.unplanned, 'item')} of the client's"
+        yield Step("mend", text, "office", why=why)
+    planned = finish.open - finish.unplanned
+    if planned:
+        text = f"Mend {_count(planned, 'item')} of the finish list"
+        yield Step("mend", text, "lead", facts.lead, finish.due, why)
 
 
 def _measure(facts: JobFacts) -> str:

@@ -1,7 +1,6 @@
 """One job: how is it, and what is next? Read from rows; nothing is worked up for it."""
 
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -22,7 +21,7 @@ from quoting.life.services.reading import ReadLife, life_of_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
-from quoting.platform.screen_days import day_words
+from quoting.platform.screen_days import span_words
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.stored_prices import prices_of_jobs
 
@@ -65,14 +64,6 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         **_walls(job, today, at_desk=at_desk),
     }
     return render(request, "life/job.html", context)
-
-
-def span_words(first: date | None, last: date | None) -> str:
-    """From the first day to the last; a year they share is said once."""
-    days = [day_words(day) for day in (first, last) if day is not None]
-    if first and last and first.year == last.year:
-        days[0] = " ".join(days[0].split()[:3])
-    return " to ".join(days)
 
 
 def _price(read: ReadLife, role: str) -> dict[str, Any]:

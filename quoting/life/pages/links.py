@@ -32,6 +32,8 @@ BUTTONS = {
     "close": "Close the job",
     "again": "Open the price",
     "follow": "Follow up",
+    "answer": "Open the question",
+    "mend": "Finish list",
 }
 
 
@@ -89,7 +91,7 @@ def _url(read: ReadLife, step: Step, orders: dict[str, int], buys: bool) -> str:
 
 def site_url(read: ReadLife, step: Step) -> str:
     """For those on site: walls, activities, what they confirm; all else is read among the days of the job."""
-    if step.act in ("begin", "end") or (step.act in ("confirm", "wait") and step.who == "lead"):
+    if step.act in ("begin", "end", "mend") or (step.act in ("confirm", "wait") and step.who == "lead"):
         return step_url(read, step, {})
     return reverse("job_walls" if step.act == "measure" else "job_order_dates", args=[read.job.pk])
 
@@ -107,6 +109,10 @@ def step_url(read: ReadLife, step: Step, orders: dict[str, int]) -> str:
             return reverse("revision", args=[job.pk, revision.number]) if revision else reverse("quote", args=[job.pk])
         case "sign" if read.facts.revision is not None:
             return reverse("revision", args=[job.pk, read.facts.revision.number]) + "#sending"
+        case "answer":
+            return reverse("questions", args=[job.pk])
+        case "mend":
+            return reverse("finish_list", args=[job.pk])
         case "follow":
             return reverse("follow_up", args=[job.pk])
         case "collect":

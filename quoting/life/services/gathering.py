@@ -1,19 +1,24 @@
 """The facts of jobs' lives, gathered from all rooms in a number of queries that does not grow with the jobs."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from django.db.models import Count
+from django.db.models import Count, Max, Min, Q
 
+from jobs.finish.models import FinishItem
 from jobs.jobs.models import Job
 from jobs.schedule.models import ActualDays, NamedPerson, PlannedActivityDays
-from quoting.core.life.facts import JobFacts, WorkFacts
+from jobs.schedule.services.actual_days import last_planned
+from quoting.client.models import ClientQuestion
+from quoting.core.life.facts import FinishFacts, JobFacts, QuestionFacts, WorkFacts
 from quoting.life.services.order_facts import ordered
 from quoting.life.services.quote_facts import quoted
 from quoting.platform.firm_day import firm_zone
 from quoting.platform.people.models import Role
+
+MAX_SHOWN = 200
 
 
 @dataclass(frozen=True)
@@ -36,9 +41,17 @@ def facts_of(
     zone = firm_zone()
     result = {pk: _head(job, before[pk], job.created_at.astimezone(zone).date()) for pk, job in rows.items()}
     result = {pk: _worked(facts, (worked or {}).get(pk), today) for pk, facts in result.items()}
-    result = _named(quoted(result, zone))
+    result = _asked(_named(quoted(result, zone)))
     opened = {pk: facts for pk, facts in result.items() if facts.closed_on is None or before[pk] is None}
     return {**result, **_on_site(ordered(opened, today), rows)}
+
+
+def _asked(result: dict[int, JobFacts]) -> dict[int, JobFacts]:
+    asked: defaultdict[int, list[QuestionFacts]] = defaultdict(list)
+    waiting = ClientQuestion.objects.filter(revision__quote__job__in=result, answered_at=None).order_by("pk")
+    for job, text, on in waiting.values_list("revision__quote__job", "text", "asked_on"):
+        asked[job].append(QuestionFacts(text[:MAX_SHOWN], on))
+    return {job: replace(facts, questions=tuple(asked[job])) for job, facts in result.items()}
 
 
 def _head(job: Job, before: JobFacts | None, opened_on: date) -> JobFacts:
@@ -87,11 +100,23 @@ def _on_site(result: dict[int, JobFacts], jobs: Mapping[int, Job]) -> dict[int, 
     actual: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
     for entry in ActualDays.objects.filter(job__in=result):
         actual[entry.job_id][entry.key] = entry
-    return {job: _built(facts, planned[job], actual[job], jobs[job]) for job, facts in result.items()}
+    finish = _finish(result)
+    return {
+        job: replace(_built(facts, planned[job], actual[job], jobs[job]), finish=finish.get(job))
+        for job, facts in result.items()
+    }
+
+
+def _finish(job_ids: Collection[int]) -> dict[int, FinishFacts]:
+    is_open = Q(mended_on=None)
+    rows = FinishItem.objects.filter(job__in=job_ids).order_by().values_list("job")
+    rows = rows.annotate(a=Count("pk", is_open), b=Count("pk", is_open & Q(due=None)))
+    rows = rows.annotate(c=Min("due", filter=is_open), d=Max("mended_on"))
+    return {job: FinishFacts(*facts) for job, *facts in rows}
 
 
 def _built(facts: JobFacts, rows: list[PlannedActivityDays], actual: dict[str, ActualDays], job: Job) -> JobFacts:
-    last = max(rows, key=lambda row: (row.last_day, row.first_day, row.pk), default=None)
+    last = last_planned(rows)
     ended = actual.get(last.key) if last else None
     return replace(
         facts,

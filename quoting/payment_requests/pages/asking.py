@@ -1,5 +1,6 @@
 """An event marked, a request issued and credited: each on a form of its own."""
 
+from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
@@ -9,10 +10,11 @@ from django.urls import reverse
 
 from catalog.pages.firm_first import firm_first
 from jobs.deliveries.pages.acting import form_page, request_key
+from jobs.finish.services.finish_list import open_items
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.core.money.request_parts import Parts
-from quoting.core.money.requests import Request
+from quoting.core.money.requests import NOTES, RELEASE, Request
 from quoting.payment_requests.models import EventMark, PaymentRequest
 from quoting.payment_requests.pages.forms import CreditForm, EventForm, IssueForm, MarkUndoForm
 from quoting.payment_requests.services.events import mark_event, take_mark_back
@@ -62,8 +64,18 @@ def request_issue(request: HttpRequest, job_id: int) -> HttpResponse:
 
     form = IssueForm(request.POST or None, _initial(request, part))
     says = _says(part.next, part.event_on is not None, requests_currency(job)) if part.next else (part.why,)
+    says = (*says, *_still_open(job, part))
     heading = f"Ask for {part.what[:1].lower()}{part.what[1:]}"
     return _page(request, form, act, job, heading=heading, button="Issue request", says=says)
+
+
+def _still_open(job: Job, part: PartAsked) -> Iterator[str]:
+    """What is open on the finish list, before the last that can be asked for goes out."""
+    parts = requests_of(job)
+    first = {entry.part for entry in (parts.parts() if parts else ()) if entry.live is None} - {RELEASE, NOTES}
+    items = [] if first - {part.part} else [item.what for item in open_items(job)]
+    if items:
+        yield f"Still open on the finish list: {'; '.join(items)}."
 
 
 def _initial(request: HttpRequest, part: PartAsked) -> dict[str, Any]:

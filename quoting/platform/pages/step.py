@@ -3,6 +3,8 @@ from collections.abc import Callable
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.html import format_html
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
@@ -16,5 +18,12 @@ def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
         messages.error(request, "; ".join(str(complaint) for complaint in error.complaints))
     except Refused as refusal:
         for sentence in refusal.sentences:
-            messages.error(request, sentence)
+            messages.error(request, _with_link(sentence, refusal))
     return redirect(to)
+
+
+def _with_link(sentence: str, refusal: Refused) -> str:
+    if not refusal.place:
+        return sentence
+    name, *args = refusal.place
+    return format_html('{} <a href="{}">Open the list</a>', sentence, reverse(name, args=args))

@@ -12,6 +12,7 @@ from jobs.core.measure.explanation import RULE_VERSION
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
+from jobs.needs.services.small_pictures import pictures_for_client
 from jobs.walls.services.photos import paper_photos
 from quoting.core.prices.options import Offer
 from quoting.core.prices.pricing import PricedQuote
@@ -162,7 +163,9 @@ def _freeze(
         paper_photos(job, for_client=True),
         window_terms(rule, work_up.today, work_up.read.book.firm.name),
     )
-    snapshot = snapshot_text(work_up, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule))
+    pictures = [pictures_for_client(wall, work_up.read.book) for wall in work_up.walls[:1]]
+    more = {"offer": write_offer(_offer(sheet)), "cancellation": write_rule(rule), "pictures": pictures}
+    snapshot = snapshot_text(work_up, paper, **more)
     revision = QuoteRevision.objects.create(
         quote=quote,
         number=number,

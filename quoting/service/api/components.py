@@ -13,6 +13,7 @@ from jobs.bills.api import shapes as bills
 from jobs.buying.api import shapes as buying
 from jobs.deleted.api import shapes as deleted
 from jobs.deliveries.api.shapes import claims, deliveries, lead_record, order_events
+from jobs.finish.api import shapes as finish
 from jobs.hours.api import shapes as hours
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
@@ -104,6 +105,7 @@ def shapes() -> Schema:
         PARTS,
         takeoff.SHAPES,
         schedule.SHAPES,
+        finish.SHAPES,
         day_shown.SHAPES,
         quote.SHAPES,
         builds.SHAPES,

@@ -46,6 +46,7 @@ urlpatterns = [
     path("", include("jobs.buying.api.urls")),
     path("", include("jobs.deliveries.api.urls")),
     path("", include("jobs.bills.api.urls")),
+    path("", include("jobs.finish.api.urls")),
     path("", include("catalog.api.urls")),
     route("<whatever:unknown>", unknown.Unknown, both=STAFF, PUT=STAFF, PATCH=STAFF, DELETE=STAFF),
 ]

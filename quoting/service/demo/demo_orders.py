@@ -22,7 +22,7 @@ from quoting.service.demo.demo_hall import BASE, BAYS, COUNTER, MILL, MILL_TERMS
 from quoting.service.demo.demo_hours import hours_as_worked
 from quoting.service.demo.demo_jobs import LEAD, pricing_signed
 from quoting.service.demo.demo_months import FINISHED, DemoMonths, end_months, first_months, months_of
-from quoting.service.demo.demo_site import work_as_planned
+from quoting.service.demo.demo_site import find_faults, work_as_planned
 
 LAST_BAY = BAYS[-1]
 SIGNED_JOBS = [job.key for job in FINISHED] + [bay_key(bay.name) for bay in BAYS]
@@ -73,6 +73,7 @@ def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> b
         months.sign(job, firm_of().calendar.back(ordering.on, SIGNED_WORKDAYS), by="Ysolde Marrin")
         _build(bay, job, ordering, months)
     work_as_planned(job, LEAD, desk.on)
+    find_faults(job, LEAD, desk.on, now)
     hours_as_worked(job, now=now, today=desk.on)
     end_months(months)
     office = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))

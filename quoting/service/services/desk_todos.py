@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from catalog.core.ground.workdays import WorkCalendar
-from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.order_by import days_in_hand, is_late
 from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
@@ -35,6 +35,8 @@ _DO: dict[Act, tuple[str, str]] = {
     "close": ("Open the job", "job"),
     "again": ("Open the price", "quote"),
     "follow": ("Follow up", "follow_up"),
+    "answer": ("Open the question", "questions"),
+    "mend": ("Open the finish list", "finish_list"),
 }
 _TAPE: dict[Act, str] = {
     "measure": "measure for {}",
@@ -55,13 +57,14 @@ def todos_of_lives(lives: Iterable[ReadLife], role: str) -> Iterator[Todo]:
 
 def _is_of(step: Step, read: ReadLife, role: str) -> bool:
     """The owner's are everybody's at a desk. What a client signs is theirs until few days are left for it."""
-    if step.who == "lead":
-        return False
     in_hand = read.in_hand(step)
+    if step.who == "lead":
+        # What is late on the finish list the office hears of too.
+        return step.act == "mend" and is_late(in_hand) and role != Role.ESTIMATOR
     if step.act == "sign" and (in_hand is None or in_hand > SOON_WORKDAYS):
         return False
     mine = {"client": Role.ESTIMATOR}.get(step.who, step.who)
-    return role == Role.OWNER or role == mine or step.act == "sign"
+    return role == Role.OWNER or role == mine or step.act in ("sign", "answer")
 
 
 def _of_step(step: Step, read: ReadLife) -> Todo:

@@ -70,8 +70,24 @@ class NewTakeBack:
     reason: str
 
 
+class QuestionShown(View):
+    """What a client asked. `answered_at` is null while it waits for an answer."""
+
+    document_name = "question"
+
+    id: int
+    quote: Annotated[str, Of("revision.quote.number")]
+    revision: Annotated[int, Of("revision.number")]
+    text: str
+    asked_at: datetime
+    answered_at: datetime | None
+    answered_by: Annotated[str, Of("answered_by_name")]
+
+
+Questions = list_of("Questions", "questions", QuestionShown, "What the client of a job asked, the latest first.")
+
 SHAPES: Schema = {
-    **answer_shapes(Mails, AnswerShown),
+    **answer_shapes(Mails, AnswerShown, Questions),
     **request_shapes(NewMail, NewAnswer, NewTakeBack),
     "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
     "LinkState": thing("", in_use=FLAG),
