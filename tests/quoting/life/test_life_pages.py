@@ -191,7 +191,7 @@ def test_openings_in_a_row_are_refused_and_take_nothing_from_the_answer(job):
 
 def test_the_clients_page_says_that_it_is_counted(job):
     shown = Client().get(f"/q/{secret_to(issued(job), by_hand=True)}/").content.decode()
-    assert "sees when and how often this page is opened" in shown and "data-opened" in shown
+    assert "We see when and how often this page is opened" in shown and "data-opened" in shown
 
 
 def test_pictures_of_a_wall_are_kept_with_what_was_worked_up(job):
