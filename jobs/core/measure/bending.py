@@ -12,20 +12,12 @@ Each layer is judged by itself: the thickest single layer governs, not the sum o
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from catalog.core.ground.day_words import with_day_words
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Fact, Material, Sureness
-from jobs.core.measure.board_ways import (
-    THIN_LAYER_MM,
-    THIN_LAYER_SOURCE,
-    BoardWay,
-    limit_of_board,
-    ways_in_words,
-    ways_that_pass,
-)
 from jobs.core.measure.brought_in import words_of
 from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, curve_of
 from jobs.core.measure.findings import Finding, Override
@@ -33,6 +25,8 @@ from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, Surve
 from jobs.core.measure.wall_spec import Direction, FaceBuild, Layer, Moisture, WallSpec
 
 Verdict = Literal["passes", "fails", "overridden", "gap", "flat", "not_permitted", "template"]
+THIN_LAYER_MM = 6.35
+THIN_LAYER_SOURCE = "Common practice: two 1/4 in layers on a curve, never one alone"
 DECIDED_TO_MM = 0.5
 """A radius this much tighter than the one decided for is still that one: far below any tape. Our own convention."""
 TIGHTER_SURFACE = "compared on the tighter surface of the layer: our own convention"
@@ -60,8 +54,7 @@ class BendCheck:
     key: "wall/face/layer-n/piece-n/bend"; an override names it. layer_number: 1 against the framing.
     piece_index: from 0. radius_mm: the radius compared, 0 on a straight piece or where it cannot be known.
     least_radius_mm: the board's limit, None when there is none. override: the decision that stands beside it,
-    None when there is none or it was taken for an easier radius; the sentence then says so. would_pass: what the
-    catalog has that follows, where this board does not.
+    None when there is none or it was taken for an easier radius; the sentence then says so.
     """
 
     key: str
@@ -78,7 +71,6 @@ class BendCheck:
     source: str
     sure: Sureness | None
     override: Override | None = None
-    would_pass: tuple[BoardWay, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -116,6 +108,18 @@ class SpacingLimit:
     source: str
     sure: Sureness | None
     kept: bool = False
+
+
+def limit_of_board(board: Material, direction: Direction, moisture: Moisture) -> Fact | None:
+    """The least radius a board is stated to take; None when none is, or it may not be bent so.
+
+    >>> limit_of_board(Material("B", "Board", "board", "stocked", "sqft", "sheet", None), "lengthwise", "dry") is None
+    True
+    """
+    permitted = board.fact("widthwise_dry_permitted")
+    if direction == "widthwise" and moisture == "dry" and permitted is not None and permitted.number == 0:
+        return None
+    return board.fact(f"{direction}_{moisture}_least_radius_mm")
 
 
 def judge(
@@ -203,8 +207,7 @@ def check_layers(
             board = materials.get(layer.board)
             thickness = board.fact("thickness_mm") if board else None
             for piece in curve.pieces:
-                check = _check(curve, wall, board, face, number, layer, piece, built_mm, thickness, system)
-                checks.append(_with_ways(check, curve, piece, built_mm or 0.0, materials, system))
+                checks.append(_check(curve, wall, board, face, number, layer, piece, built_mm, thickness, system))
             built_mm = built_mm + thickness.number if built_mm is not None and thickness else None
     return tuple(checks)
 
@@ -416,33 +419,6 @@ def _check(
         answer.sure,
         override,
     )
-
-
-def _with_ways(
-    check: BendCheck,
-    curve: Curve,
-    piece: CurvePiece,
-    built_mm: float,
-    materials: Mapping[str, Material],
-    system: System,
-) -> BendCheck:
-    """The check with what would pass, and from which radius of the wall the board chosen does, where it does not."""
-    if check.verdict not in ("fails", "not_permitted", "overridden"):
-        return check
-    against = piece.radius_at(_side_offset(curve, check.face, built_mm))
-
-    def radius_of(thick_mm: float) -> float:
-        return min(against, piece.radius_at(_side_offset(curve, check.face, built_mm + thick_mm)))
-
-    board = materials[check.board]
-    check = replace(check, would_pass=ways_that_pass(board, materials.values(), radius_of))
-    if check.verdict == "overridden":
-        return check
-    message = ways_in_words(check.would_pass, board, check.direction, check.moisture, system)
-    if check.least_radius_mm is not None:
-        least = format_measure(piece.radius_mm + check.least_radius_mm - check.radius_mm, system)
-        message += f" As it is, the wall would have to be bent to R {least} or more on its centreline."
-    return replace(check, sentence=check.sentence + message)
 
 
 def _check_track(

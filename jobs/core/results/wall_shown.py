@@ -23,7 +23,6 @@ from catalog.core.ground.declared import (
 from jobs.core.boards.boards import Course, SheetCount
 from jobs.core.framing.framing import SpacingChoice, StationKind, StudGroup, TrackKind
 from jobs.core.measure.bending import Verdict
-from jobs.core.measure.board_ways import BoardWay
 from jobs.core.measure.curve import Face, Joint
 from jobs.core.measure.explanation import Why
 from jobs.core.measure.findings import ShownFinding, ShownOverride
@@ -151,7 +150,6 @@ class CheckShown(View):
     layer_number: Annotated[int, As(name="layer", left_out=True)]
     direction: Annotated[Direction, As(left_out=True)]
     moisture: Annotated[Moisture, As(left_out=True)]
-    would_pass: Annotated[tuple[BoardWay, ...], As(left_out=True)]
 
 
 def _in_plan(get: Callable[[Any], Any]) -> Of:

@@ -57,6 +57,7 @@ from jobs.core.trim.casings import CasedOpening, cased_openings, casing_quantiti
 from jobs.core.trim.trim import TrimArc, TrimPlan, plan_trims
 from jobs.core.trim.trim_overlaps import overlaps
 
+Bend = BendCheck | TrackCheck | TrimArc
 KINK_TO_SAY_RAD = math.radians(1)
 """A kink from 1 degree is said aloud: under that a face of a usual wall moves by no more than a tape reads."""
 BULGE_TO_SAY_MM = MM_PER_INCH / 8
@@ -109,6 +110,11 @@ class WallWorkUp:
     cased: tuple[CasedOpening, ...] = ()
     casings: tuple[Quantity, ...] = ()
     room: RoomPlace | None = None
+
+    @property
+    def bends(self) -> tuple[Bend, ...]:
+        """Every check of a bend: layers, track, trim."""
+        return (*self.bend_checks, *self.track_checks, *(arc for trim in self.trims for arc in trim.arcs))
 
     @property
     def track_sticks(self) -> tuple[StickPiece, ...]:
@@ -223,7 +229,7 @@ def work_up_wall(
     arches, of_arches = arch_works(curve, spec, system)
     cased, of_casings = cased_openings(curve, spec, materials, system)
     casings = casing_quantities(cased, spec, system)
-    findings += [*of_arches, *of_casings, *shape_notes(curve, spec, bend_checks, system)]
+    findings += [*of_arches, *of_casings, *shape_notes(curve, spec, system)]
     bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
     checked = check_bands(bands, bent, system)
@@ -337,7 +343,7 @@ def compared_figures(spec: WallSpec, materials: Mapping[str, Material], standard
         return {}
     trims = plan_trims(curve, spec, materials)
     arcs = [arc for trim in trims for arc in trim.arcs]
-    bends: list[BendCheck | TrackCheck | TrimArc] = [*check_layers(curve, spec, materials), *arcs]
+    bends: list[Bend] = [*check_layers(curve, spec, materials), *arcs]
     bends += check_track(curve, spec, materials)
     figures = {bend.key: bend.radius_mm for bend in bends if bend.radius_mm > 0}
     findings = [

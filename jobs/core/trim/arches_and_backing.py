@@ -17,8 +17,7 @@ from catalog.core.materials.specs import Material
 from jobs.core.cutting.cutting import grains_of_stick, mm_of_grains
 from jobs.core.framing.arch import ArchHead, head_of
 from jobs.core.framing.framing import TrackKind, TrackRun
-from jobs.core.measure.bending import BendCheck
-from jobs.core.measure.curve import FACES, Curve, Face
+from jobs.core.measure.curve import Curve, Face
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.wall_spec import AT_THE_CEILING, WallSpec
 from jobs.core.trim.trim import TrimPlan
@@ -187,19 +186,17 @@ def backing_lines(trims: Iterable[TrimPlan], materials: Mapping[str, Material]) 
     return tuple(lines)
 
 
-def shape_notes(
-    curve: Curve, wall: WallSpec, checks: Sequence[BendCheck], system: System = "imperial"
-) -> tuple[Finding, ...]:
-    """What the shape asks people to know: a closed wall, a corner no board follows, a wall that stands free.
+def shape_notes(curve: Curve, wall: WallSpec, system: System = "imperial") -> tuple[Finding, ...]:
+    """What the shape asks people to know: a closed wall, a wall that stands free.
 
-    curve, wall: the wall. checks: of its layers. system: of the sentences. Returns notes and cautions.
+    curve, wall: the wall. system: of the sentences. Returns notes and cautions.
     Source: own rules; a free-standing wall is for local code and licensed practice.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import _example, curve_of
     >>> bare, curve = FaceBuild(()), curve_of(_example())
     >>> wall = WallSpec("w", "Wall", "centre", (), curve.heights, "T", "S", bare, bare, top="free")
-    >>> [one.key for one in shape_notes(curve, wall, ())]
+    >>> [one.key for one in shape_notes(curve, wall)]
     ['w/top/free']
     """
     findings = []
@@ -209,19 +206,6 @@ def shape_notes(
             "its start and its end share one stud, and track and trim run round."
         )
         findings.append(Finding(f"{wall.key}/closed", "note", sentence))
-    for piece in (piece for piece in curve.pieces if piece.is_arc):
-        for face in FACES:
-            mine = [check for check in checks if check.piece_index == piece.index and check.face == face]
-            # What passes, or was decided on, follows: a caution that none does would not be true.
-            if not mine or any(check.would_pass or check.verdict not in ("fails", "not_permitted") for check in mine):
-                continue
-            radius = format_measure(min(check.radius_mm for check in mine), system)
-            sentence = (
-                f"No board of the catalog follows piece {piece.index + 1} at R {radius} on its {face} face, dry or "
-                "damp where a limit is entered. Make such a corner of rounded bead or of a special material shaped to "
-                "it, ordered and counted by itself. Its boards are counted as if they followed."
-            )
-            findings.append(Finding(f"{wall.key}/{face}/piece-{piece.index + 1}/corner", "caution", sentence))
     if wall.is_half_wall:
         sentence = (
             f"{wall.name} stands free at its top: how it is held against people leaning on it, and whether it is a "

@@ -7,15 +7,17 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.core.measure.wall_document import write_wall
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.services.jobs import job_of
-from jobs.walls.api.shapes import WallCopy
+from jobs.walls.api.shapes import WallCopy, WayOutTaken, WaysOut
 from jobs.walls.models import Wall
 from jobs.walls.services.brought_in import confirm_brought_in
 from jobs.walls.services.deleted_walls import delete_wall
 from jobs.walls.services.walls import copy_wall, save_wall, wall_document, wall_from_document, wall_of
+from jobs.walls.services.ways import take_way, ways_out_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, page_of, query_of, tagged, unit_asked, version_seen
+from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
-from quoting.platform.firm_day import signature_of
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 
 class Walls(ApiView):
@@ -95,6 +97,32 @@ class WallCopies(ApiView):
         asked = read(WallCopy, Reader(document_of(request)))
         to = job_of(asked.job) if asked.job else None
         return added(copy_wall(wall_of(key, wall_key), to=to, name=asked.name))
+
+
+class WallWays(ApiView):
+    @describe(
+        "list_ways_out",
+        "What of this wall is bent tighter than the catalog lets it, each with every way that passes, nearest first.",
+        gives="WaysOut",
+    )
+    def get(self, request: Request, key: str, wall_key: str) -> Response:
+        today = day_at_the_firm(clock.now())
+        return Response(shown(request, ways_out_of(wall_of(key, wall_key), today), WaysOut))
+
+    @describe(
+        "take_way_out",
+        "Build this wall by one of its ways out. A curved corner is a decision in your name; other ways leave the "
+        "decisions about what they change behind.",
+        takes="WayOutTaken",
+        gives="Wall",
+        tagged=True,
+        guarded="the wall",
+    )
+    def post(self, request: Request, key: str, wall_key: str) -> Response:
+        wall, seen_version = wall_of(key, wall_key), version_seen(request)
+        way = read(WayOutTaken, Reader(document_of(request))).way
+        signature = signature_of(request.user, clock.now())
+        return answered(take_way(wall, way, seen_version=seen_version, signature=signature))
 
 
 class ConfirmedWall(ApiView):

@@ -1,5 +1,6 @@
 from typing import Any
 
+from quoting.builds.services.way_price import WayPrice
 from quoting.core.prices.variants import MAX_VARIANTS, Variant
 from quoting.core.quotes.comparison_document import ComparisonShown
 from quoting.platform.api.declared import answer_shapes, request_shapes
@@ -21,5 +22,5 @@ SHAPES: Schema = {
         ),
         "required": ["variants"],
     },
-    **answer_shapes(ComparisonShown),
+    **answer_shapes(ComparisonShown, WayPrice),
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
@@ -11,6 +11,7 @@ from catalog.core.materials.specs import Material, Supply
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
+from jobs.core.takeoff.decided_about import is_about, touched
 from quoting.core.prices.variants import FaceChange, TrimChange, Variant
 from quoting.core.quotes.job_file import JobFile
 
@@ -137,17 +138,17 @@ def _with_swap(wall: WallSpec, material: str, instead: Material, own: Material |
 
 
 def _rebuilt(read: JobFile, walls: Mapping[str, WallSpec]) -> Rebuilt:
-    touched = [prefix for wall in read.job.walls for prefix in _touched(wall, walls[wall.key])]
-    left = [override for wall in read.job.walls for override in wall.overrides if _is_about(override, touched)]
-    left += [override for override in read.job.overrides if _is_about(override, touched)]
+    touched_keys = [prefix for wall in read.job.walls for prefix in touched(wall, walls[wall.key])]
+    left = [override for wall in read.job.walls for override in wall.overrides if is_about(override, touched_keys)]
+    left += [override for override in read.job.overrides if is_about(override, touched_keys)]
     stored = tuple(
-        replace(wall, overrides=tuple(override for override in wall.overrides if not _is_about(override, touched)))
+        replace(wall, overrides=tuple(override for override in wall.overrides if not is_about(override, touched_keys)))
         for wall in walls.values()
     )
     job = replace(
         read.job,
         walls=stored,
-        overrides=tuple(override for override in read.job.overrides if not _is_about(override, touched)),
+        overrides=tuple(override for override in read.job.overrides if not is_about(override, touched_keys)),
     )
     changed = tuple(old.key for old, new in zip(read.job.walls, stored, strict=True) if old != new)
     return Rebuilt(replace(read, job=job), changed, tuple(left))
@@ -214,23 +215,3 @@ def _change_trims(walls: dict[str, WallSpec], change: TrimChange, materials: Map
 
 def _is_meant(run: TrimRun, change: TrimChange) -> bool:
     return change.face in (None, run.face) and change.position in (None, run.position)
-
-
-def _touched(old: WallSpec, new: WallSpec) -> Iterable[str]:
-    """Beginnings of the keys of checks and lines that are about what is changed."""
-    for face in FACES:
-        before, after = old.face(face), new.face(face)
-        if before.layers != after.layers:
-            yield f"{old.key}/{face}/"
-        elif before.level != after.level:
-            # Boards and their bends are as they were; compound, tape and bead of the face are not.
-            yield from (f"{old.key}/{face}/{kind}" for kind in ("compound", "tape", "bead", "bead_fastener"))
-    for number, (was, now) in enumerate(zip(old.trims, new.trims, strict=True), 1):
-        if was != now or old.face(was.face).layers != new.face(now.face).layers:
-            yield f"{old.key}/trim-{number}"
-
-
-def _is_about(decision: Override, touched: Iterable[str]) -> bool:
-    return any(
-        decision.key == start.rstrip("/") or decision.key.startswith(f"{start.rstrip('/')}/") for start in touched
-    )

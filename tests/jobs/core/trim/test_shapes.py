@@ -141,7 +141,7 @@ def test_a_square_column_has_a_mitre_at_every_corner_and_no_end():
     plan = plan_trims(laid, spec(*pieces, trims=(base("right"),)), {"BASE": BASE})[0]
     assert [round(span.length_mm, 6) for span in plan.spans] == [800 + laid.stud_depth_mm + 25.4] * 4
     assert all(len(span.mitres) == 2 for span in plan.spans)
-    assert [note.key for note in shape_notes(laid, spec(*pieces), ())] == ["w/closed"]
+    assert [note.key for note in shape_notes(laid, spec(*pieces))] == ["w/closed"]
 
 
 CAP = material("CAP", "trim", "ft", width_mm=fact(150), least_radius_mm=fact(900), hard_least_radius_mm=fact(900))
@@ -207,11 +207,3 @@ def test_a_sloped_top_edge_is_a_helix_rolled_out():
     )
     stepped = HeightProfile(((0.0, 2400.0), (1000.0, 2400.0), (1000.0, 2600.0)))
     assert curve(StraightPiece(2000.0), heights=stepped).top_steps_mm == pytest.approx(200.0)
-
-
-def test_a_corner_no_board_follows_is_said_to_want_bead_or_a_special_material():
-    pieces = (StraightPiece(600.0), ArcPiece(RadiusAngle(150.0, math.pi / 2), "left"), StraightPiece(600.0))
-    built = spec(*pieces, right=FaceBuild((Layer("GB-1/4"),)))
-    notes = shape_notes(curve(*pieces), built, check_layers(curve(*pieces), built, catalog()))
-    assert [note.key for note in notes] == ["w/right/piece-2/corner"]
-    assert "bead or of a special material" in notes[0].sentence
