@@ -122,7 +122,7 @@ def rise_way(wall: WallWorkUp, bend: Bend, book: Catalog) -> WayOut | None:
     if bend.least_radius_mm is None or not isinstance(piece, ArcPiece):
         return None
     solved, system = piece.given.solve(), book.firm.display_units
-    chord_mm = 2 * solved.radius_mm * math.sin(solved.sweep_rad / 2)
+    chord_mm = round(2 * solved.radius_mm * math.sin(solved.sweep_rad / 2), 2)
     if isinstance(piece.given, ChordRise):
         chord_mm = piece.given.chord_mm
     radius_mm = solved.radius_mm + bend.least_radius_mm - bend.radius_mm
@@ -132,12 +132,13 @@ def rise_way(wall: WallWorkUp, bend: Bend, book: Catalog) -> WayOut | None:
     steps = math.ceil(rise - 1e-9) if more else math.floor(rise + 1e-9)
     if steps <= 0:
         return None
-    arc = replace(piece, given=ChordRise(chord_mm, steps * step_mm), turn=piece.turn or solved.turn)
+    rise_mm = round(steps * step_mm, 4)
+    arc = replace(piece, given=ChordRise(chord_mm, rise_mm), turn=piece.turn or solved.turn)
     changed = _with_piece(spec, at, arc)
     judged, part = _judged(wall, changed, book, part_of(bend)), part_of(bend)
     if not judged or any(one.verdict in OPEN and (part_of(one), one.piece_index) == (part, at) for one in judged):
         return None
-    words = f"Rise {format_length(steps * step_mm, system)} or {'more' if more else 'less'}"
+    words = f"Rise {format_length(rise_mm, system)} or {'more' if more else 'less'}"
     key = f"{part}/piece-{at + 1}/rise"
     return WayOut(key, "rise", words, bend.least_radius_mm, bend.source, bend.sure, changed)
 

@@ -8,6 +8,7 @@ from catalog.services.book import book_of
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.tight_bends import Tight, tight_bends, wall_by_way, way_named
 from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
 from jobs.walls.services.wall_cache import QUICK, cached_wall_work_up
 from jobs.walls.services.walls import save_wall
@@ -20,8 +21,10 @@ def ways_out_of(wall: Wall, today: date) -> tuple[Tight, ...]:
     return tight_bends(cached_wall_work_up(wall.to_core(), book, today, board_rounds=QUICK), book, today)
 
 
-def take_way(wall: Wall, key: str, *, seen_version: int | None, signature: Signature) -> Wall:
+def take_way(wall: Wall, key: str, *, seen_version: int, signature: Signature) -> Wall:
     """Save the wall as a way out makes it. Raises as `built_by` and `save_wall` do."""
+    if seen_version != wall.version:
+        raise ChangedMeanwhile(wall.name, seen_version, wall.version)
     book = book_of()
     work_up = cached_wall_work_up(wall.to_core(), book, signature.on, board_rounds=QUICK)
     spec = built_by(work_up, book, key, signature)
