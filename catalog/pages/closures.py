@@ -2,14 +2,11 @@
 
 from typing import Any
 
-from quoting.platform.pages.entry_form import EntryForm, day, text
+from catalog.core.ground.workdays import Closure
+from quoting.platform.pages.declared_fields import form_of
 
 
-class ClosureForm(EntryForm):
-    first = day("First day closed")
-    last = day("Last day closed", "Leave it empty for a single day.")
-    reason = text("Why", "Such as: public holiday, summer shutdown.", longest=200)
-
+class ClosureForm(form_of(Closure, "first", "last", "reason")):
     def entries(self) -> dict[str, Any]:
-        document = super().entries()
+        document: dict[str, Any] = super().entries()
         return document if "last" in document or "first" not in document else document | {"last": document["first"]}

@@ -1,4 +1,4 @@
-from catalog.pages import firm, grid, material_parts, materials, order_terms, profile, sheets, suppliers
+from catalog.pages import firm, grid, material_parts, materials, order_terms, profile, sheets, standards, suppliers
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
@@ -56,10 +56,9 @@ urlpatterns = [
     ),
     route("firm/", firm.firm, "firm", GET=DESK),
     route("firm/change/", firm.firm_change, "firm_change", both=DESK),
-    route("firm/closed/", firm.firm_closure_add, "firm_closure_add", POST=DESK),
-    route("firm/closed/<int:closure_id>/remove/", firm.firm_closure_remove, "firm_closure_remove", POST=DESK),
     route("firm/kit/", firm.firm_kit, "firm_kit", both=DESK),
-    route("firm/standards/<slug:name>/", firm.standard_set, "standard_set", both=DESK),
-    route("firm/standards/<slug:name>/remove/", firm.standard_remove, "standard_remove", POST=DESK),
-    route("firm/spacing/", firm.spacing_steps, "spacing_steps", both=DESK),
+    route("firm/standards/", standards.standards, "standards", GET=DESK),
+    route("firm/standards/<slug:name>/", standards.standard_set, "standard_set", both=DESK),
+    route("firm/standards/<slug:name>/remove/", standards.standard_remove, "standard_remove", POST=DESK),
+    route("firm/spacing/", standards.spacing_steps, "spacing_steps", both=DESK),
 ]

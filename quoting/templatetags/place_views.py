@@ -11,18 +11,15 @@ from quoting.templatetags.navigation import Place
 register = template.Library()
 
 OF_THE_CATALOG = (("catalog", "Materials"), ("supplier_list", "Suppliers"), ("catalog_csv_in", "As a sheet"))
-OF_THE_FIRM = (
-    ("firm", "Standards"),
-    ("learnt", "Own record"),
-    ("rates", "Rates"),
-    ("usual_pricing", "Usual prices"),
-    ("firm_texts", "Words"),
-    ("cancellation_terms", "Taking back"),
-    ("request_terms", "How clients pay"),
-    ("money_limits", "Warnings"),
-    ("people", "People"),
-    ("workers", "Workers"),
-)
+# The rooms of the firm, each with its pages.
+OF_THE_FIRM = {
+    "Firm": (("firm", "Particulars"), ("firm_kit", "Kit"), ("request_terms", "Payment"), ("money_limits", "Warnings")),
+    "Rates": (("rates", "Rates"), ("usual_pricing", "Usual prices")),
+    "Words": (("firm_texts", "Sentences"), ("notices", "Notices"), ("cancellation_terms", "Taking back")),
+    "Standards": (("standards", "Standards"), ("spacing_steps", "Stud spacing"), ("learnt", "Own record")),
+    "Holidays": (("holidays", "Holidays"),),
+    "People": (("people", "Log-ins"), ("workers", "Workers")),
+}
 
 
 @register.inclusion_tag("jobs/_views.html", takes_context=True)
@@ -30,9 +27,14 @@ def catalog_views(context: dict[str, Any]) -> dict[str, Any]:
     return _views(context["request"], OF_THE_CATALOG)
 
 
-@register.inclusion_tag("jobs/_views.html", takes_context=True)
+@register.inclusion_tag("catalog/_firm_views.html", takes_context=True)
 def firm_views(context: dict[str, Any]) -> dict[str, Any]:
-    return _views(context["request"], OF_THE_FIRM)
+    """The rooms, and the pages of the one shown where it has several."""
+    request = context["request"]
+    rooms = {room: _views(request, pages)["links"] for room, pages in OF_THE_FIRM.items()}
+    here = next((room for room, links in rooms.items() if any(place.is_current for place in links)), "")
+    links = [Place(room, pages[0].url, room == here, pages[0].is_here) for room, pages in rooms.items() if pages]
+    return {"links": links, "pages": rooms[here] if here and len(rooms[here]) > 1 else []}
 
 
 def _views(request: Any, views: tuple[tuple[str, str], ...]) -> dict[str, Any]:

@@ -232,8 +232,11 @@ def test_a_wrong_row_of_the_spacing_table_is_told_at_that_row(office):
 
 def test_a_standard_taken_away_is_a_gap_on_the_firm_s_page(office):
     assert office.post(reverse("standard_remove", args=["curve_factor"])).status_code == 302
-    rows = {row.name: row for row in office.get(reverse("firm")).context["standards"]}
-    assert rows["curve_factor"].value is None
+    groups = office.get(reverse("standards")).context["groups"]
+    assert {row.name: row.value for _, rows in groups for row in rows}["curve_factor"] is None
+    page = office.get(reverse("standards", query={"show": "gap"}))
+    assert [row.label for row in page.context["rows"]] == ["Times longer on a curve than on a flat wall"]
+    assert '<a href="?show=gap">1 not stated</a>' in page.content.decode()
 
 
 def upload(office, content: bytes):

@@ -40,9 +40,13 @@ class Closure:
     12
     """
 
-    first_day: Annotated[date, "The first closed day.", As(name="first")]
-    last_day: Annotated[date, "The last closed day, on or after the first; at most 1,100 days in all.", As(name="last")]
-    reason: Annotated[str, "Why, in a few words."] = ""
+    first_day: Annotated[date, "The first closed day.", As("first", "First day closed")]
+    last_day: Annotated[
+        date,
+        "The last closed day, on or after the first; at most 1,100 days in all.",
+        As("last", "Last day closed", "Empty for a single day."),
+    ]
+    reason: Annotated[str, "Why, in a few words.", As(label="Why", hint="Such as: public holiday.")] = ""
 
     @classmethod
     def from_document(cls, reader: Reader) -> Closure:

@@ -40,12 +40,15 @@ class Fact:
 
     value: Annotated[Decimal, As(aside=True)]
     source: Annotated[
-        str, "Who says so, in words: a standard and its table, a maker's sheet, common practice. Never empty."
+        str,
+        "Who says so, in words: a standard and its table, a maker's sheet, common practice. Never empty.",
+        As(hint="Such as: a standard and its table, the maker's sheet of March.", rows=2),
     ]
     sure: Annotated[
         Sureness,
         "How far to trust it: published = read in the named source; practice = common practice; memory = remembered, "
         "unverified; maker = the maker's own figure; firm = the firm's own.",
+        As(label="How sure"),
     ]
     stated_on: Annotated[date | None, "The day it was written down."] = None
 

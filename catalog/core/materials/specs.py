@@ -506,9 +506,11 @@ class Supplier:
 class Firm:
     """The firm itself: its calendar, usual days, units, and the kit it uses where a wall does not say."""
 
-    name: Annotated[str, Text(200), "Its name on papers."]
-    address: Annotated[str, "Its address on papers."] = field(default="", kw_only=True)
-    contact: Annotated[str, "Whom to ask, and where."] = field(default="", kw_only=True)
+    name: Annotated[str, Text(200), "Its name on papers.", As(hint="At the head of every paper.")]
+    address: Annotated[str, "Its address on papers.", As(rows=3)] = field(default="", kw_only=True)
+    contact: Annotated[str, "Whom to ask, and where.", As(label="Telephone and e-mail", rows=2)] = field(
+        default="", kw_only=True
+    )
     time_zone: Annotated[
         str,
         Custom(_zone, str, {"type": "string", "pattern": r"\S", "maxLength": 60}),
@@ -518,17 +520,24 @@ class Firm:
         str,
         Custom(_currency, str, {"type": "string", "pattern": "^[A-Z]{3}$"}),
         "ISO 4217 code, three capital letters.",
+        As(hint="Its ISO 4217 code: three capital letters, such as EUR."),
     ]
-    display_units: Annotated[System, "How lengths are shown.", As(absent="imperial")]
+    display_units: Annotated[
+        System,
+        "How lengths are shown.",
+        As(label="Units shown", hint="Either may be typed anywhere.", absent="imperial"),
+    ]
     cushion_workdays: Annotated[
         int,
         Whole(0, MAX_OWN_WORKDAYS),
         "Working days between the dock date and need-by, 0 to 250, where a material or job says no other.",
+        As(label="Cushion, working days", hint="Items are on site this long before they are needed."),
     ]
     sign_off_workdays: Annotated[
         int,
         Whole(0, MAX_OWN_WORKDAYS),
         "Working days from decide-by to order-by, 0 to 250, where a material or job says no other.",
+        As(label="Sign-off, working days", hint="For a client to decide before an order goes out."),
     ]
     closures: Annotated[
         tuple[Closure, ...], "Days the firm does not work, beside Saturdays and Sundays.", As(name="closed")

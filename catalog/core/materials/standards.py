@@ -448,10 +448,17 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
 class SpacingStep:
     """From this radius up, studs at most so far apart."""
 
-    from_radius_mm: Annotated[float, Length(), "Radius of the concave framing face from which the step holds."]
-    spacing_mm: Annotated[float, Length(), "Greatest stud spacing along the convex framing face."]
+    from_radius_mm: Annotated[
+        float,
+        Length(),
+        "Radius of the concave framing face from which the step holds.",
+        As(label="From this radius"),
+    ]
+    spacing_mm: Annotated[
+        float, Length(), "Greatest stud spacing along the convex framing face.", As(label="Studs at most apart")
+    ]
     source: Annotated[str, "Who says so."]
-    sure: Annotated[Sureness, "How far to trust it."]
+    sure: Annotated[Sureness, "How far to trust it.", As(label="How sure")]
 
 
 STARTER_SPACING_STEPS: tuple[SpacingStep, ...] = (

@@ -20,6 +20,8 @@ from jobs.core.measure.findings import Finding
 Document = dict[str, Any]
 Block = Literal["inclusions", "exclusions", "access", "assumptions", "cautions", "warranty", "terms"]
 BLOCKS: tuple[Block, ...] = get_args(Block)
+FROM = As(label="In force from", hint="Quotes issued on this day or later carry it.")
+TO = As(label="To, the last day", hint="Empty while it holds on.")
 MAX_KEY = 60
 MAX_PLACE = 100
 MAX_NOTICE_LENGTH = 20_000
@@ -98,10 +100,10 @@ class StandardText:
     """
 
     key: Annotated[str, Text(MAX_KEY, KEY_PATTERN), "Its name for life; a later wording has the same."]
-    block: Annotated[Block, "Where it is printed."]
-    text: Annotated[str, "The sentence."]
-    starts_on: Annotated[date, "First day of issue on which this wording holds."]
-    ends_on: Annotated[date | None, "Last such day; null or nothing while it holds on."] = None
+    block: Annotated[Block, "Where it is printed.", As(label="Where it stands")]
+    text: Annotated[str, "The sentence.", As(label="Sentence", rows=3)]
+    starts_on: Annotated[date, "First day of issue on which this wording holds.", FROM]
+    ends_on: Annotated[date | None, "Last such day; null or nothing while it holds on.", TO] = None
 
     def __post_init__(self) -> None:
         if len(self.key) > MAX_KEY or not _KEY_RE.fullmatch(self.key):
@@ -132,14 +134,26 @@ class NoticePack:
     ('One.', 'Two.')
     """
 
-    place: Annotated[str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place."]
-    language: Annotated[str, Text(40, LANGUAGE_PATTERN), "Its BCP 47 tag, such as en or fr-CA.", As(example="en")]
-    version: Annotated[str, Text(60), "The firm's name for this wording."]
-    title: Annotated[str, Text(200), "Its heading on the paper."]
-    text: Annotated[str, Text(MAX_NOTICE_LENGTH), "The notice; an empty line parts paragraphs."]
-    starts_on: Annotated[date, "First day of issue that carries it."]
-    ends_on: Annotated[date | None, "Last such day; null or nothing while there is none."] = None
-    source: Annotated[str, "Who gave the wording, and when."] = ""
+    place: Annotated[
+        str, Text(MAX_PLACE), "Where it is asked for, as the firm calls the place.", As(hint="As you call it.")
+    ]
+    language: Annotated[
+        str,
+        Text(40, LANGUAGE_PATTERN),
+        "Its BCP 47 tag, such as en or fr-CA.",
+        As(example="en", hint="Its tag, such as en or fr-CA."),
+    ]
+    version: Annotated[str, Text(60), "The firm's name for this wording.", As(hint="Your name for this wording.")]
+    title: Annotated[str, Text(200), "Its heading on the paper.", As(label="Heading")]
+    text: Annotated[
+        str,
+        Text(MAX_NOTICE_LENGTH),
+        "The notice; an empty line parts paragraphs.",
+        As(label="Notice", hint="An empty line parts paragraphs.", rows=12),
+    ]
+    starts_on: Annotated[date, "First day of issue that carries it.", FROM]
+    ends_on: Annotated[date | None, "Last such day; null or nothing while there is none.", TO] = None
+    source: Annotated[str, "Who gave the wording, and when.", As(label="Who gave the wording, and when")] = ""
 
     def __post_init__(self) -> None:
         _need_words("place", self.place, MAX_PLACE)

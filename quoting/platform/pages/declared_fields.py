@@ -1,5 +1,6 @@
 """Form fields of what is declared: label, bounds and choices stand on the dataclass field, not in the form again."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -9,9 +10,13 @@ from quoting.platform.pages.document_fields import LinesField, ShareField
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 
-def form_of(declared: Any, *names: str) -> Any:
-    """A form with the fields of declared entries; what a page asks besides stands in the class made of it."""
-    return type(EntryForm)("FormOfDeclared", (EntryForm,), {name: form_field(declared, name) for name in names})
+def form_of(declared: Any, *names: str, words: Mapping[str, dict[Any, str]] | None = None) -> Any:
+    """A form with the fields of declared entries; what a page asks besides stands in the class made of it.
+
+    words: of the choices of an entry, by its name.
+    """
+    fields = {name: form_field(declared, name, words=(words or {}).get(name)) for name in names}
+    return type(EntryForm)("FormOfDeclared", (EntryForm,), fields)
 
 
 def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None) -> forms.Field:
@@ -23,7 +28,8 @@ def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None)
     if isinstance(entry.kind, Choice):
         labels = words or dict(entry.options.words)
         among = [(str(value), labels.get(value, str(value))) for value in entry.kind.among]
-        return pick(entry.label, among, entry.options.hint, nothing="" if entry.needed else "Not said")
+        nothing = "" if entry.needed or entry.options.absent else "Not said"
+        return pick(entry.label, among, entry.options.hint, nothing=nothing)
     if isinstance(entry.kind, Flag):
         return forms.BooleanField(label=entry.label, help_text=entry.options.hint)
     if isinstance(entry.kind, Day):

@@ -1,11 +1,13 @@
 """Taxes and labour rates by the day they start."""
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 from django.db import transaction
 
+from catalog.core.ground.declared import As, Choice, Money, Number, Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
@@ -39,60 +41,83 @@ def _latest(rows: Any) -> list[Any]:
     return list({row.name: row for row in rows.order_by("name", "starts_on")}.values())
 
 
+@dataclass(frozen=True)
+class SixPlaces(Number):
+    """As many decimals as are stored."""
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        value = super().read(reader, name)
+        if value != round(value, 6):
+            raise reader.error(name, f"{value} has more than six decimals")
+        return value
+
+
+@dataclass(frozen=True)
+class UpToTheMost(Money):
+    def read(self, reader: Reader, name: str) -> Decimal:
+        value: Decimal = super().read(reader, name)
+        if value > MAX_MONEY:
+            raise reader.error(name, f"{value:,} is too large; at most {MAX_MONEY:,}")
+        return value
+
+
+@dataclass(frozen=True)
+class NewTaxRate:
+    """A rate of the same day is changed."""
+
+    name: Annotated[str, Text(60), As(label="Tax", hint="As papers call it.")]
+    rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Rate, %")]
+    starts_on: Annotated[date, As(label="In force from")]
+    applies_to: Annotated[str, Choice(TAXED_PARTS), As(label="Charged on", absent="price")] = "price"
+    basis: Annotated[str, Choice(TAX_BASES), As(label="Rounding", absent="document")] = "document"
+
+
+@dataclass(frozen=True)
+class Worksheet:
+    """What an hour costs is worked out of these."""
+
+    wage: Annotated[Decimal, UpToTheMost(), As(label="Wage an hour")]
+    payroll_tax_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Taxes on wages, %")]
+    insurance_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Insurance on wages, %")]
+    health_per_year: Annotated[Decimal, UpToTheMost(), As(label="Health, a year")]
+    other_per_year: Annotated[Decimal, UpToTheMost(), As(label="Other, a year")]
+    paid_hours: Annotated[Decimal, SixPlaces("0", str(MAX_HOURS)), As(label="Hours paid, a year")]
+    unproductive_hours: Annotated[
+        Decimal, SixPlaces("0", str(MAX_HOURS)), As(label="Of these not on jobs", hint="Holidays, sickness, the yard.")
+    ]
+
+
+@dataclass(frozen=True)
+class NewLabourRate:
+    """rate: money an hour; or the worksheet it comes from. A rate of the same day is changed."""
+
+    name: Annotated[str, Text(100), As(label="Work", hint="Such as: framing, finishing.")]
+    starts_on: Annotated[date, As(label="In force from")]
+    rate: Annotated[Decimal | None, UpToTheMost(), As(label="Cost an hour", hint="Burden included.")] = None
+    worksheet: Worksheet | None = None
+
+
 @transaction.atomic
 def set_tax_rate(document: dict[str, Any]) -> TaxRate:
-    """name, rate (a share), applies_to, basis, starts_on; a rate of the same day is changed."""
-    reader = entry_reader(document)
-    name, rate = reader.text("name", longest=60), reader.decimal("rate", "0", "1")
-    figures = {
-        "name": name,
-        "rate": rate,
-        "applies_to": reader.choice("applies_to", TAXED_PARTS, "price"),
-        "basis": reader.choice("basis", TAX_BASES, "document"),
-        "starts_on": reader.day("starts_on"),
-    }
-    reader.finish()
-    if rate != round(rate, 6):
-        raise DocumentError.at("rate", f"{rate} has more than six decimals")
-    row = TaxRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or TaxRate()
-    save_if_changed(row, figures)
+    new = read(NewTaxRate, entry_reader(document))
+    row = TaxRate.objects.filter(name=new.name, starts_on=new.starts_on).first() or TaxRate()
+    save_if_changed(row, vars(new))
     return row
 
 
 @transaction.atomic
 def set_labour_rate(document: dict[str, Any]) -> LabourRate:
-    """name, starts_on, and rate (money an hour) or worksheet; a rate of the same day is changed."""
-    reader = entry_reader(document)
-    name, starts_on = reader.text("name", longest=100), reader.day("starts_on")
-    inner = reader.optional_object("worksheet")
-    sheet: dict[str, Decimal | None] = _worksheet(inner) if inner else dict.fromkeys(WORKSHEET)
-    rate = worked_out(sheet) if inner else reader.money("rate")
-    if inner and reader.has("rate") and reader.money("rate") != rate:
-        raise reader.error(
-            "rate", f"is not what the worksheet gives, {rate:,}; leave it empty, or leave out the worksheet"
-        )
-    reader.pass_over("rate")
-    figures = {"name": name, "rate": rate, "starts_on": starts_on, **sheet}
-    reader.finish()
-    if rate > MAX_MONEY:
-        raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MAX_MONEY:,}")
-    row = LabourRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or LabourRate()
-    save_if_changed(row, figures)
+    new = read(NewLabourRate, entry_reader(document))
+    sheet = vars(new.worksheet) if new.worksheet else dict.fromkeys(WORKSHEET)
+    rate = worked_out(sheet) if new.worksheet else new.rate
+    if rate is None:
+        raise DocumentError.at("rate", "is missing; give it, or all of what it is worked out from")
+    if new.rate not in (None, rate):
+        reason = f"is not what the worksheet gives, {rate:,}; leave it empty, or leave out the worksheet"
+        raise DocumentError.at("rate", reason)
+    row = LabourRate.objects.filter(name=new.name, starts_on=new.starts_on).first() or LabourRate()
+    save_if_changed(row, {"name": new.name, "rate": rate, "starts_on": new.starts_on, **sheet})
     return row
-
-
-def _worksheet(reader: Reader) -> dict[str, Decimal | None]:
-    money = {name: reader.money(name) for name in ("wage", "health_per_year", "other_per_year")}
-    shares = {name: reader.decimal(name, "0", "1") for name in ("payroll_tax_rate", "insurance_rate")}
-    hours = {name: reader.decimal(name, "0", str(MAX_HOURS)) for name in ("paid_hours", "unproductive_hours")}
-    reader.finish()
-    for name, value in {**shares, **hours}.items():
-        if value != round(value, 6):
-            raise reader.error(name, f"{value} has more than six decimals")
-    for name, value in money.items():
-        if value > MAX_MONEY:
-            raise reader.error(name, f"{value:,} is too large; at most {MAX_MONEY:,}")
-    return {**money, **shares, **hours}
 
 
 def worked_out(sheet: dict[str, Any]) -> Decimal:

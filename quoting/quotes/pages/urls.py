@@ -1,5 +1,5 @@
 from quoting.platform.people.access import DESK, PRICERS, route
-from quoting.quotes.pages import approving, cancelling, default_pricing, editor, issuing, revisions
+from quoting.quotes.pages import approving, cancelling, default_pricing, editor, holidays, issuing, revisions
 
 urlpatterns = [
     route("jobs/<int:job_id>/price/", editor.quote, "quote", GET=DESK, POST=PRICERS),
@@ -15,20 +15,22 @@ urlpatterns = [
         "revision_withdraw",
         POST=PRICERS,
     ),
-    route("firm/cancellation/", cancelling.cancellation_terms, "cancellation_terms", GET=PRICERS),
-    route("firm/cancellation/windows/", cancelling.cancellation_term_set, "cancellation_term_set", POST=PRICERS),
+    route("firm/cancellation/", cancelling.cancellation_terms, "cancellation_terms", both=PRICERS),
     route(
         "firm/cancellation/windows/<int:term_id>/remove/",
         cancelling.cancellation_term_remove,
         "cancellation_term_remove",
         POST=PRICERS,
     ),
-    route("firm/cancellation/holidays/", cancelling.holiday_set, "holiday_set", POST=PRICERS),
+    route("firm/holidays/", holidays.holidays, "holidays", GET=DESK),
+    route("firm/holidays/closed/", holidays.firm_closure_add, "firm_closure_add", POST=DESK),
     route(
-        "firm/cancellation/holidays/<int:holiday_id>/remove/",
-        cancelling.holiday_remove,
-        "holiday_remove",
-        POST=PRICERS,
+        "firm/holidays/closed/<int:closure_id>/remove/",
+        holidays.firm_closure_remove,
+        "firm_closure_remove",
+        POST=DESK,
     ),
+    route("firm/holidays/public/", holidays.holiday_set, "holiday_set", POST=PRICERS),
+    route("firm/holidays/public/<int:holiday_id>/remove/", holidays.holiday_remove, "holiday_remove", POST=PRICERS),
     route("firm/usual-pricing/", default_pricing.usual_pricing, "usual_pricing", both=PRICERS),
 ]

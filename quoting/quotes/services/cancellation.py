@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Stripped, Text, Whole, read
+from catalog.core.ground.declared import As, Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import save_if_changed
 from quoting.core.quotes.cancellation import MAX_WINDOW_DAYS, CancellationRule, Counting, last_day_to_cancel
@@ -27,11 +27,15 @@ class Window:
 class NewTerm:
     """days: 0 states that there is no window."""
 
-    starts_on: date
-    days: Annotated[int, Whole(0, MAX_WINDOW_DAYS)]
-    counting: Counting
-    source: Annotated[str, Text(200)]
-    notice: Annotated[str, Stripped(MAX_NOTICE, one_line=True)] = ""
+    starts_on: Annotated[date, As(label="In force from")]
+    days: Annotated[int, Whole(0, MAX_WINDOW_DAYS), As(hint="0 states that there is no window.")]
+    counting: Annotated[Counting, As(label="Which days count")]
+    source: Annotated[str, Text(200), As(label="On whose word", hint="Such as: our lawyer, letter of 3 May.")]
+    notice: Annotated[
+        str,
+        Stripped(MAX_NOTICE, one_line=True),
+        As(label="How the client gives notice", hint="A sentence of the quote. Empty: in writing.", rows=2),
+    ] = ""
 
 
 @dataclass(frozen=True)
@@ -39,7 +43,7 @@ class NewHoliday:
     """A public holiday where the firm works."""
 
     day: date
-    name: Annotated[str, Text(100)]
+    name: Annotated[str, Text(100), As(label="Holiday")]
 
 
 def rule_in_force(on_day: date) -> CancellationRule | None:

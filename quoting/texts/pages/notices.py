@@ -2,59 +2,53 @@
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from quoting.core.quotes import firm_texts as core
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.entry_form import EntryForm, day, entry_page
-from quoting.platform.pages.entry_form import text as line
+from quoting.platform.pages.declared_fields import form_of
+from quoting.platform.pages.entry_form import EntryForm, entry_page
 from quoting.platform.pages.stored_values import Stored, hold
-from quoting.texts.models import NoticePack
+from quoting.platform.people import access
+from quoting.texts.models import NoticePack, NoticePlace
 from quoting.texts.services import firm_texts as service
 
-SAYS = (
-    "Which notice a place asks for, and in which words, is for the firm's own adviser to say: none is given here.",
-    "A quote keeps the version in force on the day it is issued.",
-)
+OF_A_VERSION = ("language", "version", "title", "text", "source", "starts_on", "ends_on")
+NoticeForm = form_of(core.NoticePack, "place", *OF_A_VERSION)
+KEEPS = "Quotes issued already keep it. Those issued from now on do not carry this version."
 
 
-class NoticePackForm(EntryForm):
-    place = line("Place", "As the firm calls it; a new one is added to the places.", longest=100)
-    language = line("Language", "Its tag, such as en or fr-CA.", longest=40)
-    version = line("Version", "Your name for this wording.", longest=60)
-    title = line("Heading", longest=200)
-    text = line("Notice", "An empty line parts paragraphs.", rows=12, longest=20_000)
-    source = line("Who gave the wording, and when", longest=2000)
-    starts_on = day("In force from")
-    ends_on = day("To, the last day", "Empty while it holds on.")
+def notices(request: HttpRequest) -> HttpResponse:
+    context = {
+        "notices": NoticePack.objects.select_related("place"),
+        "places": NoticePlace.objects.all(),
+        "editable": access.is_allowed(access.role_of(request.user), "notice_add", "POST"),
+    }
+    return render(request, "texts/notices.html", context)
 
 
 def notice_add(request: HttpRequest) -> HttpResponse:
     initial = {"language": "en", "starts_on": day_at_the_firm(clock.now())}
-    return _save(request, NoticePackForm(request.POST or None, initial=initial), "A notice")
+    return _save(request, NoticeForm(request.POST or None, initial=initial), heading="A notice")
 
 
 def notice(request: HttpRequest, notice_id: int) -> HttpResponse:
     """A correction when the first day stays, a new version when it is another."""
     hold(NoticePack.objects.filter(pk=notice_id))
     row = get_object_or_404(NoticePack.objects.select_related("place"), pk=notice_id)
-    names = ("language", "version", "title", "text", "source", "starts_on", "ends_on")
-    document = {"place": row.place.name, **{name: getattr(row, name) for name in names}}
-    form = NoticePackForm(request.POST or None, stored=Stored(document, row, request.path))
-    removal = {
-        "remove": reverse("notice_remove", args=[row.pk]),
-        "remove_says": "Quotes issued already keep it. Those issued from now on do not carry this version.",
-    }
-    return _save(request, form, str(row), removal)
+    document = {"place": row.place.name, **{name: getattr(row, name) for name in OF_A_VERSION}}
+    form = NoticeForm(request.POST or None, stored=Stored(document, row, request.path))
+    return _save(request, form, heading=str(row), remove=reverse("notice_remove", args=[row.pk]), remove_says=KEEPS)
 
 
 def notice_remove(request: HttpRequest, notice_id: int) -> HttpResponse:
     if not service.remove_notice(notice_id):
         raise Http404("There is no such notice.")
     messages.success(request, "The notice is taken away. Quotes issued already keep it.")
-    return redirect("firm_texts")
+    return redirect("notices")
 
 
 def notice_place_set(request: HttpRequest) -> HttpResponse:
@@ -66,7 +60,7 @@ def notice_place_set(request: HttpRequest) -> HttpResponse:
     else:
         message = "no quote goes out without its notice" if row.requires_notice else "a notice is not required"
         messages.success(request, f"{row}: {message}.")
-    return redirect("firm_texts")
+    return redirect("notices")
 
 
 def notice_place_remove(request: HttpRequest, place_id: int) -> HttpResponse:
@@ -77,19 +71,12 @@ def notice_place_remove(request: HttpRequest, place_id: int) -> HttpResponse:
         messages.error(request, f"{error.complaints[0].reason}.")
     else:
         messages.success(request, "The place is taken away.")
-    return redirect("firm_texts")
+    return redirect("notices")
 
 
-def _save(
-    request: HttpRequest, form: NoticePackForm, heading: str, removal: dict[str, str] | None = None
-) -> HttpResponse:
-    if request.method == "POST" and form.is_valid():
-        try:
-            service.set_notice(form.entries())
-        except DocumentError as error:
-            form.complain(error)
-        else:
-            messages.success(request, "The notice is kept.")
-            return redirect("firm_texts")
-    back = {"back": reverse("firm_texts"), "back_label": "The firm's texts"}
-    return entry_page(request, form, heading=heading, says=SAYS, **back, **(removal or {}))
+def _save(request: HttpRequest, form: EntryForm, **context: str) -> HttpResponse:
+    if form.saves(lambda: service.set_notice(form.entries())):
+        messages.success(request, "The notice is saved.")
+        return redirect("notices")
+    says = ("Which notice a place asks for, and in which words, is for your own adviser to say.",)
+    return entry_page(request, form, says=says, back=reverse("notices"), back_label="Notices", **context)

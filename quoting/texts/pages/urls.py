@@ -7,6 +7,7 @@ urlpatterns = [
     route("firm/words/sentences/<slug:key>/", page.standard_text, both=PRICERS),
     route("firm/words/sentences/<slug:key>/end/", page.standard_text_end, POST=PRICERS),
     route("firm/words/wordings/<int:text_id>/remove/", page.standard_text_remove, POST=PRICERS),
+    route("firm/words/notices/", notices.notices, GET=DESK),
     route("firm/words/notices/add/", notices.notice_add, both=PRICERS),
     route("firm/words/notices/<int:notice_id>/", notices.notice, both=PRICERS),
     route("firm/words/notices/<int:notice_id>/remove/", notices.notice_remove, POST=PRICERS),

@@ -49,8 +49,8 @@ def test_a_new_wording_takes_its_place_from_its_day_on_and_an_ended_one_is_gone(
     url = reverse("standard_text", args=[row.key])
     page.post(url, {"text": "Two years.", "starts_on": "2026-11-20"} | opened(page, url))
     assert quote_of(small_job()).texts.warranty == ("Two years.",)
-    page.post(reverse("standard_text_end", args=[row.key]), {"last_day": "2026-11-24"})
-    assert firm_texts_of().in_force(TODAY) == ()
+    page.post(reverse("standard_text_end", args=[row.key]))
+    assert firm_texts_of().in_force(date(2026, 11, 26)) == ()
     assert StandardText.objects.count() == 2
 
 
