@@ -169,7 +169,7 @@ FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.S)
 
 
 def test_every_page_shows_its_forms_with_a_key_of_their_own(owner):
-    for name in ("job_add", "firm_change", "account", "firm_texts", "rates"):
+    for name in ("job_add", "firm_change", "account", "notices", "rates"):
         page = owner.get(reverse(name)).content.decode()
         keys = re.findall(r'name="form_key" value="(\w{32})"', page)
         assert len(keys) == len(set(keys)) == len(FORM.findall(page)) > 1, name
@@ -188,11 +188,11 @@ ENTER = """
     hours hours_file workers
     event_mark event_mark_undo request_issue request_credit
     overhead overhead_void money_item
-    substitutions quote_issue quote_approve standard_text_add notice_add change_add login
+    substitutions quote_issue quote_approve standard_text_add notice_add cancellation_terms change_add login
 """
 # Forms that say what they were made from; those of the last line have had a name of their own for it.
 CHANGE = """
-    client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
+    client_change supplier_change catalog material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
     bill_enter bill_void
