@@ -193,8 +193,8 @@ ENTER = """
 # Forms that say what they were made from; those of the last line have had a name of their own for it.
 CHANGE = """
     client_change supplier_change catalog material_change fact_set profile_set order_terms_set firm_change firm_kit
-    standard_set spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
-    wall_delete wall_quantity job_dates job_items job_people field_check
+    standard_set spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change
+    wall wall_delete wall_quantity job_dates job_items job_people field_check
     bill_enter bill_void
     time_entry worker
     account_codes month_sentence
