@@ -85,10 +85,11 @@ def _known(name: str) -> StandardSpec:
     return STANDARD_SPECS[name]
 
 
-@firm_first
 def spacing_steps(request: HttpRequest) -> HttpResponse:
     hold(Firm.objects.all())
-    about = Firm.objects.get()
+    about = Firm.objects.first()
+    if about is None:
+        return redirect("firm_change")
     offered = [_offered(step, about) for step in standards_of().spacing_steps]
     rows = EntryRows(StepForm, "spacing_steps", request.POST if request.method == "POST" else None, offered, spare=0)
     stored = Stored({"spacing_steps": [", ".join(step.values()) for step in offered]}, address=request.path)
