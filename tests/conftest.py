@@ -159,9 +159,22 @@ def make_person(db: None) -> Callable[..., object]:
 
 
 @pytest.fixture(scope="session")
-def service_template(tmp_path_factory: pytest.TempPathFactory) -> Template:
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Of all the workers of the run."""
     ours = tmp_path_factory.getbasetemp()
-    return Template((ours.parent if "PYTEST_XDIST_WORKER" in os.environ else ours) / "template")
+    return ours.parent if "PYTEST_XDIST_WORKER" in os.environ else ours
+
+
+@pytest.fixture(scope="session", autouse=True)
+def rows_are_shared(shared_folder: Path) -> None:
+    from tests import stored
+
+    stored.shared.append(shared_folder)
+
+
+@pytest.fixture(scope="session")
+def service_template(shared_folder: Path) -> Template:
+    return Template(shared_folder / "template")
 
 
 @pytest.fixture

@@ -1,12 +1,17 @@
 """The jobs of fixtures/, stored as the service would hold them.
 
 Storing a catalog row by row, with its history, takes longer than most tests. So the rows that the services stored the
-first time are put in again as they were, wherever the tables are as empty as they were then.
+first time are put in again as they were, wherever the tables are as empty as they were then. The workers of one run
+share them.
 """
 
+import os
+import pickle
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from functools import cache
+from hashlib import sha256
+from pathlib import Path
 from typing import Any
 
 from django.apps import apps
@@ -25,6 +30,8 @@ from tests.documents import JOBS, job_file
 STORED_AT = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
 Rows = dict[type[Model], list[tuple[Any, ...]]]
 laid: dict[str, Rows] = {}
+shared: list[Path] = []
+"""The folder in which the workers of a run leave rows for one another, where there is one."""
 
 
 def stored_job(name: str) -> Job:
@@ -43,15 +50,33 @@ def stored_book(book: Catalog, name: str) -> None:
 
 
 @transaction.atomic
-def lay(name: str, store: Callable[[], object]) -> None:
-    filled = _filled()
-    if name in laid and not filled & (laid[name].keys() | _grounds()):
-        _put_in(laid[name])
+def lay(name: str, store: Callable[[], object], at: datetime = STORED_AT) -> None:
+    """at: what the clock says to store, the same whoever comes first."""
+    filled, rows = _filled(), _laid(name)
+    if rows and not filled & (rows.keys() | _grounds()):
+        _put_in(rows)
         return
-    with clock.use(clock.FrozenClock(STORED_AT)):  # the same whoever comes first, and due to everybody
+    with clock.use(clock.FrozenClock(at)):
         store()
     if not filled:
-        laid[name] = {model: _rows_of(model) for model in _filled()}
+        now_filled = _filled()
+        # In their order: once a month is closed no hours are entered on it.
+        laid[name] = {model: _rows_of(model) for model in _models() if model in now_filled}
+        for file in _shared_file(name):
+            own = file.with_suffix(f".{os.getpid()}")
+            own.write_bytes(pickle.dumps({model._meta.label: rows for model, rows in laid[name].items()}))
+            own.replace(file)
+
+
+def _laid(name: str) -> Rows:
+    for file in _shared_file(name):
+        if name not in laid and file.exists():
+            laid[name] = {apps.get_model(label): rows for label, rows in pickle.loads(file.read_bytes()).items()}
+    return laid.get(name, {})
+
+
+def _shared_file(name: str) -> list[Path]:
+    return [folder / f"{sha256(name.encode()).hexdigest()}.rows" for folder in shared]
 
 
 def _store(names: Iterable[str]) -> None:

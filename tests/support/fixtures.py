@@ -7,7 +7,7 @@ import pytest
 from django.core.cache import cache
 
 from catalog.core.materials.catalog_data import Catalog
-from catalog.services.catalog_file import import_catalog
+from catalog.services.catalog_file import import_catalog, read_book, store_book
 from jobs.jobs.models import Job
 from jobs.whole_jobs.services.job_entries import import_job
 from quoting.job_files.services.job_files import import_job_file
@@ -15,6 +15,7 @@ from quoting.platform import clock
 from quoting.platform.papers.typeset import paper_pdf
 from quoting.platform.people.models import Role
 from quoting.platform.people.services.tokens import make_token
+from quoting.quotes.models import QuoteRevision
 from tests.documents import document, job_file
 from tests.factories import documents
 from tests.stored import lay, stored_book
@@ -25,7 +26,9 @@ from tests.support.paper_samples import boutique_order_dates, dental_quote
 
 @pytest.fixture
 def small_catalog(db: None) -> Catalog:
-    return import_catalog(documents.catalog())
+    book = read_book(documents.catalog())
+    lay("small catalog", lambda: store_book(book))
+    return book
 
 
 NOW = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
@@ -37,13 +40,17 @@ def small_job(small_catalog: None) -> Job:
 
 
 @pytest.fixture
-def job(db):
+def job(db, request):
+    if "revision" in request.fixturenames:
+        return request.getfixturevalue("revision").quote.job
     return worked.small_job()
 
 
 @pytest.fixture
-def revision(job):
-    return worked.issued(job)
+def revision(db):
+    """Of the small job, issued."""
+    lay("revision", lambda: worked.issued(worked.small_job()))
+    return QuoteRevision.objects.get()
 
 
 @pytest.fixture
@@ -84,7 +91,7 @@ def lead(asker) -> Asker:
 
 @pytest.fixture
 def starter_catalog(db) -> None:
-    import_catalog(document("catalog/starter.json"))
+    lay("starter catalog", lambda: import_catalog(document("catalog/starter.json")))
 
 
 @pytest.fixture

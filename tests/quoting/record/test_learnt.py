@@ -11,12 +11,14 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.models import Material, Standard
+from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
 from quoting.record.models import LearntStandard
 from quoting.record.services.accepting import accept_standard
 from quoting.record.services.leaving_out import count_left_over, leave_out, take_in_again
 from quoting.record.services.resting import open_quotes
 from quoting.record.services.suggesting import suggestion_of
+from tests.stored import lay
 from tests.support.answered import secret_to
 from tests.support.asking import reasons
 from tests.support.closed import BOARD, RATE, boards_came, closed_job, spend
@@ -32,7 +34,9 @@ LEARNT = Decimal("2.0081")
 @pytest.fixture
 def three(frozen_clock):
     frozen_clock.move_to(NOW)
-    return [closed_job(f"J-010{n}", date(2026, 11, 20 + n), boards="1.2") for n in (1, 2, 3)]
+    days = {f"J-010{n}": date(2026, 11, 20 + n) for n in (1, 2, 3)}
+    lay("three closed jobs", lambda: [closed_job(key, day, boards="1.2") for key, day in days.items()], NOW)
+    return list(Job.objects.order_by("key"))
 
 
 def accepted(key="first", standard=CURVE, now=NOW):
