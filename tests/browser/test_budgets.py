@@ -13,6 +13,9 @@ from django.urls import reverse
 from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
+from quoting.client.services.client_links import make_link
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.pages.editor import STEPS
@@ -99,6 +102,11 @@ BUDGETS = (
     Budget("hand_over", ("office", "owner"), 300, (1600, 2400), 0),
     Budget("overhead", ("office", "owner"), 300, (1600, 2400), 12),
     Budget("account_codes", ("office",), 300, (1600, 2400), 12),
+    # 1,000 and 1,400 px of it before the terms.
+    Budget("client_quote", ("office",), 220, (1130, 1500), 1, "link"),
+    Budget("finish_list", ("lead", "office"), 160, (800, 1100), 1, "signed job"),
+    Budget("finish_item", ("lead",), 160, (800, 1200), 7, "finish"),
+    Budget("questions", ("office",), 100, (800, 844), 0, "signed job"),
     Budget("check_in", ("lead",), 120, (950, 950), 16, "placed"),
 )
 
@@ -124,6 +132,13 @@ def addresses(budget: Budget) -> Iterator[str]:
         number = job.client_id if budget.of == "client" else job.pk
         query = "?part=instalment%200" if budget.of == "asked" else ""
         yield reverse(budget.page, args=[number]) + query
+    elif budget.of == "link":
+        for row in (signed_job().quote.revisions.get(), job.quote.revisions.get()):
+            moment = clock.now()
+            shared = {"now": moment, "today": day_at_the_firm(moment), "by_name": "The office"}
+            yield f"/q/{make_link(row.pk, **shared)[1]}/"
+    elif budget.of == "finish":
+        yield reverse(budget.page, args=[signed_job().finish_items.earliest("pk").pk])
     elif budget.of == "order":
         yield from (reverse(budget.page, args=[order.pk]) for order in Order.objects.all())
     elif budget.of == "placed":

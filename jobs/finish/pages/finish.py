@@ -1,6 +1,6 @@
 """The finish list of a job: entered and ticked on site, on a phone. No money and no supplier in here."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django import forms
@@ -83,13 +83,18 @@ def finish_list(request: HttpRequest, job_id: int) -> HttpResponse:
         "job": job,
         "today": signature.on,
         "form": form,
-        "open": sorted((row for row in items if not row.mended_on), key=lambda row: (row.due or signature.on, row.pk)),
+        "open": sorted((row for row in items if not row.mended_on), key=lambda row: _place(row, signature.on)),
         "mended": [row for row in items if row.mended_on],
     }
     return render(request, "finish/list.html", context, status=form.status())
 
 
 @transaction.atomic
+def _place(row: FinishItem, today: date) -> tuple[int, date, int]:
+    """By wall, what is due first before the rest."""
+    return row.wall.order if row.wall else 0, row.due or today, row.pk
+
+
 def finish_item(request: HttpRequest, item_id: int) -> HttpResponse:
     hold(FinishItem.objects.filter(pk=item_id))
     item, now = item_or_404(item_id), clock.now()

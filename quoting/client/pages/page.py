@@ -40,7 +40,7 @@ from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.offers import offer_of, read_offer
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import is_acceptable
-from quoting.quotes.services.snapshots import snapshot_of
+from quoting.quotes.services.snapshots import frozen_paper, snapshot_of
 
 Document = dict[str, Any]
 Act = Callable[[datetime, date], None]
@@ -96,6 +96,12 @@ def acted(request: HttpRequest, link: ClientLink, secret: str, act: Act, part: s
         refused = {part: said or str(refusal)}
         return quote_page(request, revision, secret, ticked(request.POST), 422, typed=request.POST, refused=refused)
     return redirect("client_quote", secret)
+
+
+@by_link
+def client_work(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:
+    """What is built, wall by wall, and the terms."""
+    return render(request, "client/work.html", {"secret": secret, "paper": frozen_paper(link.revision)})
 
 
 @by_link

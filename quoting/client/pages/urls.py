@@ -30,6 +30,7 @@ urlpatterns = [
     route("jobs/<int:job_id>/price/changes/notes/<int:number>/send/", notes.change_send, POST=DESK),
     route("jobs/<int:job_id>/price/changes/notes/<int:number>/withdraw/", notes.change_withdraw, POST=PRICERS),
     route("q/<str:secret>/", page.client_quote, GET=CLIENT),
+    route("q/<str:secret>/work/", page.client_work, GET=CLIENT),
     route("q/<str:secret>/total/", page.client_total, GET=CLIENT),
     route("q/<str:secret>/answer/", page.client_answer, POST=CLIENT),
     route("q/<str:secret>/opened/", opening.client_opened, POST=CLIENT),

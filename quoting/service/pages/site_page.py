@@ -21,7 +21,7 @@ from quoting.platform.screen_days import day_words
 from quoting.service.services.own_day import OwnDay, own_day
 from quoting.service.services.site_day import SiteDay, WeekLine, site_day
 
-MAX_STEPS, MAX_MEND = 2, 2
+MAX_STEPS = 2
 MAX_COMING, MAX_WEEK, MAX_WALLS, MAX_MISSING = 3, 4, 4, 2
 _DO = {"field_check": "Start the field check", "dimension": "Start the field check", "template": "Enter the template"}
 
@@ -67,16 +67,9 @@ def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
         "coming_here": day.deliveries[:MAX_COMING],
         "more_coming": max(0, len(day.deliveries) - MAX_COMING),
         "crew": _crew(site),
-        **_finish(day),
+        "to_mend": FinishItem.objects.filter(job__in=day.jobs, mended_on=None, due__isnull=False).order_by("due", "pk"),
         "hours_missing": _missing(person, read),
     }
-
-
-def _finish(day: OwnDay) -> dict[str, Any]:
-    """The first of what they have to mend, and how many more."""
-    rows = FinishItem.objects.filter(job__in=day.jobs, mended_on=None, due__isnull=False).select_related("job")
-    items = list(rows.order_by("due", "pk"))
-    return {"to_mend": items[:MAX_MEND], "more_to_mend": max(0, len(items) - MAX_MEND)}
 
 
 def _missing(person: Person, read: OpenJobItems) -> list[tuple[date, list[str]]]:
