@@ -12,7 +12,7 @@ from catalog.core.ground.day_words import day_words
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
 from quoting.client.models import ClientLink, QuoteMail
-from quoting.client.services.mails import mail_errand
+from quoting.client.services.mails import mail_errand, paper_sent
 from quoting.core.prices.options import OptionError
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.immutable_tables import missing_triggers
@@ -97,7 +97,7 @@ def answers_are_in_order(now: datetime) -> Iterable[str]:
     for link in ClientLink.objects.exclude(digest__regex=SHA256):
         yield f"Link {link.pk} is not kept as a SHA-256."
     for mail in QuoteMail.objects.select_related("revision__quote").filter(sent_at=None):
-        if mail_errand(mail) is None:
+        if mail_errand(mail) is None and paper_sent(mail.revision, mail.change_note) is not None:
             yield f"{mail} is asked for, and nobody is told to send it."
 
 

@@ -15,6 +15,7 @@ from quoting.alerts.services.alert_errands import MailAlerts, MailWeekly  # noqa
 from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
+from quoting.client.services.mails import send_when_ready
 from quoting.job_money.services.result_errand import RenderJobResult  # noqa: F401 - registers itself
 from quoting.month.services.month_errands import RenderMonth  # noqa: F401 - registers itself
 from quoting.payment_requests.services.request_errands import (  # noqa: F401 - register themselves
@@ -22,6 +23,7 @@ from quoting.payment_requests.services.request_errands import (  # noqa: F401 - 
     RenderRequest,
     RenderStatement,
 )
+from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
@@ -53,6 +55,7 @@ class RenderQuote(PaperErrand):
     def store(self, claim: Claim, result: MadePaper) -> None:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
         add_paper(claim, result, kind=PaperKind.QUOTE, job_id=revision.quote.job_id, revision=revision)
+        send_when_ready(revision, clock.now())
 
 
 @errand_kind(RENDER_CERTIFICATE)

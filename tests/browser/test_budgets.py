@@ -56,6 +56,7 @@ BUDGETS = (
     Budget("job_list", ("office", "estimator", "owner"), 60, (340, 360), 0, rows=(30, 64, ".job-row")),
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
     Budget("quote", ("estimator", "owner", "office"), 300, (1300, 1800), 12, "steps"),
+    Budget("quote_issue", ("estimator", "owner"), 200, (900, 1400), 4, "job"),
     Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
     Budget("job_dates", ("office", "owner"), 200, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 150, (800, 900), 12, "job", parts=".site-part"),

@@ -69,7 +69,7 @@ def test_a_failed_save_stands_first_and_the_first_wrong_field_has_the_focus(visi
 def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     page = visit(f"/jobs/{job.pk}/price/", "estimator")
     page.get_by_role("link", name="Look and send").click()
-    page.get_by_role("button", name="Issue it").click()
+    page.get_by_role("button", name="Only the PDF").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
     run_errand(Errand.objects.get(kind=RENDER_QUOTE).pk, "browser test")
     with page.expect_download() as download:
@@ -93,8 +93,8 @@ def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     now = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
     for key in ("first", "second"):
         issue_quote(job, request_key=key, seen_mark=None, by=person_of("owner"), now=now, today=now.date())
-    page = visit(f"/jobs/{job.pk}/price/issue/", "owner")
-    assert "revision 2 is superseded" in page.locator("main").inner_text()
+    page = visit(f"/jobs/{job.pk}/price/send/", "owner")
+    assert "revision 2 can no longer be accepted" in page.locator("main").inner_text()
     page = visit(f"/jobs/{job.pk}/price/compare/?a=1&b=2", "owner")
     assert "Superseded" in page.locator("main").inner_text()
     page = visit(f"/jobs/{job.pk}/history/", "owner")

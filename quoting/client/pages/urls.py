@@ -2,6 +2,7 @@ from quoting.client.pages import (
     answering,
     changes,
     finishing,
+    look_and_send,
     notes,
     opening,
     page,
@@ -14,6 +15,8 @@ from quoting.client.pages import (
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
+    route("jobs/<int:job_id>/price/send/", look_and_send.quote_issue, both=PRICERS),
+    route("jobs/<int:job_id>/price/send/first-page/", look_and_send.quote_first_page, GET=PRICERS),
     route("jobs/<int:job_id>/questions/", questions.questions, GET=DESK),
     route("questions/<int:question_id>/answered/", questions.question_close, POST=DESK),
     route("q/<str:secret>/question/", questions.client_ask, POST=CLIENT),

@@ -47,11 +47,12 @@ def request_mail(
     now: datetime,
     today: date,
     note: ChangeNote | None = None,
+    with_paper_to_come: bool = False,
 ) -> QuoteMail:
     """origin: where the client's page is, such as https://quotes.example; a setting stands before it.
 
-    note: the change note to the revision that is sent, instead of the revision itself. The same request_key sends
-    once. Raises Refused.
+    note: the change note to the revision that is sent, instead of the revision itself. with_paper_to_come: it waits
+    for its paper, and goes once that is kept. The same request_key sends once. Raises Refused.
     """
     if not 0 < len(request_key) <= 100 or not request_key.isprintable():
         raise Refused("A request is named by 1 to 100 characters; ask from a fresh page.")
@@ -59,7 +60,8 @@ def request_mail(
     if known is not None:
         return known
     _check_standing(revision, note, today)
-    if paper_sent(revision, note) is None:
+    has_paper = paper_sent(revision, note) is not None
+    if not has_paper and not with_paper_to_come:
         sentence = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
         raise Refused(sentence)
     mail = QuoteMail.objects.create(
@@ -72,8 +74,19 @@ def request_mail(
         asked_at=now,
         asked_by_name=by_name,
     )
-    queue_errand(MAIL_QUOTE, _key_of(mail), {"mail": mail.pk}, now)
+    if has_paper:
+        _queue(mail, now)
     return mail
+
+
+def send_when_ready(revision: QuoteRevision, now: datetime) -> None:
+    """What waits for the paper of a revision goes once it is kept."""
+    for mail in QuoteMail.objects.filter(revision=revision, change_note=None, sent_at=None):
+        _queue(mail, now)
+
+
+def _queue(mail: QuoteMail, now: datetime) -> None:
+    queue_errand(MAIL_QUOTE, _key_of(mail), {"mail": mail.pk}, now)
 
 
 def asked_before(revision: QuoteRevision, request_key: str, note: ChangeNote | None = None) -> QuoteMail | None:

@@ -14,6 +14,7 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
+from operator import is_not
 from typing import Any, Literal
 
 from django.db import transaction
@@ -37,6 +38,8 @@ from quoting.texts.services.firm_texts import firm_texts_of
 
 Document = dict[str, Any]
 PRICING = "pricing"
+MAX_KEPT = 32
+_last: dict[int, tuple[JobFile, WorkUp, tuple[WallWorkUp, ...]]] = {}
 NOT_YOURS_TO_PRICE = (
     "says how the job is priced, which estimators and owners alone may set; "
     "leave this part out, or ask one of them to bring the file in"
@@ -58,14 +61,25 @@ def job_file_to_work_up(job: Job, today: date) -> tuple[JobFile, Callable[[JobFi
     """The stored job, and what works it up as of the day, built as it is or another way."""
     read, missing = _read(job, today)
 
-    def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
-        return walls_worked_up(file, today)
-
     def work(file: JobFile) -> WorkUp:
-        result = _with_gap(work_up(file, today, walls_of(file), walls_of=walls_of), missing)
+        result = _with_gap(_worked_up(job.pk, file, today), missing)
         return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
 
     return read, work
+
+
+def _worked_up(job_id: int, file: JobFile, today: date) -> WorkUp:
+    """What this process worked up last of the job, where all of it is as it was."""
+
+    def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(file, today)
+
+    walls, kept = walls_of(file), _last.get(job_id)
+    if kept is None or (kept[0], kept[1].today) != (file, today) or any(map(is_not, kept[2], walls)):
+        kept = _last[job_id] = file, work_up(file, today, walls, walls_of=walls_of), walls
+        while len(_last) > MAX_KEPT:
+            _last.pop(next(iter(_last)), None)
+    return kept[1]
 
 
 def _read(job: Job, on_day: date) -> tuple[JobFile, str]:

@@ -88,6 +88,14 @@ def compared(first: Offered, second: Offered, with_margin: bool) -> list[Compare
     ]
 
 
+def changed_since(last: QuoteRevision, work_up: WorkUp) -> list[CompareRow]:
+    """What differs from the revision before, so that nobody sends a change unread."""
+    if work_up.quote is None or work_up.quote.priced is None:
+        return []
+    rows = compared(offered_by(last), offered_today(work_up), with_margin=True)
+    return [row for row in rows if row.differs and row.label != "Standing"]
+
+
 def _totals(first: Offered, second: Offered, with_margin: bool) -> Iterator[CompareRow]:
     for label, text in first.words.items():
         yield CompareRow("The quote", label, text, second.words[label], "")

@@ -4,6 +4,7 @@ import re
 from typing import Any
 
 from django import forms
+from django.forms.boundfield import BoundField
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.core.prices.checklist import ChecklistEntry
@@ -42,6 +43,11 @@ class ExtraRow(form_of(ChecklistEntry, "item", "where", "reason")):  # type: ign
                 super().complain(DocumentError([complaint]))
             else:
                 self.add_error(wants, sentence("", DocumentProblem("", complaint.reason.rpartition(": ")[2])))
+
+    @property
+    def wanted(self) -> list[tuple[str, BoundField]]:
+        """What each answer asks for."""
+        return [("cost", self["amount"]), ("included", self["where"]), ("dismissed", self["reason"])]
 
     @property
     def answered(self) -> str:

@@ -1,11 +1,10 @@
 from quoting.platform.people.access import DESK, PRICERS, route
-from quoting.quotes.pages import approving, cancelling, default_pricing, editor, holidays, issuing, revisions
+from quoting.quotes.pages import approving, cancelling, default_pricing, editor, holidays, revisions
 
 urlpatterns = [
     route("jobs/<int:job_id>/price/", editor.quote, GET=DESK, POST=PRICERS),
     route("jobs/<int:job_id>/price/start/", editor.quote_start, POST=PRICERS),
     route("jobs/<int:job_id>/price/preview/", editor.quote_preview, POST=PRICERS),
-    route("jobs/<int:job_id>/price/issue/", issuing.quote_issue, both=PRICERS),
     route("jobs/<int:job_id>/price/approve/", approving.quote_approve, both=PRICERS),
     route("jobs/<int:job_id>/price/compare/", revisions.quote_compare, GET=DESK),
     route("jobs/<int:job_id>/price/revisions/<int:number>/lines.csv", revisions.revision_csv, GET=DESK),

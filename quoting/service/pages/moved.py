@@ -11,6 +11,7 @@ from quoting.platform.people.access import STAFF, route
 MOVED: tuple[tuple[str, str], ...] = (
     ("quotes/jobs/<int:job>/", "jobs/{job}/price/"),
     ("changes/jobs/<int:job>/", "jobs/{job}/price/changes/"),
+    ("jobs/<int:job>/price/issue/", "jobs/{job}/price/send/"),
     ("jobs/<int:job>/payments/", "jobs/{job}/price/payments/"),
     ("order-dates/jobs/<int:job>/", "jobs/{job}/buying/"),
     ("jobs/<int:job>/to-order/", "jobs/{job}/buying/items/"),
