@@ -62,14 +62,14 @@ def job_file_to_work_up(job: Job, today: date) -> tuple[JobFile, Callable[[JobFi
     read, missing = _read(job, today)
 
     def work(file: JobFile) -> WorkUp:
-        result = _with_gap(_worked_up(job.pk, file, today), missing)
+        result = _with_gap(_worked_up(job.pk if file is read else 0, file, today), missing)
         return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
 
     return read, work
 
 
 def _worked_up(job_id: int, file: JobFile, today: date) -> WorkUp:
-    """What this process worked up last of the job, where all of it is as it was."""
+    """What this process worked up last of the job, where all of it is as it was. job_id: 0 for another build."""
 
     def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
         return walls_worked_up(file, today)
