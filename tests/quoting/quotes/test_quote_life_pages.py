@@ -101,12 +101,12 @@ def test_a_lapsed_quote_is_issued_anew_with_what_differs_shown(client, make_pers
 def test_windows_and_holidays_are_entered_on_somebodys_word(client, make_person, page):
     client.force_login(make_person("owner"))
     term = {"term-days": "3", "term-counting": "business", "term-starts_on": "2026-01-01", "term-source": "our lawyer"}
-    wrong = client.post("/firm/cancellation/windows/", term | {"term-days": "91"})
+    wrong = client.post("/firm/cancellation/", term | {"term-days": "91"})
     assert wrong.status_code == 422 and "90" in wrong.content.decode()
-    assert client.post("/firm/cancellation/windows/", term).status_code == 302
-    client.post("/firm/cancellation/holidays/", {"holiday-day": "2027-05-31", "holiday-name": "Holiday"})
-    shown = client.get("/firm/cancellation/").content.decode()
-    assert "our lawyer" in shown and "Mon 31 May 2027" in shown
+    assert client.post("/firm/cancellation/", term).status_code == 302
+    client.post("/firm/holidays/public/", {"holiday-day": "2027-05-31", "holiday-name": "Holiday"})
+    assert "our lawyer" in client.get("/firm/cancellation/").content.decode()
+    assert "Mon 31 May 2027" in client.get("/firm/holidays/").content.decode()
     client.post(f"/firm/cancellation/windows/{CancellationTerm.objects.get().pk}/remove/")
-    client.post(f"/firm/cancellation/holidays/{Holiday.objects.get().pk}/remove/")
+    client.post(f"/firm/holidays/public/{Holiday.objects.get().pk}/remove/")
     assert not CancellationTerm.objects.exists() and not Holiday.objects.exists()
