@@ -137,12 +137,12 @@ def _figures(values: Sequence[Decimal | None], write: Callable[[Decimal], str]) 
     return tuple(
         Cell(NOT_KNOWN)
         if value is None
-        else Cell(write(value), "" if present is None or value == present else _signed(value - present, write))
+        else Cell(write(value), "" if present is None or value == present else signed(value - present, write))
         for value in values
     )
 
 
-def _signed(value: Decimal, write: Callable[[Decimal], str]) -> str:
+def signed(value: Decimal, write: Callable[[Decimal], str]) -> str:
     return f"{'+' if value > 0 else '−'}{write(abs(value))}"
 
 
@@ -154,7 +154,7 @@ def changes_of(build: Build) -> list[ChangeLine]:
 def _signed_cost(difference: Difference) -> str:
     if difference.cost is None:
         return NOT_KNOWN
-    return _signed(difference.cost, lambda value: f"{value:,.2f}") if difference.cost else "0.00"
+    return signed(difference.cost, lambda value: f"{value:,.2f}") if difference.cost else "0.00"
 
 
 def _change(difference: Difference, cost: str) -> ChangeLine:
