@@ -34,6 +34,9 @@ class WayButtons:
     corner: bool = False
 
 
+NO_WAYS = WayButtons()
+
+
 def way_buttons(keys: Iterable[str], tight: Iterable[Tight], system: System) -> WayButtons:
     """keys: of the checks that are decided together."""
     wanted = {*keys}
@@ -48,4 +51,4 @@ def way_buttons(keys: Iterable[str], tight: Iterable[Tight], system: System) -> 
 def _button(way: WayOut, system: System) -> WayButton:
     if way.least_radius_mm is None or way.sure is None:
         return WayButton(way.key, way.words, "counted apart")
-    return WayButton(way.key, way.words, f"{format_length(way.least_radius_mm, system)}, {SURE[way.sure]}")
+    return WayButton(way.key, way.words, f"from {format_length(way.least_radius_mm, system)}, {SURE[way.sure]}")

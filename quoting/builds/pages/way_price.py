@@ -34,6 +34,9 @@ def way_price(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
 def price_words(change: WayPrice, with_price: bool) -> str:
     """By the price where the job has one and the person sees it, else by what the materials cost; then the hours."""
     amount, of = (change.price, "") if with_price and change.price is not None else (change.material_cost, "materials ")
-    parts = ["price not known" if amount is None else f"{of}{signed(amount, amount_words)}"]
     hours = None if change.hours is None else half_up(Decimal(repr(change.hours)), 1)
-    return ", ".join(parts + ([f"{signed(hours, str)} h"] if hours else []))
+    if amount is None:
+        return "price not known"
+    parts = [f"{of}{signed(amount, amount_words)}"] if amount else []
+    parts += [f"{signed(hours, str)} h"] if hours else []
+    return ", ".join(parts) or "same price"
