@@ -264,9 +264,6 @@ class Reader:
             raise self.error(name, f"must be true or false, not {_shown(value)}")
         return value
 
-    def optional_flag(self, name: str) -> bool | None:
-        return self.flag(name, False) if self.has(name) else self._nothing(name)
-
     def decimal(self, name: str, low: str, high: str, default: str | None = None) -> Decimal:
         """A number between low and high, both included; text or JSON number."""
         if default is not None and not self.has(name):
@@ -285,9 +282,6 @@ class Reader:
         if value != value.to_integral_value():
             raise self.error(name, f"must be a whole number, not {value}")
         return int(value)
-
-    def optional_whole(self, name: str, low: int, high: int) -> int | None:
-        return self.whole(name, low, high) if self.has(name) else self._nothing(name)
 
     def money(self, name: str, *, allow_negative: bool = False) -> Decimal:
         value = self.raw(name)

@@ -178,14 +178,6 @@ def drafts_of(job_ids: Collection[int]) -> dict[ItemKey, Order]:
     return {(row.job_id, row.material_id): row.order for row in rows}
 
 
-def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
-    """The least days first, items without dates last."""
-    return sorted(
-        lines,
-        key=lambda line: (line.need.in_hand is None, line.need.in_hand or 0, line.need.name, line.job.key),
-    )
-
-
 def _quantity(need: DatedNeed, placed: OrderedSoFar | None) -> str:
     """What is still to be ordered, of an item of which some is."""
     if placed is not None and placed.balance.left is not None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
@@ -32,10 +32,6 @@ class Totals:
     @property
     def all(self) -> int:
         return self.late + self.due_today + self.ahead + self.undated
-
-    @property
-    def all_late(self) -> int:
-        return self.late + self.late_on_order
 
     @property
     def to_order(self) -> int:
@@ -156,13 +152,6 @@ def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenJobItems) -> Totals:
         undated=Count("pk", filter=Q(order_by=None)),
     )
     return Totals(totals["late"], totals["today"], totals["ahead"], totals["undated"])
-
-
-def weeks_to_order(read: OpenJobItems) -> list[date]:
-    """The Mondays of the weeks in which anything is to be ordered."""
-    rows = rows_of_open_jobs(read).exclude(order_by=None).order_by().values_list("order_by", flat=True).distinct()
-    days = {*rows, *(item.need.dates.order_by for item in read.live_items if item.need.dates)}
-    return sorted({day - timedelta(days=day.weekday()) for day in days})
 
 
 def suppliers_of(read: OpenJobItems) -> list[tuple[str, str]]:

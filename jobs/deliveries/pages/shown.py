@@ -41,12 +41,6 @@ class EventLine:
         return self.confirmed.comparison.not_said if self.confirmed else ()
 
     @property
-    def price_confirmed(self) -> Decimal | None:
-        """Another price than was ordered, as last confirmed."""
-        amount = self.confirmed.row.amount if self.confirmed else None
-        return amount if amount is not None and amount != self.line.amount else None
-
-    @property
     def surplus(self) -> Decimal:
         return surplus_of(self.line)
 

@@ -76,10 +76,6 @@ def otherwise_of_order(order_id: int, today: date) -> list[LineDeviation]:
     return list(otherwise(today, OrderLine.objects.filter(order=order_id)).deviations)
 
 
-def otherwise_of_job(job_id: int, today: date) -> list[LineDeviation]:
-    return list(otherwise(today, OrderLine.objects.filter(job=job_id)).deviations)
-
-
 def standing_of_jobs(job_ids: Collection[int], today: date) -> Iterator[tuple[OrderLine, LineFacts, Deviation, date]]:
     """Each fact that is not accepted, with how its line stands and the day it is told from. Raises NoFirmYet."""
     lines = list(lines_to_look_at(OrderLine.objects.filter(job__in=job_ids)))

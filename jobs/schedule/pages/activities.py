@@ -28,11 +28,6 @@ class ActivityLine:
         times = self.activity.times
         return "" if times is None else float_words(times.total_float_workdays)
 
-    @property
-    def promise_words(self) -> str:
-        promised = self.activity.promised
-        return "" if promised is None else float_words(promised.total_float_workdays)
-
 
 def float_words(count: int) -> str:
     if count == 0:

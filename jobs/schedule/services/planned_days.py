@@ -67,10 +67,6 @@ class CrewDaysAhead:
     def of_job(self, key: str) -> tuple[CrewClash, ...]:
         return tuple(clash for clash in self.clashes if key in clash.jobs)
 
-    @property
-    def of_signed(self) -> tuple[CrewClash, ...]:
-        return tuple(clash for clash in self.clashes if clash.is_of_signed)
-
     def named_of_job(self, key: str) -> tuple[NameClash, ...]:
         return tuple(clash for clash in self.named if key in clash.jobs)
 

@@ -57,16 +57,6 @@ def drawings(work_up: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn
     return Drawn(plan, section, faces, tuple(cannot))
 
 
-def section_drawing(work_up: WallWorkUp, book: Catalog, max_height_mm: float) -> Drawing | None:
-    """The section alone; None where it cannot be drawn."""
-    title = f"{work_up.spec.name}: section"
-    try:
-        picture = _section(work_up, book, title, max_height_mm)
-    except DrawingInputError:
-        return None
-    return Drawing(picture.svg, title, picture.scale)
-
-
 Make = Callable[[str, bool], Picture]
 """Draws under a title, for paper or lean for a phone."""
 Draw = Callable[[str, Make], Drawing | None]

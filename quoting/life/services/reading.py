@@ -13,7 +13,7 @@ from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words, is_
 from jobs.jobs.models import Job
 from quoting.core.life.facts import WHO_WORDS, JobFacts, Who
 from quoting.core.life.life import JobLife, life_of
-from quoting.core.life.stations import END_WORDS, LABELS, STATIONS
+from quoting.core.life.stations import END_WORDS, STATIONS
 from quoting.core.life.steps import Act, Step
 from quoting.life.models import KeptLife
 from quoting.life.services.gathering import facts_of
@@ -158,7 +158,3 @@ class LifeShown(View):
 def who_words(step: Step) -> str:
     """The person where one is known, else the part they play."""
     return step.person or WHO_WORDS[step.who]
-
-
-def station_label(station: str) -> str:
-    return LABELS[station]  # type: ignore[index]

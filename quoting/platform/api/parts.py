@@ -58,8 +58,6 @@ def page(name: str) -> Schema:
 
 
 LENGTH, AREA, WHY = ref("Length"), ref("Area"), ref("Why")
-FINDINGS = many(ref("Finding"))
-OVERRIDE = or_none(ref("Override"))
 
 PARTS: Schema = {
     "Length": thing("A length three ways; `text` is for people.", mm=NUMBER, in_=NUMBER, text=TEXT),
@@ -111,7 +109,6 @@ PARTS: Schema = {
 
 IDENTITY: Schema = {"type": "integer", "minimum": 1}
 NEEDED_TEXT: Schema = {"type": "string", "pattern": r"\S"}
-ONE_LINE: Schema = {"type": "string", "pattern": r"\S", "maxLength": 200}
 REASON: Schema = {"type": "string", "maxLength": 2000}
 
 
