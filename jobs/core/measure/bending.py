@@ -12,8 +12,8 @@ Each layer is judged by itself: the thickest single layer governs, not the sum o
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import Any, Literal
 
 from catalog.core.ground.day_words import with_day_words
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
@@ -47,49 +47,37 @@ class Judgement:
     sure: Sureness | None
 
 
-@dataclass(frozen=True)
-class BendCheck:
-    """One layer of one face on one piece of the wall.
+@dataclass(frozen=True, kw_only=True)
+class Bend(Judgement):
+    """Something bent to one piece of the wall, judged.
 
-    key: "wall/face/layer-n/piece-n/bend"; an override names it. layer_number: 1 against the framing.
-    piece_index: from 0. radius_mm: the radius compared, 0 on a straight piece or where it cannot be known.
-    least_radius_mm: the board's limit, None when there is none. override: the decision that stands beside it,
-    None when there is none or it was taken for an easier radius; the sentence then says so.
+    key: ends in "/piece-n/bend"; an override names it. piece_index: from 0. radius_mm: the radius compared, 0 on a
+    straight piece or where it cannot be known. override: the decision that stands beside it, None when there is none
+    or it was taken for an easier radius; the sentence then says so.
     """
 
     key: str
+    piece_index: int
+    radius_mm: float
+    override: Override | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BendCheck(Bend):
+    """One layer of one face, by its number from 1 against the framing; its key "wall/face/layer-n/piece-n/bend"."""
+
     face: Face
     layer_number: int
     board: str
     direction: Direction
     moisture: Moisture
-    piece_index: int
-    radius_mm: float
-    least_radius_mm: float | None
-    verdict: Verdict
-    sentence: str
-    source: str
-    sure: Sureness | None
-    override: Override | None = None
 
 
-@dataclass(frozen=True)
-class TrackCheck:
-    """The track on one arc: the concave framing radius against the least radius the track is stated to take.
+@dataclass(frozen=True, kw_only=True)
+class TrackCheck(Bend):
+    """The track on one arc, at the concave framing radius; its key "wall/track/piece-n/bend"."""
 
-    key: "wall/track/piece-n/bend". The other fields as in BendCheck.
-    """
-
-    key: str
     track: str
-    piece_index: int
-    radius_mm: float
-    least_radius_mm: float | None
-    verdict: Verdict
-    sentence: str
-    source: str
-    sure: Sureness | None
-    override: Override | None = None
 
 
 @dataclass(frozen=True)
@@ -165,14 +153,7 @@ def judge(
             f"fill in {name} in the catalog before it can be judged at {format_measure(radius_mm, system)}."
         )
         return Judgement("gap", None, sentence, "", None)
-    passes = radius_mm >= limit.number - TOLERANCE_MM
-    return Judgement(
-        "passes" if passes else "fails",
-        limit.number,
-        _compared(f"{board.name} bent {way}", radius_mm, limit, passes, system),
-        limit.source,
-        limit.sure,
-    )
+    return compared(f"{board.name} bent {way}: ", radius_mm, limit, system)
 
 
 def check_layers(
@@ -331,7 +312,7 @@ def practice_notes(
     return tuple(notes)
 
 
-def findings(checks: Iterable[BendCheck | TrackCheck]) -> tuple[Finding, ...]:
+def findings(checks: Iterable[Bend]) -> tuple[Finding, ...]:
     """What somebody must read of the checks.
 
     Args:
@@ -400,25 +381,38 @@ def _check(
         surface = piece.radius_at(_side_offset(curve, face, built_mm + thickness.number))
         radius_mm = min(against, surface)
         answer = judge(board, layer.direction, layer.moisture, radius_mm, system)
-    override, decision = _decision_for(wall, key, answer.verdict, radius_mm, system)
     where = f"{face.capitalize()} face, layer {number}, piece {piece.index + 1}: "
-    message = answer.sentence if answer.verdict in ("flat", "template") else where + answer.sentence
+    if answer.verdict not in ("flat", "template"):
+        answer = replace(answer, sentence=where + answer.sentence)
+    if answer.verdict == "fails":
+        answer = replace(answer, source=f"{answer.source}; {TIGHTER_SURFACE}")
+    bend = settled(answer, wall.overrides, key, piece, radius_mm, system)
     return BendCheck(
-        key,
-        face,
-        number,
-        layer.board,
-        layer.direction,
-        layer.moisture,
-        piece.index,
-        radius_mm,
-        answer.least_radius_mm,
-        "overridden" if override else answer.verdict,
-        message + decision,
-        f"{answer.source}; {TIGHTER_SURFACE}" if answer.verdict == "fails" else answer.source,
-        answer.sure,
-        override,
+        **bend,
+        face=face,
+        layer_number=number,
+        board=layer.board,
+        direction=layer.direction,
+        moisture=layer.moisture,
     )
+
+
+def settled(
+    answer: Judgement, overrides: Sequence[Override], key: str, piece: CurvePiece, radius_mm: float, system: System
+) -> dict[str, Any]:
+    """The fields of a bend judged so, with the decision about it in force.
+
+    >>> piece = CurvePiece(0, 1, 900.0, 1.0, 900.0, 0.0, (0.0, 0.0), 0.0, 0.0)
+    >>> settled(Judgement("gap", None, "No limit.", "", None), (), "w/bend", piece, 900.0, "metric")["verdict"]
+    'gap'
+    """
+    # A gap cannot be decided away: with no limit there is nothing to stand beside.
+    override, decision = None, ""
+    if answer.verdict in ("fails", "not_permitted"):
+        override, decision = decision_at(overrides, key, radius_mm, system)
+    decided: dict[str, Any] = {"override": override, "sentence": answer.sentence + decision}
+    decided |= {"verdict": "overridden"} if override else {}
+    return vars(answer) | decided | {"key": key, "piece_index": piece.index, "radius_mm": radius_mm}
 
 
 def _check_track(
@@ -428,34 +422,16 @@ def _check_track(
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
     track = materials.get(wall.track)
     limit = track.fact("least_radius_mm") if track else None
-    verdict: Verdict
     if track is None:
-        verdict, sentence = (
-            "gap",
-            f"The track {wall.track} is not in the catalog; add it with its least radius.",
-        )
+        sentence = f"The track {wall.track} is not in the catalog; add it with its least radius."
+        answer = Judgement("gap", None, sentence, "", None)
     elif limit is None:
-        verdict = "gap"
         sentence = f"{track.name} ({track.code}) states no least radius: fill in least_radius_mm in the catalog."
+        answer = Judgement("gap", None, sentence, "", None)
     else:
-        passes = radius_mm >= limit.number - TOLERANCE_MM
-        verdict = "passes" if passes else "fails"
-        sentence = f"Piece {piece.index + 1}, concave framing face: " + _compared(
-            track.name, radius_mm, limit, passes, system
-        )
-    override, decision = _decision_for(wall, key, verdict, radius_mm, system)
-    return TrackCheck(
-        key,
-        wall.track,
-        piece.index,
-        radius_mm,
-        limit.number if limit else None,
-        "overridden" if override else verdict,
-        sentence + decision,
-        limit.source if limit else "",
-        limit.sure if limit else None,
-        override,
-    )
+        what = f"Piece {piece.index + 1}, concave framing face: {track.name}: "
+        answer = compared(what, radius_mm, limit, system)
+    return TrackCheck(**settled(answer, wall.overrides, key, piece, radius_mm, system), track=wall.track)
 
 
 def _spacing_limit(board: Material, check: BendCheck, system: System, kept_share: Fact | None) -> SpacingLimit:
@@ -483,20 +459,20 @@ def _side_offset(curve: Curve, face: Face, built_mm: float) -> float:
     return out_mm if face == "left" else -out_mm
 
 
-def _compared(what: str, radius_mm: float, limit: Fact, passes: bool, system: System) -> str:
+def compared(before: str, radius_mm: float, limit: Fact, system: System, after: str = "") -> Judgement:
+    """A radius (mm) held against a limit (mm); equal passes. before, after: of the sentence, what is bent.
+
+    >>> from decimal import Decimal
+    >>> limit = Fact(Decimal("900"), "Its maker's sheet", "maker")
+    >>> compared("Base: ", 800.0, limit, "metric").sentence
+    'Base: 800 mm is tighter than the least radius of 900 mm.'
+    """
+    passes = radius_mm >= limit.number - TOLERANCE_MM
     unverified = " (unverified)" if limit.sure == "memory" else ""
     word = "meets" if passes else "is tighter than"
     least = f"{format_measure(limit.number, system)}{unverified}"
-    return f"{what}: {format_measure(radius_mm, system)} {word} the least radius of {least}."
-
-
-def _decision_for(
-    wall: WallSpec, key: str, verdict: Verdict, radius_mm: float, system: System
-) -> tuple[Override | None, str]:
-    # A gap cannot be decided away: with no limit there is nothing to stand beside.
-    if verdict not in ("fails", "not_permitted"):
-        return None, ""
-    return decision_at(wall.overrides, key, radius_mm, system)
+    sentence = f"{before}{format_measure(radius_mm, system)} {word} the least radius of {least}{after}."
+    return Judgement("passes" if passes else "fails", limit.number, sentence, limit.source, limit.sure)
 
 
 def unchecked(piece: CurvePiece) -> str:

@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Literal
 
 from catalog.core.ground.plain_values import KEPT_BY
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length
 from catalog.core.materials.standards import Standards
+from jobs.core.measure.bending import Bend
 from jobs.core.measure.curve import Curve, CurvePiece, curve_of, resolve_line
 from jobs.core.measure.entered_figures import AlongAndAcross, Swung, ThroughPoints, given_reading
 from jobs.core.measure.findings import Finding
@@ -87,25 +88,6 @@ class ArcBand:
         return RadiusBand(low, best, max(self.band.high_mm + out, best))
 
 
-class Bent(Protocol):
-    """A check of something bent: of board, track or trim."""
-
-    @property
-    def key(self) -> str: ...
-
-    @property
-    def piece_index(self) -> int: ...
-
-    @property
-    def radius_mm(self) -> float: ...
-
-    @property
-    def least_radius_mm(self) -> float | None: ...
-
-    @property
-    def verdict(self) -> str: ...
-
-
 @dataclass(frozen=True)
 class CheckBand:
     """The band of one check of something bent, on the line it is bent against.
@@ -151,7 +133,7 @@ def arc_bands(curve: Curve, wall: WallSpec, standards: Standards, system: System
     return tuple(bands)
 
 
-def check_bands(bands: Sequence[ArcBand], checks: Iterable[Bent], system: System) -> tuple[CheckBand, ...]:
+def check_bands(bands: Sequence[ArcBand], checks: Iterable[Bend], system: System) -> tuple[CheckBand, ...]:
     """Where the limit of each check stands in the band of its arc.
 
     Args:
@@ -176,7 +158,7 @@ def check_bands(bands: Sequence[ArcBand], checks: Iterable[Bent], system: System
     )
 
 
-def band_findings(bands: Sequence[ArcBand], checked: Iterable[CheckBand], checks: Iterable[Bent]) -> Iterable[Finding]:
+def band_findings(bands: Sequence[ArcBand], checked: Iterable[CheckBand], checks: Iterable[Bend]) -> Iterable[Finding]:
     """What must be read of the bands of a wall.
 
     bands: of its arcs. checked, checks: of `check_bands`. Yields the findings of each arc, then a caution for each
@@ -304,7 +286,7 @@ def _heights_to_tell(curve: Curve, wall: WallSpec, piece: CurvePiece, leans_mm: 
     return tuple(sorted({0.0, *leans_mm, *feet, curve.heights.greatest_between(piece.start_mm, piece.end_mm)}))
 
 
-def _check_band(arc: ArcBand, check: Bent, system: System) -> CheckBand:
+def _check_band(arc: ArcBand, check: Bend, system: System) -> CheckBand:
     band, limit = arc.at_radius(check.radius_mm), check.least_radius_mm
     words, standing = band.words(system), _standing(band, limit)
     if limit is None or standing == "no_limit":

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from catalog.core.materials.catalog_data import Catalog
+from jobs.core.measure.bending import Bend
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.core.takeoff.wall_work_up import Bend, WallWorkUp
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.takeoff.ways_out import WayOut, board_ways, part_of, profile_ways, rise_way
 
 CORNER = "A curved corner, ordered and counted apart."

@@ -20,6 +20,7 @@ from jobs.core.boards.boards import BoardError, BoardLayer, FacePlan, LaidFace, 
 from jobs.core.boards.chosen_board_plan import KeptFace, face_by_kept, face_mark
 from jobs.core.framing.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.measure.bending import (
+    Bend,
     BendCheck,
     TrackCheck,
     check_layers,
@@ -36,7 +37,7 @@ from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.key_words import key_words
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
-from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands, tape_of
+from jobs.core.measure.radius_band import ArcBand, CheckBand, arc_bands, band_findings, check_bands, tape_of
 from jobs.core.measure.room_tie import RoomPlace, place_in_room, room_findings
 from jobs.core.measure.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.measure.swapped_readings import RISE_OVER_CHORD, swapped_findings
@@ -54,10 +55,9 @@ from jobs.core.trim.arches_and_backing import (
     track_pieces,
 )
 from jobs.core.trim.casings import CasedOpening, cased_openings, casing_quantities
-from jobs.core.trim.trim import TrimArc, TrimPlan, plan_trims
+from jobs.core.trim.trim import TrimPlan, plan_trims
 from jobs.core.trim.trim_overlaps import overlaps
 
-Bend = BendCheck | TrackCheck | TrimArc
 KINK_TO_SAY_RAD = math.radians(1)
 """A kink from 1 degree is said aloud: under that a face of a usual wall moves by no more than a tape reads."""
 BULGE_TO_SAY_MM = MM_PER_INCH / 8
@@ -230,7 +230,7 @@ def work_up_wall(
     cased, of_casings = cased_openings(curve, spec, materials, system)
     casings = casing_quantities(cased, spec, system)
     findings += [*of_arches, *of_casings, *shape_notes(curve, spec, system)]
-    bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
+    bent: tuple[Bend, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
     checked = check_bands(bands, bent, system)
     baseline = _baseline(spec, system)

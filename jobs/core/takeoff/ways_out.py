@@ -16,13 +16,13 @@ from catalog.core.ground.units import TOLERANCE_MM, format_length
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Fact, Material, Sureness
 from jobs.core.framing.framing import SIXTEENTH_MM
-from jobs.core.measure.bending import THIN_LAYER_MM, check_layers, check_track, limit_of_board
+from jobs.core.measure.bending import THIN_LAYER_MM, Bend, check_layers, check_track, limit_of_board
 from jobs.core.measure.curve import Face, curve_of
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.survey import ArcPiece, ChordRise, SurveyError
 from jobs.core.measure.wall_spec import Direction, Layer, Moisture, WallSpec
 from jobs.core.takeoff.decided_about import without_decisions
-from jobs.core.takeoff.wall_work_up import Bend, WallWorkUp, survey_of
+from jobs.core.takeoff.wall_work_up import WallWorkUp, survey_of
 from jobs.core.trim.trim import plan_trims
 from jobs.core.trim.trim_bend import limit_of
 from jobs.core.trim.trim_choice import ANSWER_WORDS, choices_of

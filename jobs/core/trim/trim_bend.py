@@ -5,14 +5,14 @@ The back of the piece lies on the finished face, so radii are those of the finis
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
-from catalog.core.materials.specs import Fact, Material, Sureness
-from jobs.core.measure.bending import Verdict, decision_at, unchecked
+from catalog.core.materials.specs import Fact, Material
+from jobs.core.measure.bending import Bend, Judgement, Verdict, compared, settled, unchecked
 from jobs.core.measure.curve import Curve, CurvePiece, Face
-from jobs.core.measure.findings import Finding, Override
+from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import Line
 from jobs.core.measure.wall_spec import ON_TOP, BendWay, TrimForm, TrimRun, WallSpec
 
@@ -30,29 +30,18 @@ class StripAdvice:
     sentence: str
 
 
-@dataclass(frozen=True)
-class TrimArc:
-    """The profile on one piece of the wall.
+@dataclass(frozen=True, kw_only=True)
+class TrimArc(Bend):
+    """The profile on one piece of the wall; its key "wall/trim-n/piece-n/bend".
 
-    key: "wall/trim-n/piece-n/bend"; an override names it. side: which way the back of the piece is bent.
-    radius_mm: of the finished face, at the back of the piece, of a cap its inner edge; 0 on a straight and where the
-    wall is built to a template. sweep_rad: 0 on a straight. verdict and the fields after it as in
-    `bending.BendCheck`. advice: for plain stock of known thickness. way: "easy" flat against the wall or "hard" on
-    edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece made to the radius may be flexed, mm,
-    None where nobody has said, or the piece may not be made.
+    side: which way the back of the piece is bent. Its radius is that of the finished face, at the back of the piece, of
+    a cap its inner edge. sweep_rad: 0 on a straight and to a template. advice: for plain stock of known thickness. way:
+    "easy" flat against the wall or "hard" on edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece
+    made to the radius may be flexed, mm, None where nobody has said, or the piece may not be made.
     """
 
-    key: str
-    piece_index: int
     side: Side
-    radius_mm: float
-    sweep_rad: float
-    least_radius_mm: float | None
-    verdict: Verdict
-    sentence: str
-    source: str
-    sure: Sureness | None
-    override: Override | None = None
+    sweep_rad: float = 0.0
     advice: StripAdvice | None = None
     way: BendWay = "easy"
     flex_inside_mm: float | None = None
@@ -142,62 +131,44 @@ def bend_of(
 ) -> TrimArc:
     key = f"{plan_key}/piece-{piece.index + 1}/bend"
     side = "concave" if run.position == ON_TOP and piece.is_arc else _side(curve, piece, run.face)
-    if side == "straight":
-        sentence = f"{run.name}: piece {piece.index + 1} is straight."
-        return TrimArc(key, piece.index, side, 0.0, 0.0, None, "flat", sentence, "", None)
-    if side == "template":
-        sentence = f"{run.name}: {unchecked(piece)}"
-        return TrimArc(key, piece.index, side, 0.0, 0.0, None, "template", sentence, "", None)
+    if side in ("straight", "template"):
+        words = f"piece {piece.index + 1} is straight." if side == "straight" else unchecked(piece)
+        verdict: Verdict = "flat" if side == "straight" else "template"
+        unbent = Judgement(verdict, None, f"{run.name}: {words}", "", None)
+        return TrimArc(**settled(unbent, (), key, piece, 0.0, system), side=side)
     radius_mm = piece.radius_at(curve.offset_mm(line))
+    answer, advice = _judged(run, material, radius_mm, system), _advice(run, material, radius_mm, system)
+    edge = f", bent {WAY_WORDS['hard']}" if run.form in ("stock", "bendable") and run.way == "hard" else ""
+    sentence = f"{run.name}, piece {piece.index + 1}, {side}, {measured_at(run)}{edge}: {answer.sentence}"
+    answer = replace(answer, sentence=f"{sentence} {advice.sentence}" if advice else sentence)
+    bend = settled(answer, wall.overrides, key, piece, radius_mm, system)
+    is_made = bend["verdict"] in ("passes", "overridden")
+    if material is not None and is_made:
+        bend["sentence"] += _flex_words(material, radius_mm, system)
+    return TrimArc(
+        **bend,
+        side=side,
+        sweep_rad=piece.sweep_rad,
+        advice=advice,
+        way=run.way,
+        flex_inside_mm=_flex(material, "flex_inside_mm") if is_made else None,
+        flex_outside_mm=_flex(material, "flex_outside_mm") if is_made else None,
+    )
+
+
+def _judged(run: TrimRun, material: Material | None, radius_mm: float, system: System) -> Judgement:
     limit = limit_of(material, run.form, run.way) if material else None
-    on_site = run.form in ("stock", "bendable")
-    edge = f", bent {WAY_WORDS['hard']}" if on_site and run.way == "hard" else ""
-    place = f"{run.name}, piece {piece.index + 1}, {side}, {measured_at(run)}{edge}: "
-    verdict: Verdict = "gap"
     if material is None:
         sentence = f"the profile {run.material} is not in the catalog; add it with its least radius."
-    elif limit is None:
-        way = run.way if on_site else "easy"
+        return Judgement("gap", None, sentence, "", None)
+    if limit is None:
+        way = run.way if run.form in ("stock", "bendable") else "easy"
         sentence = (
             f"{material.name} ({material.code}) states no {LIMIT_WORDS[way]}{_past_table(material, system)}: fill in "
             f"{LIMIT_NAMES[way]} before {format_measure(radius_mm, system)} can be judged."
         )
-    else:
-        passes = radius_mm >= limit.number - TOLERANCE_MM
-        verdict = "passes" if passes else "fails"
-        unverified = " (unverified)" if limit.sure == "memory" else ""
-        sentence = (
-            f"{format_measure(radius_mm, system)} {'meets' if passes else 'is tighter than'} the least radius of "
-            f"{format_measure(limit.number, system)}{unverified} of {material.name}."
-        )
-    advice = _advice(run, material, radius_mm, system)
-    if advice:
-        sentence += f" {advice.sentence}"
-    override = None
-    if verdict == "fails":
-        override, decision = decision_at(wall.overrides, key, radius_mm, system)
-        sentence += decision
-        verdict = "overridden" if override else "fails"
-    is_made = verdict in ("passes", "overridden")
-    if material is not None and is_made:
-        sentence += _flex_words(material, radius_mm, system)
-    return TrimArc(
-        key,
-        piece.index,
-        side,
-        radius_mm,
-        piece.sweep_rad,
-        limit.number if limit else None,
-        verdict,
-        place + sentence,
-        limit.source if limit else "",
-        limit.sure if limit else None,
-        override,
-        advice,
-        run.way,
-        _flex(material, "flex_inside_mm") if is_made else None,
-        _flex(material, "flex_outside_mm") if is_made else None,
-    )
+        return Judgement("gap", None, sentence, "", None)
+    return compared("", radius_mm, limit, system, f" of {material.name}")
 
 
 def bend_findings(arc: TrimArc) -> list[Finding]:

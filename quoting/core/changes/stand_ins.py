@@ -7,17 +7,16 @@ from typing import Literal
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.specs import Material
-from jobs.core.measure.bending import BendCheck, TrackCheck, check_layers, check_track
+from jobs.core.measure.bending import Bend, BendCheck, TrackCheck, check_layers, check_track
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
 from jobs.core.trim.trim import TrimPlan, plan_trims
-from jobs.core.trim.trim_bend import TrimArc, card_findings
+from jobs.core.trim.trim_bend import card_findings
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.rebuilding import swapped
 
-Check = BendCheck | TrackCheck | TrimArc
 Why = Literal["fits", "other_use", "other_form", "too_tight", "not_known"]
 BAD = frozenset({"fails", "not_permitted", "gap"})
 
@@ -75,7 +74,7 @@ def stand_in(read: JobFile, own: Material, other: Material) -> StandIn:
     if unfit is not None:
         return unfit
     rebuilt = swapped(read, own.code, other.code)
-    own_checks: list[Check] = []
+    own_checks: list[Bend] = []
     for wall in rebuilt.read.job.walls:
         if wall.key not in rebuilt.walls:
             continue
@@ -119,12 +118,12 @@ def _shape(material: Material) -> str:
     return material.profile.shape.strip().casefold() if material.profile else ""
 
 
-def _worked(read: JobFile, wall: WallSpec) -> tuple[list[Check], tuple[TrimPlan, ...]]:
+def _worked(read: JobFile, wall: WallSpec) -> tuple[list[Bend], tuple[TrimPlan, ...]]:
     materials, system = read.book.materials, read.book.firm.display_units
     curve = curve_of(survey_of(wall, materials))
     plans = plan_trims(curve, wall, materials, system)
     arcs = (arc for plan in plans for arc in plan.arcs)
-    checks: list[Check] = [
+    checks: list[Bend] = [
         *check_layers(curve, wall, materials, system),
         *check_track(curve, wall, materials, system),
         *arcs,
@@ -132,7 +131,7 @@ def _worked(read: JobFile, wall: WallSpec) -> tuple[list[Check], tuple[TrimPlan,
     return checks, plans
 
 
-def _code(check: Check, wall: WallSpec) -> str:
+def _code(check: Bend, wall: WallSpec) -> str:
     if isinstance(check, BendCheck):
         return check.board
     if isinstance(check, TrackCheck):
