@@ -57,11 +57,14 @@ def plan_svg(
     right_layers_mm: Sequence[float] = (),
     width_mm: float = 174.0,
     max_height_mm: float = 150.0,
+    has_foot: bool = True,
 ) -> Picture:
     """The plan at the scale `plan_scale` gives, or at the scale given; labels without room are left out.
 
     left_layers_mm, right_layers_mm: thickness of each layer from the framing outwards. width_mm: of the picture.
-    max_height_mm: room for the wall and its figures. Raises DrawingInputError when the wall does not fit there.
+    max_height_mm: room for the wall and its figures. has_foot: whether lengths and a scale bar stand under it.
+
+    Raises DrawingInputError when the wall does not fit there.
     """
     if not (width_mm >= 120 and max_height_mm >= 60):
         raise DrawingInputError(
@@ -91,7 +94,8 @@ def plan_svg(
     sheet = stretch(0, 0.0) if rows == 1 else _one_under_another(rows, stretch, (first, width_mm), title)
     # Centred on the wall, whatever stands to one side of it.
     sheet.bounds[0], sheet.bounds[2] = first, first + width_mm
-    draw_foot(sheet, curve, scale)
+    if has_foot:
+        draw_foot(sheet, curve, scale)
     return sheet.finished(title=title, desc=described(curve, system), scale=scale, width_mm=width_mm)
 
 

@@ -1,6 +1,6 @@
 """The tables and blocks of the site sheet, as finished text: the paper and the page of a wall set the same."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import FinishedText, Measure, SheetError
@@ -18,7 +18,8 @@ class SiteCell:
 class SiteTable(FinishedText):
     """words: the columns that hold words, from 0; the others hold figures. narrow: may stand beside another.
 
-    by_hand: columns to be filled in on site, left out where nobody can write.
+    by_hand: columns to be filled in on site, left out where nobody can write. front: on which of the two front sheets
+    it stands, 0 for one behind them. drawing: which of the section's it belongs under.
     """
 
     heading: str
@@ -28,6 +29,8 @@ class SiteTable(FinishedText):
     notes: tuple[str, ...] = ()
     narrow: bool = False
     by_hand: tuple[int, ...] = ()
+    front: int = 0
+    drawing: int | None = None
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -49,13 +52,12 @@ class SiteTable(FinishedText):
     def on_screen(self) -> "SiteTable":
         """Without the columns that are filled in by hand."""
         columns = [place for place in range(len(self.columns)) if place not in self.by_hand]
-        return SiteTable(
-            self.heading,
-            tuple(self.columns[place] for place in columns),
-            tuple(tuple(row[place] for place in columns) for row in self.rows),
-            tuple(number for number, place in enumerate(columns) if place in self.words),
-            self.notes,
-            self.narrow,
+        return replace(
+            self,
+            columns=tuple(self.columns[place] for place in columns),
+            rows=tuple(tuple(row[place] for place in columns) for row in self.rows),
+            words=tuple(number for number, place in enumerate(columns) if place in self.words),
+            by_hand=(),
         )
 
     def _cells(self, texts: tuple[str, ...]) -> tuple[SiteCell, ...]:
@@ -69,6 +71,21 @@ class SiteSection(FinishedText):
     tables: tuple[SiteTable, ...] = ()
     drawings: tuple[Drawing, ...] = ()
 
+    @property
+    def behind(self) -> tuple[tuple[Drawing | None, SiteTable], ...]:
+        """The tables that stand on neither front sheet, each with the drawing it belongs under."""
+        return tuple(
+            (None if table.drawing is None else self.drawings[table.drawing], table)
+            for table in self.tables
+            if not table.front
+        )
+
+    @property
+    def loose(self) -> tuple[Drawing, ...]:
+        """Drawings that belong to no table."""
+        used = {table.drawing for table in self.tables}
+        return tuple(drawing for place, drawing in enumerate(self.drawings) if place not in used)
+
 
 @dataclass(frozen=True)
 class SiteWall(FinishedText):
@@ -81,3 +98,28 @@ class SiteWall(FinishedText):
     missing: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     photos: tuple[PaperPhoto, ...] = ()
+
+    @property
+    def placing(self) -> tuple[SiteTable, ...]:
+        """The first front sheet: where it stands."""
+        return self._front(1)
+
+    @property
+    def building(self) -> tuple[SiteTable, ...]:
+        """The second: studs, sheets and trim."""
+        return self._front(2)
+
+    @property
+    def sheets_behind(self) -> "tuple[SiteSection, ...]":
+        """Sections with something the front sheets do not show."""
+        return tuple(section for section in self.sections if section.behind or (section.loose and section.says))
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is said of sections that stand on the front sheets alone."""
+        alone = (section for section in self.sections[1:] if section not in self.sheets_behind)
+        return tuple(sentence for section in alone for sentence in section.says)
+
+    def _front(self, sheet: int) -> tuple[SiteTable, ...]:
+        tables = (table for section in self.sections for table in section.tables if table.front == sheet)
+        return tuple(sorted(tables, key=lambda table: not table.narrow)) if sheet == 2 else tuple(tables)

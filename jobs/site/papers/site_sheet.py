@@ -10,6 +10,11 @@ from quoting.platform.papers.parts import FinishedText, Party, SheetError, Sheet
 @dataclass(frozen=True)
 class SitePaper(FinishedText):
     template: ClassVar[str] = "papers/site.html"
+    fits: ClassVar[tuple[str, ...]] = tuple(
+        f"main .site-table tbody td {{ padding-top: {row}mm; padding-bottom: {row}mm; }} "
+        f"main .site-table table {{ font-size: {size}pt; }} main .site-table {{ margin-bottom: {gap}mm; }}"
+        for row, size, gap in ((0.28, 8.1, 2.0), (0.16, 7.8, 1.0), (0.08, 7.5, 0.4))
+    )
 
     job_key: str
     job_title: str

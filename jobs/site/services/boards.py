@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
-from jobs.core.measure.curve import Face
+from jobs.core.measure.curve import FACES, Face
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.sheet_numbers import SheetNumbers
@@ -28,6 +28,20 @@ def boards(work_up: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers
     level = f"Finish level {work_up.spec.face(face).level}."
     says = (level, SAYS, CHOSEN) if plan.is_chosen else (level, SAYS)
     return SiteSection(heading, says, tuple(_layers(plan, book, lengths_in(book.firm.display_units), numbers)))
+
+
+def sheets(work_up: WallWorkUp, book: Catalog) -> SiteTable:
+    """What hangs on which face, layer by layer from the framing."""
+    rows = []
+    for face in FACES:
+        build, plan = work_up.spec.face(face), work_up.plan_of(face)
+        for number, layer in enumerate(build.layers, start=1):
+            board = book.materials.get(layer.board)
+            count = str(len(plan.layers[number - 1].pieces)) if plan else "not known yet"
+            level = f"level {build.level}" if build.level and number == len(build.layers) else ""
+            rows.append((f"{face.capitalize()} face", str(number), board.name if board else layer.board, count, level))
+    columns = ("Face", "Layer", "Board", "Boards", "Finish")
+    return SiteTable("Sheets", columns, tuple(rows), words=(0, 2, 4), front=2)
 
 
 def _layers(plan: FacePlan, book: Catalog, say: Say, numbers: SheetNumbers) -> Iterable[SiteTable]:

@@ -21,6 +21,9 @@ from jobs.drawings.worked_up import band_of, bands_of
 from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 
+# So that a wall takes at most eight sheets: the plan with its tables on one, two faces with their boards on one.
+PLAN_MM, FACE_MM, INNER_FACE_MM, SECTION_MM = 84.0, 90.0, 78.0, 96.0
+
 
 @dataclass(frozen=True)
 class Drawn:
@@ -93,6 +96,8 @@ def _plan(work_up: WallWorkUp, book: Catalog, title: str, lean: bool) -> Picture
         left_layers_mm=[layer.thickness_mm for layer in _layers(work_up, "left", book)],
         right_layers_mm=[layer.thickness_mm for layer in _layers(work_up, "right", book)],
         width_mm=UPRIGHT_WIDTH_MM,
+        max_height_mm=PLAN_MM,
+        has_foot=False,
     )
 
 
@@ -124,11 +129,13 @@ def _face(
         trims=trims,
         sheets=mine,
         width_mm=UPRIGHT_WIDTH_MM,
+        max_height_mm=FACE_MM if layer is None else INNER_FACE_MM,
+        has_foot=layer is None,
     )
 
 
 def _section(
-    work_up: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0, *, lean: bool = False
+    work_up: WallWorkUp, book: Catalog, title: str, max_height_mm: float = SECTION_MM, *, lean: bool = False
 ) -> Picture:
     curve, spec = work_up.curve, work_up.spec
     track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)

@@ -30,4 +30,4 @@ def in_the_room(place: RoomPlace, system: System) -> SiteTable:
             f"The tapes put start and {place.point_name} {say(place.taped_mm)} apart, the wall's own figures "
             f"{say(place.own_mm)}: tape again before you build."
         )
-    return SiteTable(HEADING, ("From", "To", "Tape"), rows, words=(0, 1), notes=tuple(notes))
+    return SiteTable(HEADING, ("From", "To", "Tape"), rows, words=(0, 1), notes=tuple(notes), front=1)

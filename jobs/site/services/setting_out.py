@@ -72,7 +72,7 @@ def _pieces(curve: Curve, system: System) -> Iterable[SiteTable]:
             figures += [_radius(piece, offset, say), say(piece.length_at(offset))]
         rows.append((piece_words(piece), _shape(piece), *figures))
     columns = ("Piece", "Shape", "Left framing radius", "Left length", "Right framing radius", "Right length")
-    yield SiteTable("Pieces, in walking order", columns, tuple(rows), words=(0, 1))
+    yield SiteTable("Pieces, in walking order", columns, tuple(rows), words=(0, 1), front=1)
 
 
 def _radius(piece: CurvePiece, offset_mm: float, say: Say) -> str:
@@ -109,7 +109,7 @@ def _ordinate_table(table: OrdinateTable, heading: str, say: Say) -> SiteTable:
         f"Ordinates stand to the {table.side} of the chord."
     )
     rows = tuple((say(row.along_mm), say(row.ordinate_mm)) for row in table.rows)
-    return SiteTable(heading, ("Along the chord", "Ordinate"), rows, words=(), notes=(note,), narrow=True)
+    return SiteTable(heading, ("Along the chord", "Ordinate"), rows, words=(), notes=(note,), narrow=True, front=1)
 
 
 def _baseline(curve: Curve, system: System, every_mm: float) -> Iterable[SiteTable]:
@@ -228,4 +228,6 @@ def _diagonals(curve: Curve, system: System) -> Iterable[SiteTable]:
     )
     if rows:
         note = f"Straight distances between points of the {LINE_WORDS[line]}."
-        yield SiteTable("Check diagonals", ("From", "To", "Distance"), rows, words=(0, 1), notes=(note,), narrow=True)
+        yield SiteTable(
+            "Check diagonals", ("From", "To", "Distance"), rows, words=(0, 1), notes=(note,), narrow=True, front=1
+        )

@@ -117,7 +117,7 @@ def _runs(work_up: WallWorkUp) -> set[tuple[str, int]]:
 def _track(work_up: WallWorkUp, say: Say) -> SiteTable:
     rows = tuple((f"{piece.kind} {piece.run}", say(piece.length_mm)) for piece in work_up.track_pieces)
     note = "Run by run from the longest stick, laps of splices included; off-cuts may start another run."
-    return SiteTable("Lengths of track", ("Run", "Cut to"), rows, notes=(note,), narrow=True)
+    return SiteTable("Lengths of track", ("Run", "Cut to"), rows, notes=(note,), narrow=True, front=2)
 
 
 def _backing(lines: Iterable[BackingLine], say: Say) -> SiteTable:

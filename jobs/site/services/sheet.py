@@ -92,7 +92,7 @@ def site_wall(
         _with(setting_out(work_up.curve, system, work_up.room, interval_mm), drawn.plan),
         _with(studs(work_up, book), drawn.section),
         shape(work_up, book, interval_mm),
-        *(replace(boards(work_up, face, book, numbers), drawings=drawn.faces[face]) for face in FACES),
+        *(_under_drawings(boards(work_up, face, book, numbers), drawn.faces[face]) for face in FACES),
         trim(work_up, book),
         survey(work_up, system),
         field_check(work_up.spec, system),
@@ -109,6 +109,16 @@ def site_wall(
 
 def _with(section: SiteSection, drawing: Drawing | None) -> SiteSection:
     return replace(section, drawings=(drawing,)) if drawing else section
+
+
+def _under_drawings(section: SiteSection, drawings: tuple[Drawing, ...]) -> SiteSection:
+    """Each layer's boards under its drawing: the first shows the outermost layer, the others go inwards."""
+    last = len(section.tables) - 1
+    tables = tuple(
+        replace(table, drawing=last - number) if last - number < len(drawings) else table
+        for number, table in enumerate(section.tables)
+    )
+    return replace(section, tables=tables[::-1], drawings=drawings)
 
 
 def on_screen(wall: SiteWall) -> SiteWall:

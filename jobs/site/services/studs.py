@@ -6,6 +6,7 @@ from catalog.core.materials.catalog_data import Catalog
 from jobs.core.framing.setting_out import Members, StudMark, stud_marks
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.boards import sheets
 from jobs.site.services.words import STATION_WORDS, Say, lengths_in
 
 NOT_SET_OUT = "The studs cannot be set out yet: what is missing is named above."
@@ -23,7 +24,7 @@ def studs(work_up: WallWorkUp, book: Catalog) -> SiteSection:
     track = book.materials.get(work_up.spec.track)
     pitch = track.fact("link_pitch_mm") if track else None
     marks = stud_marks(work_up.framing, pitch.number if pitch else None)
-    tables = (_track(work_up, say), _list(work_up, say), _marks(marks, say, pitch is not None))
+    tables = (_list(work_up, say), _track(work_up, say), sheets(work_up, book), _marks(marks, say, pitch is not None))
     return SiteSection("Track and studs", (_bought_as(work_up, book), *HOW), tables)
 
 
@@ -47,7 +48,7 @@ def _track(work_up: WallWorkUp, say: Say) -> SiteTable:
         for run in work_up.framing.track
     )
     note = "From and to are along the centreline; the length is along the convex framing edge, where links open."
-    return SiteTable("Track, heads and sills", ("Run", "From", "To", "Length"), rows, notes=(note,))
+    return SiteTable("Track, heads and sills", ("Run", "From", "To", "Length"), rows, notes=(note,), front=2)
 
 
 def _list(work_up: WallWorkUp, say: Say) -> SiteTable:
@@ -55,7 +56,7 @@ def _list(work_up: WallWorkUp, say: Say) -> SiteTable:
     count = f"{work_up.stud_count} in all, cripples and sheet-end studs included."
     if work_up.laid_flat_count:
         count += f" {work_up.laid_flat_count} more cut from the same stud and laid flat: see heads and sills."
-    return SiteTable("Stud list", ("Count", "Cut to"), rows, words=(), notes=(count,), narrow=True)
+    return SiteTable("Stud list", ("Count", "Cut to"), rows, words=(), notes=(count,), narrow=True, front=2)
 
 
 def _marks(marks: tuple[StudMark, ...], say: Say, has_links: bool) -> SiteTable:

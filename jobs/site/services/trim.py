@@ -25,6 +25,7 @@ def trim(work_up: WallWorkUp, book: Catalog) -> SiteSection | None:
         ("Run", "Profile", "Behind it", "Radius at its back", "Net length", "Splices"),
         tuple(_run(plan, book, say) for plan in work_up.trims),
         words=(0, 1, 2, 3),
+        front=2,
     )
     rows = tuple(row for plan in work_up.trims for row in _pieces(plan, say))
     says = ["Radii are those of the finished face at the back of the piece. Keep fixings clear of screws and track."]
@@ -36,7 +37,7 @@ def trim(work_up: WallWorkUp, book: Catalog) -> SiteSection | None:
     tables = [runs]
     if rows:
         columns = ("Run", "Follows, in order", "Needed, with splices", "Comes as")
-        tables.append(SiteTable("Trim pieces", columns, rows, words=(0, 1)))
+        tables.append(SiteTable("Trim pieces", columns, rows, words=(0, 1), front=2))
     else:
         says.append("The pieces are not known yet: what is missing is named above.")
     backing = tuple(_backing(plan, book, say) for plan in work_up.trims if plan.backing_mm)

@@ -23,16 +23,17 @@ from quoting.platform.papers.parts import (
 
 PART = """{part} h2 {{ margin-top: {gap}mm; }} {part} .conditions section {{ margin-bottom: {gap}mm; }}
 {part} tbody th, {part} tbody td {{ padding-top: {row}mm; padding-bottom: {row}mm; }}
-{part} ul.marks li {{ margin-bottom: {row}mm; }}
+{part} ul.marks li {{ margin-bottom: {row}mm; }} {part} .signatures .line {{ margin-top: {sign}mm; }}
 {part} {{ line-height: {line}; font-size: {size}pt; }} {part} table {{ font-size: {size}pt; }}"""
-# As it is, closer, wider, far wider: space above a heading and in a row in mm, of a line, size of letters.
-LAYOUTS = ((), (4.5, 0.6, 1.25, 8.6), (10, 2.1, 1.6, 9.4), (15, 3.4, 1.9, 10.2))
+# As it is, closer, and three times wider: space above a heading and in a row in mm, of a line, size of
+# letters, space to sign in.
+LAYOUTS = ((), (4.5, 0.6, 1.25, 8.6, 9), (9, 1.9, 1.55, 9.4, 10), (11, 2.3, 1.66, 9.7, 12), (13, 2.9, 1.78, 10, 13))
 
 
 def _style(trim_is_hidden: str, offered: int, agreed: int) -> str:
     parts = ((".offered", LAYOUTS[offered]), (".agreed", LAYOUTS[agreed]))
     styles = [
-        PART.format(part=part, **dict(zip(("gap", "row", "line", "size"), layout, strict=True)))
+        PART.format(part=part, **dict(zip(("gap", "row", "line", "size", "sign"), layout, strict=True)))
         for part, layout in parts
         if layout
     ]
@@ -44,7 +45,7 @@ FITS = tuple(
     _style(*change)
     for change in sorted(
         product((".offered", ".agreed"), range(len(LAYOUTS)), range(len(LAYOUTS))),
-        key=lambda change: (change[1] + change[2], change[0] == ".agreed"),
+        key=lambda change: ((change[1] > 0) + (change[2] > 0), change[1] + change[2], change[0] == ".agreed"),
     )
 )
 

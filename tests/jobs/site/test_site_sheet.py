@@ -9,7 +9,7 @@ import pytest
 from catalog.core.ground.refusal import Refused
 from jobs.core.framing.setting_out import Members
 from jobs.core.measure.room_tie import RoomTie
-from jobs.core.measure.survey import ArcPiece, RadiusAngle
+from jobs.core.measure.survey import ArcPiece, RadiusAngle, StraightPiece
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.papers.site_sheet import SitePaper
 from jobs.site.services.cuts import materials
@@ -22,7 +22,7 @@ from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
 from quoting.platform.papers.typeset import paper_html, paper_pdf
 from tests.documents import JOBS, job_file
-from tests.support.paper_reading import open_paper, whole_text
+from tests.support.paper_reading import open_paper, page_texts, whole_text
 from tests.support.worked import TODAY
 
 
@@ -200,6 +200,41 @@ def test_the_sheet_is_printed_with_its_cautions_drawings_and_tables(size):
         assert message.lower() in words.lower()
     widths = {"a4": 210.0, "letter": 215.9}
     assert float(open_paper(pdf).pages[0].mediabox.width) * 25.4 / 72 == pytest.approx(widths[size], abs=0.1)
+
+
+def four_chains() -> SitePaper:
+    """Four walls, each of an arc, a straight, an arc back and a flat arc."""
+    read = job_file("merrow-finch-boutique")
+    pieces = (
+        ArcPiece(RadiusAngle(2400.0, 0.9), "left"),
+        StraightPiece(1200.0),
+        ArcPiece(RadiusAngle(1900.0, 0.8), "right"),
+        ArcPiece(RadiusAngle(6000.0, 0.3), "left"),
+    )
+    walls = tuple(
+        replace(read.job.walls[0], key=f"wall-{number}", name=f"Wall {number}", pieces=pieces) for number in range(1, 5)
+    )
+    pricing = replace(read.pricing, costs=())
+    return site_paper(
+        work_up(replace(read, job=replace(read.job, walls=walls), pricing=pricing), TODAY), prepared_by="S"
+    )
+
+
+@pytest.mark.parametrize("sheet", ["larkmoor-dental", "merrow-finch-boutique", "four chains"])
+def test_a_wall_takes_at_most_eight_sheets_and_the_first_two_are_to_build_from(sheet):
+    filled = four_chains() if sheet == "four chains" else paper(sheet)
+    texts = page_texts(paper_pdf(filled))
+    assert len(texts) <= 8 * len(filled.walls)
+    first, second = (" ".join(words.split()) for words in texts[:2])
+    assert "where it stands" in first and "Ordinate" in first
+    starts = [number for number, words in enumerate(texts) if "studs, sheets and trim" in " ".join(words.split())]
+    assert len(starts) == len(filled.walls)
+    assert sheet == "four chains" or ("Stud list" in second and "Trim pieces" in second and "Sheets" in second)
+
+
+def test_cautions_come_last():
+    words = whole_text(paper_pdf(paper("ashgrove-library")))
+    assert words.rindex("Cautions") > max(words.rindex(part) for part in ("Ordinate", "Cut lists", "field check"))
 
 
 def test_what_is_missing_is_named_and_nothing_is_listed_in_its_place():
