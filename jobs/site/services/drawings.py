@@ -22,7 +22,7 @@ from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 
 # So that a wall takes at most eight sheets: the plan with its tables on one, two faces with their boards on one.
-PLAN_MM, FACE_MM, INNER_FACE_MM, SECTION_MM = 84.0, 90.0, 78.0, 96.0
+PLAN_MM, FACE_MM, INNER_FACE_MM, SECTION_MM = 84.0, 90.0, 78.0, 76.0
 
 
 @dataclass(frozen=True)
