@@ -5,7 +5,10 @@ from tests.browser.test_quotes import job
 __all__ = ["job"]
 
 pytestmark = pytest.mark.browser
-CHOSEN = "?b0-name=Level+3&b0-left_level=3&b0-right_level=3&b1-left_layers=1&b1-trim_form=template"
+CHOSEN = (
+    "?variants-0-name=Level+3&variants-0-left_level=3&variants-0-right_level=3"
+    "&variants-1-left_layers=1&variants-1-trim_form=template"
+)
 
 
 def test_builds_are_chosen_set_side_by_side_and_one_is_taken(visit, job):

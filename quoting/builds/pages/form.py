@@ -1,137 +1,114 @@
-"""Up to three other ways to build a job, as forms: read into variants of a document, complaints put at their fields."""
+"""Another way to build a job, as a form: read into a variant of a document, complaints put at their fields."""
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.models import Material
 from jobs.core.measure.wall_spec import LEVELS
 from jobs.jobs.models import Job
 from jobs.walls.pages.labels import LEVEL_WORDS, OPTIONS
-from quoting.core.prices.variants import MAX_NAME_LENGTH, MAX_VARIANTS
-from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
+from quoting.core.prices.variants import MAX_NAME_LENGTH
+from quoting.platform.pages.entry_form import EntryForm, pick, text
+from quoting.platform.pages.entry_rows import EntryRows
 
 Document = dict[str, Any]
-Options = Sequence[tuple[str, str]]
+Options = list[tuple[str, str]]
 AS_IT_IS = "as it is"
-SIDES = ("left", "right")
 # More is built so seldom that it is put in on the wall's own page.
-LAYERS = tuple((str(count), str(count)) for count in range(1, 5))
+LAYERS = [(str(count), str(count)) for count in range(1, 5)]
+LEVEL_CHOICES = [(str(level), LEVEL_WORDS[level]) for level in LEVELS]
 ORDINALS = ("First", "Second", "Third")
+TRIM = "trim"
 
 
-@dataclass(frozen=True)
-class Offered:
-    """What may be chosen: walls of the job, boards and profiles of the catalog."""
-
-    walls: Options
-    boards: Options
-    profiles: Options
-
-    @classmethod
-    def of(cls, job: Job) -> "Offered":
-        rows = Material.objects.filter(active=True, kind__in=("board", "trim")).order_by("name", "code")
-        by_kind: dict[str, list[tuple[str, str]]] = {"board": [], "trim": []}
-        for code, name, kind in rows.values_list("code", "name", "kind"):
-            by_kind[kind].append((code, f"{name} ({code})"))
-        walls = tuple(job.walls.values_list("key", "name"))
-        return cls(walls, by_kind["board"], by_kind["trim"])
+def builds_form(job: Job, data: QueryDict | None, concerned: QueryDict) -> EntryRows:
+    """concerned: the wall, and its side, from which somebody came; they are chosen, and no other side is asked."""
+    by_kind: dict[str, Options] = {"board": [], TRIM: []}
+    rows = Material.objects.filter(active=True, kind__in=by_kind).order_by("name", "code")
+    for code, name, kind in rows.values_list("code", "name", "kind"):
+        by_kind[kind].append((code, f"{name} ({code})"))
+    offered = {
+        "walls": list(job.walls.values_list("key", "name")),
+        "boards": by_kind["board"],
+        "profiles": by_kind[TRIM],
+    }
+    side, first = concerned.get("face", ""), {"wall": concerned.get("wall", "")}
+    sides = (side,) if side in ("left", "right") else ("left", "right")
+    return EntryRows(
+        BuildForm,
+        "variants",
+        data,
+        [first],
+        spare=0,
+        more="more" in concerned,
+        options={**offered, "sides": sides},
+        label="Build",
+    )
 
 
 class BuildForm(EntryForm):
-    name = text("Called", "Empty: first, second or third build.", longest=MAX_NAME_LENGTH)
+    name = text("Called", longest=MAX_NAME_LENGTH)
 
-    def __init__(self, data: QueryDict | None, number: int, offered: Offered) -> None:
-        super().__init__(data, prefix=f"b{number}")
-        self.number = number
-        self.fields["wall"] = pick("Of", offered.walls, nothing="every wall")
-        for side in SIDES:
+    def __init__(
+        self,
+        *args: Any,
+        walls: Options,
+        boards: Options,
+        profiles: Options,
+        sides: tuple[str, ...],
+        **options: Any,
+    ) -> None:
+        super().__init__(*args, **options)
+        self.sides = sides
+        self.fields["wall"] = pick("Of", walls, nothing="every wall")
+        for side in sides:
             label = f"{side.capitalize()} face"
             self.fields[f"{side}_layers"] = pick(f"{label}, layers", LAYERS, nothing=AS_IT_IS)
-            self.fields[f"{side}_board"] = pick(f"{label}, board", offered.boards, nothing=AS_IT_IS)
-            levels = [(str(level), LEVEL_WORDS[level]) for level in LEVELS]
-            self.fields[f"{side}_level"] = pick(f"{label}, finish level", levels, nothing=AS_IT_IS)
+            self.fields[f"{side}_board"] = pick(f"{label}, board", boards, nothing=AS_IT_IS)
+            self.fields[f"{side}_level"] = pick(f"{label}, finish level", LEVEL_CHOICES, nothing=AS_IT_IS)
         self.fields["trim_position"] = pick("Trim", OPTIONS["position"], nothing="all of it")
-        self.fields["trim_material"] = pick("Profile", offered.profiles, nothing=AS_IT_IS)
-        self.fields["trim_form"] = pick("Had", OPTIONS["form"], nothing=AS_IT_IS)
+        self.fields["trim_material"] = pick("Profile", profiles, nothing=AS_IT_IS)
+        self.fields["trim_form"] = pick("Supplied as", OPTIONS["form"], nothing=AS_IT_IS)
         for field in self.fields.values():
             field.required = False
 
+    def is_filled(self) -> bool:
+        return bool(super().entries().keys() - {"wall"})
+
     @property
     def title(self) -> str:
-        return f"{ORDINALS[self.number]} build"
-
-    def document(self) -> Document:
-        result = self.entries()
-        wall = {"wall": result["wall"]} if "wall" in result else {}
-        return {
-            "name": result.get("name", self.title),
-            "faces": [{**wall, **self._face(side)} for side in self._sides()],
-            "trims": [{**wall, **self._trim()}]
-            if {"trim_material", "trim_form", "trim_position"} & set(result)
-            else [],
-        }
-
-    def _sides(self) -> list[str]:
-        sides = self.entries()
-        return [side for side in SIDES if any(name.startswith(f"{side}_") for name in sides)]
-
-    def _face(self, side: str) -> Document:
-        chosen = {name.removeprefix(f"{side}_"): entry for name, entry in self.entries().items()
-                  if name.startswith(f"{side}_")}  # fmt: skip
-        return {"face": side} | {name: entry if name == "board" else int(entry) for name, entry in chosen.items()}
-
-    def _trim(self) -> Document:
-        named = ("trim_position", "trim_material", "trim_form")
-        return {name.removeprefix("trim_"): entry for name, entry in self.entries().items() if name in named}
-
-    def complain_at(self, complaint: DocumentProblem) -> None:
-        """path: within this build, such as faces[0].board."""
-        match = re.fullmatch(r"(faces|trims)\[(\d+)\]\.?(\w*)", complaint.path)
-        if complaint.path == "name":
-            name = "name"
-        elif match is None:
-            name = None
-        elif match[3] == "wall":
-            name = "wall"
-        elif match[1] == "faces":
-            side = self._sides()[int(match[2])]
-            name = f"{side}_{match[3] if match[3] in ('layers', 'board', 'level') else 'layers'}"
-        else:
-            name = f"trim_{match[3] if match[3] in ('position', 'material', 'form') else 'material'}"
-        label = str(self.fields[name].label) if name else ""
-        self.add_error(name, sentence(label, DocumentProblem("", complaint.reason)))
-
-
-class BuildsForm:
-    """All of them together. data: what was chosen, None before anything was."""
-
-    def __init__(self, job: Job, data: QueryDict | None) -> None:
-        self.data, self.others = data, list[str]()
-        offered = Offered.of(job)
-        self.builds = [BuildForm(data, number, offered) for number in range(MAX_VARIANTS)]
-
-    def is_valid(self) -> bool:
-        answers = [form.is_valid() for form in self.builds]
-        if all(answers) and not self.filled:
-            self.others.append("Choose what is to be built another way in at least one build.")
-        return all(answers) and bool(self.filled)
+        return self["name"].value() or f"{ORDINALS[int(str(self.prefix).rpartition('-')[2]) % 3]} build"
 
     @property
-    def filled(self) -> list[BuildForm]:
-        return [form for form in self.builds if form.is_filled()]
+    def says(self) -> str:
+        """What of it is another way, in words."""
+        shown = ((field.label, dict(field.field.choices)[field.value()]) for field in self if self._is_chosen(field))
+        return ", ".join(f"{label.lower()}: {words}" for label, words in shown)
 
-    def document(self) -> Document:
-        return {"variants": [form.document() for form in self.filled]}
+    @staticmethod
+    def _is_chosen(field: Any) -> bool:
+        return bool(field.value()) and field.value() in dict(getattr(field.field, "choices", ()))
 
-    def complain(self, error: DocumentError) -> None:
-        for complaint in error.complaints:
-            match = re.fullmatch(r"variants\[(\d+)\]\.?(.*)", complaint.path)
-            if match is None:
-                self.others.append(sentence("", complaint))
-            else:
-                self.filled[int(match[1])].complain_at(DocumentProblem(match[2], complaint.reason))
+    def entries(self) -> Document:
+        """A variant of the document; of what is as it is nothing."""
+        typed = super().entries()
+        wall = {"wall": typed["wall"]} if "wall" in typed else {}
+        changed = {part: self._of(part, typed) for part in (*self.sides, TRIM)}
+        faces = [{**wall, "face": side, **changed[side]} for side in self.sides if changed[side]]
+        trims = [{**wall, **changed[TRIM]}] if changed[TRIM] else []
+        return {"name": self.title, "faces": faces, "trims": trims}
+
+    @staticmethod
+    def _of(part: str, typed: Document) -> Document:
+        return {name.removeprefix(f"{part}_"): typed[name] for name in typed if name.startswith(f"{part}_")}
+
+    def _field_at(self, path: str) -> str | None:
+        """path: within the variant, such as faces[0].board."""
+        match = re.fullmatch(r"(faces|trims)\[(\d+)\]\.?(\w*)", path)
+        if match is None:
+            return super()._field_at(path)
+        part = TRIM if match[1] == "trims" else self.entries()["faces"][int(match[2])]["face"]
+        among = (match[3], f"{part}_{match[3]}", f"{part}_layers", f"{part}_material")
+        return next((name for name in among if name in self.fields), None)

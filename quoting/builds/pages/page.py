@@ -17,13 +17,14 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from jobs.jobs.services.versions import ChangedMeanwhile
-from quoting.builds.pages.form import BuildsForm
+from quoting.builds.pages.form import builds_form
 from quoting.builds.pages.rows import changes_of, rows_of
 from quoting.builds.services.comparing import compare_builds, use_build, versions_of
 from quoting.core.prices.variants import Variant, read_variants
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
+from quoting.platform.pages.entry_rows import EntryRows
 from quoting.platform.people.access import sees_margin
 
 MAX_QUERY = 8000
@@ -32,26 +33,27 @@ MAX_QUERY = 8000
 @firm_first
 def job_builds(request: HttpRequest, job_id: int) -> HttpResponse:
     job = job_or_404(job_id)
-    form = BuildsForm(job, request.GET if any(name.startswith("b") for name in request.GET) else None)
-    context: dict[str, Any] = {"job": job, "form": form, "today": day_at_the_firm(clock.now())}
-    if form.data is not None and form.is_valid():
-        context |= _compared(request, job, form)
-    status = 422 if form.data is not None and "rows" not in context else 200
-    return render(request, "builds/builds.html", context, status=status)
+    chosen = any(name.startswith("variants-") for name in request.GET)
+    form = builds_form(job, request.GET if chosen else None, request.GET)
+    context: dict[str, Any] = {"job": job, "builds_form": form, "today": day_at_the_firm(clock.now())}
+    if chosen and "more" not in request.GET:
+        context |= _compared(request, job, form) if form.is_valid() else {}
+        return render(request, "builds/builds.html", context, status=200 if "rows" in context else 422)
+    return render(request, "builds/builds.html", context)
 
 
-def _compared(request: HttpRequest, job: Job, form: BuildsForm) -> dict[str, Any]:
+def _compared(request: HttpRequest, job: Job, form: EntryRows) -> dict[str, Any]:
     # Read before the figures: a change in between is then found when a build is taken.
     versions = dict(versions_of(job))
     try:
-        variants = read_variants(entry_reader(form.document()))
+        if not form.filled:
+            raise DocumentError.at("variants", "choose what is built another way in at least one build")
+        variants = read_variants(entry_reader({"variants": form.entries()}))
         compared = compare_builds(job, variants, day_at_the_firm(clock.now()))
     except DocumentError as error:
-        form.complain(error)
-        return {}
+        return {"faults": [sentence("", complaint) for complaint in error.complaints if not form.takes(complaint)]}
     except SurveyError as error:
-        form.others.append(f"The walls as they stand cannot be worked out. {error.field}: {error.reason}")
-        return {}
+        return {"faults": [f"The walls as they stand cannot be worked out. {error.field}: {error.reason}"]}
     return {
         "present": compared.present,
         "held": compared.held if sees_margin(request) else (),

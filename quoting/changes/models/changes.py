@@ -5,6 +5,7 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
+from quoting.core.changes.change_document import KIND_WORDS
 from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_MOVED, ChangeCost
 from quoting.core.changes.days_moved import MAX_HOURS_MOVED
 from quoting.core.prices.costs import MAX_QUANTITY
@@ -15,12 +16,7 @@ from quoting.pricing.models.totals import MAX_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
 from quoting.quotes.models.quotes import QuoteRevision
 
-KIND_CHOICES = [
-    ("lines", "Priced by hand"),
-    ("walls", "Worked out from the walls"),
-    ("allowance", "An allowance used"),
-    ("substitution", "One thing for another"),
-]
+KIND_CHOICES = list(KIND_WORDS)
 
 
 def either_sign(table: str, *columns: str) -> list[models.CheckConstraint]:

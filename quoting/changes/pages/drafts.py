@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.declared import write
@@ -18,72 +18,53 @@ from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.models import ChangeDraft
-from quoting.changes.models.changes import KIND_CHOICES
 from quoting.changes.services import change_drafts as service
 from quoting.changes.services.change_notes import issue_change
-from quoting.changes.services.contracts import accepted_revision, agreed_tax
+from quoting.changes.services.contracts import accepted_revision, agreed_tax, contract_of
 from quoting.changes.services.draft_cautions import cautions_of, hours_sentence, is_days_open
-from quoting.core.changes.change_notes import price_change
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import ChangeCost, ChangeLine, price_change
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
-from quoting.platform.pages.entry_rows import EntryRows
+from quoting.platform.pages.declared_fields import form_of
+from quoting.platform.pages.document_form import Document, document_form, fields_of
+from quoting.platform.pages.entry_form import sentence
 from quoting.platform.people.access import sees_margin
-from quoting.pricing.models.costs import CATEGORY_CHOICES
+from quoting.quotes.pages.pricing_part import Group, PricingPart
+
+HEAD = fields_of(ChangeSpec, "title", "reason", "days_moved", "kind", "original", "replacement")
+# Known by what it was made from, not typed.
+ALLOWANCE = {"allowance": forms.CharField(widget=forms.HiddenInput, max_length=200)}
 
 
-class ChangeForm(EntryForm):
-    title = text("What changes", "One line, as the client reads it.", longest=200)
-    kind = pick("Kind", KIND_CHOICES)
-    reason = text("Why", "The client reads it.", rows=3)
-    days_moved = text("Days added", "Working days; -2 for two days sooner.", longest=5)
-    original = text("As agreed", "For one thing in place of another.", rows=2)
-    replacement = text("In its place", rows=2)
-    # Known by what it was made from, not typed.
-    allowance = forms.CharField(widget=forms.HiddenInput, max_length=200)
+class LineRow(form_of(ChangeLine, "what", "price", "taxed", "cost")):  # type: ignore[misc]
+    label = "Line"
 
 
-class LineForm(EntryForm):
-    what = text("Work", longest=200)
-    price = text("Price before tax", "Minus for what is taken off.", longest=20)
-    taxed = text("Of it taxed", "Empty: all of it, where tax is on the price.", longest=20)
-    cost = text("Our cost", "The client never sees it.", longest=20)
-
-
-COST_CHOICES = [*CATEGORY_CHOICES, ("freight", "Freight")]
-
-
-class CostForm(EntryForm):
-    category = pick("Kind", COST_CHOICES)
-    item = text("What it costs us", "Step, material or sum; the client never sees it.", longest=200)
-    quantity = text("How much", "Hours for labour; minus for what is left out.", longest=20)
-    unit_cost = text("Cost of one", longest=20)
+class CostRow(form_of(ChangeCost, "category", "item", "quantity", "unit_cost")):  # type: ignore[misc]
+    label, says = "Cost", ("item", "unit_cost")
     # The name of a step or material that bears a key.
     what = forms.CharField(widget=forms.HiddenInput, max_length=200)
 
+    def is_filled(self) -> bool:
+        return bool(self.entries().keys() - {"category"})
 
-class ChangePage:
-    """The form of a change with its lines. document: as it stands; data: what was typed, if anything was."""
 
-    def __init__(self, data: QueryDict | None, document: dict[str, Any], more: str = "") -> None:
-        self.others: list[str] = []
-        self.head = ChangeForm(data, {name: document.get(name) for name in ChangeForm.base_fields})
-        self.lines = EntryRows(LineForm, "lines", data, document.get("lines", []), spare=1, more=more == "lines")
-        costs = document.get("costs", [])
-        self.costs = EntryRows(
-            CostForm, "costs", data, costs, spare=1 if more == "costs" else 0, more=more == "costs", label="Cost"
-        )
+class ChangePart(PricingPart):
+    head_of = document_form(HEAD, ALLOWANCE)
+    rows_of: dict[str, Any] = {"lines": LineRow, "costs": CostRow}
+    groups = (
+        Group("Days added", ("days_moved",), says="{} working days"),
+        Group("One thing for another", ("kind", "original", "replacement")),
+        Group("What it costs us", rows="costs", hint="The client never sees it."),
+    )
 
-    def is_valid(self) -> bool:
-        return all([self.head.is_valid(), self.lines.is_valid(), self.costs.is_valid()])
+    def shown(self, document: Document) -> Document:
+        """A change begins with a line to fill in."""
+        return document | {"lines": document.get("lines") or [{}]}
 
-    def document(self) -> dict[str, Any]:
-        return {**self.head.entries(), "lines": self.lines.entries(), "costs": self.costs.entries()}
-
-    def complain(self, error: DocumentError) -> None:
-        for complaint in error.complaints:
-            if not self.lines.takes(complaint) and not self.costs.takes(complaint):
-                self.head.complain(DocumentError([complaint]))
+    def document(self) -> Document:
+        return {name: entry for name, entry in super().document().items() if entry is not None}
 
 
 @firm_first
@@ -152,36 +133,39 @@ def change_issue(request: HttpRequest, draft_id: int) -> HttpResponse:
 
 def _saved_or_shown(request: HttpRequest, job: Job, draft: ChangeDraft | None) -> HttpResponse:
     if request.method != "POST":
-        return _shown(request, job, draft, ChangePage(None, _document(draft)))
-    form = ChangePage(request.POST, {}, more=request.POST.get("more", ""))
-    if request.POST.get("more") or not form.is_valid():
-        return _shown(request, job, draft, form)
+        return _shown(request, job, draft, ChangePart(None, _document(draft)))
+    part = ChangePart(request.POST, {}, more=request.POST.get("more", ""))
+    if request.POST.get("more") or not part.is_valid():
+        return _shown(request, job, draft, part)
     try:
         saved = service.save_draft(
-            job, form.document(), by=request.user, now=clock.now(), draft=draft, seen_version=_version(request)
+            job, part.document(), by=request.user, now=clock.now(), draft=draft, seen_version=_version(request)
         )
     except DocumentError as error:
-        form.complain(error)
-        return _shown(request, job, draft, form, status=422)
+        part.complain(error)
+        return _shown(request, job, draft, part, status=422)
     except Refused as refusal:
-        form.others.append(str(refusal))
-        return _shown(request, job, draft, form, status=409)
+        part.conflict = str(refusal)
+        return _shown(request, job, draft, part, status=409)
     messages.success(request, f"Saved: {saved}. Next: issue it for the client to sign.")
     return redirect("change_draft", saved.pk)
 
 
 def _shown(
-    request: HttpRequest, job: Job, draft: ChangeDraft | None, form: ChangePage, status: int = 200
+    request: HttpRequest, job: Job, draft: ChangeDraft | None, part: ChangePart, status: int = 200
 ) -> HttpResponse:
-    revision = accepted_revision(job)
+    revision, contract = accepted_revision(job), contract_of(job)
     priced = None
     if draft is not None and revision is not None and draft.lines.exists():
         priced = price_change(service.spec_of_draft(draft).lines, agreed_tax(revision))
     context = {
         "job": job,
         "draft": draft,
-        "form": form,
+        "part": part,
+        "not_saved": part.not_saved(),
         "priced": priced,
+        "contract": contract,
+        "after": contract.sums.total + priced.total if contract and priced else None,
         "cautions": cautions_of(draft) if draft else (),
         "hours": hours_sentence(draft) if draft and not is_days_open(draft) else "",
         "revision": revision,

@@ -12,6 +12,12 @@ from quoting.core.changes.change_notes import MAX_DAYS_MOVED, MAX_LINES, ChangeC
 from quoting.core.prices.tax import TaxRule
 
 BY_HAND = ("lines", "allowance")
+KIND_WORDS = (
+    ("lines", "Priced by hand"),
+    ("walls", "Worked out from the walls"),
+    ("allowance", "An allowance used"),
+    ("substitution", "One thing for another"),
+)
 UNTAXED = "is missing: tax is charged on materials only, so say how much of the price they are"
 
 
@@ -34,12 +40,14 @@ class ChangeSpec:
 
     document_name = "change"
 
-    kind: Annotated[ChangeKind, As(absent="lines")]
-    title: Annotated[str, Text(200)]
-    reason: str
-    days_moved: Annotated[int, Whole(-MAX_DAYS_MOVED, MAX_DAYS_MOVED)] = 0
-    original: str = ""
-    replacement: str = ""
+    kind: Annotated[ChangeKind, As(label="Kind", absent="lines", words=KIND_WORDS)]
+    title: Annotated[str, Text(200), As(label="What changes")]
+    reason: Annotated[str, As(label="Why", hint="The client reads it.", rows=3)]
+    days_moved: Annotated[
+        int, Whole(-MAX_DAYS_MOVED, MAX_DAYS_MOVED), As(label="Days added", hint="Working days; -2 for two sooner.")
+    ] = 0
+    original: Annotated[str, As(label="As agreed", rows=2)] = ""
+    replacement: Annotated[str, As(label="In its place", rows=2)] = ""
     allowance: Annotated[str, Text(200)] = ""
     lines: Annotated[tuple[ChangeLine, ...], Items(Declared(ChangeLine), MAX_LINES)] = ()
     costs: Annotated[tuple[ChangeCost, ...], Items(Declared(ChangeCost), MAX_LINES)] = ()

@@ -12,7 +12,7 @@ from catalog.core.ground.declared import As, Choice, Money, Number, Text, build,
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.money import MoneyError, to_cents
 from catalog.core.ground.refusal import EntryError
-from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY
+from quoting.core.prices.costs import CATEGORIES, CATEGORY_WORDS, MAX_QUANTITY
 from quoting.core.prices.figures import PricingError, check_between
 from quoting.core.prices.tax import TaxRule
 
@@ -21,6 +21,7 @@ KINDS: tuple[ChangeKind, ...] = get_args(ChangeKind)
 MAX_DAYS_MOVED = 500
 MAX_LINES = 500
 COST_CATEGORIES = (*CATEGORIES, "freight")
+COST_WORDS = (*CATEGORY_WORDS, ("freight", "Freight"))
 ZERO = Decimal("0.00")
 
 
@@ -51,12 +52,22 @@ class ChangeLine:
     Decimal('-450.00')
     """
 
-    what: Annotated[str, Text(200)]
-    price: Annotated[Decimal, Money(allow_negative=True)]
-    taxed: Annotated[
-        Decimal, Money(allow_negative=True), As(absent=ZERO), "All of it, left out where tax is on the whole price."
+    what: Annotated[str, Text(200), As(label="Work")]
+    price: Annotated[
+        Decimal, Money(allow_negative=True), As(label="Price before tax", hint="Minus for what is taken off.")
     ]
-    cost: Annotated[Decimal | None, Money(allow_negative=True), "The firm's own; it reaches no client."] = None
+    taxed: Annotated[
+        Decimal,
+        Money(allow_negative=True),
+        As(label="Of it taxed", hint="Empty: all of it, where tax is on the price.", absent=ZERO),
+        "All of it, left out where tax is on the whole price.",
+    ]
+    cost: Annotated[
+        Decimal | None,
+        Money(allow_negative=True),
+        "The firm's own; it reaches no client.",
+        As(label="Our cost"),
+    ] = None
 
     @classmethod
     def from_document(cls, reader: Reader) -> ChangeLine:
@@ -95,11 +106,15 @@ class ChangeCost:
     Decimal('480.00')
     """
 
-    category: Annotated[str, Choice(COST_CATEGORIES)]
-    item: Annotated[str, Text(200)]
+    category: Annotated[str, Choice(COST_CATEGORIES), As(label="Kind", words=COST_WORDS)]
+    item: Annotated[str, Text(200), As(label="Step, material or sum")]
     what: Annotated[str, Text(200)] = field(default="", kw_only=True)
-    quantity: Annotated[Decimal, Number(str(-MAX_QUANTITY), str(MAX_QUANTITY))]
-    unit_cost: Annotated[Decimal, Number("0", str(MAX_QUANTITY))]
+    quantity: Annotated[
+        Decimal,
+        Number(str(-MAX_QUANTITY), str(MAX_QUANTITY)),
+        As(label="How much", hint="Hours for labour; minus for what is left out."),
+    ]
+    unit_cost: Annotated[Decimal, Number("0", str(MAX_QUANTITY)), As(label="Cost of one")]
 
     def __post_init__(self) -> None:
         if self.category not in COST_CATEGORIES:

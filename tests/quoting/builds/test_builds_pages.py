@@ -10,7 +10,7 @@ from tests.support.desk import DAY, HOSTILE, as_, priced_job, queries_of
 
 __all__ = ["as_"]
 
-LEVEL_3 = {"b0-name": "Level 3", "b0-left_level": "3", "b0-right_level": "3"}
+LEVEL_3 = {"variants-0-name": "Level 3", "variants-0-left_level": "3", "variants-0-right_level": "3"}
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_the_build_as_it_stands_has_the_figures_of_the_worked_example(as_, denta
 
 
 def test_three_builds_stand_side_by_side_and_their_lines_below(as_, dental):
-    chosen = LEVEL_3 | {"b1-left_layers": "1", "b2-trim_form": "template"}
+    chosen = LEVEL_3 | {"variants-1-left_layers": "1", "variants-2-trim_form": "template"}
     response = page(as_("estimator"), dental, chosen)
     assert [build.name for build, *_ in response.context["builds"]] == ["Level 3", "Second build", "Third build"]
     assert all(len(entry.cells) == 4 for entry in response.context["rows"])
@@ -80,35 +80,37 @@ def test_a_build_is_taken_and_stands_on_the_walls(as_, dental):
 
 def test_pressed_again_it_is_refused_with_a_sentence_and_the_choice_is_kept(as_, dental):
     estimator = as_("estimator")
-    sent = sent_of(page(estimator, dental, LEVEL_3)) | {"query": "b0-name=Kept&b0-left_level=2"}
+    sent = sent_of(page(estimator, dental, LEVEL_3)) | {"query": "variants-0-name=Kept&variants-0-left_level=2"}
     used(estimator, dental, sent)
     response = used(estimator, dental, sent)
     assert "Nothing was saved" in response.content.decode() and levels(dental) == [(3, 3)]
-    assert response.context["form"].builds[0]["name"].value() == "Kept"
+    assert response.context["builds_form"].forms[0]["name"].value() == "Kept"
 
 
 def test_what_changes_nothing_is_told_at_the_build(as_, dental):
     estimator = as_("estimator")
-    response = page(estimator, dental, {"b1-name": "Only a name"})
+    response = page(estimator, dental, {"variants-1-name": "Only a name"})
     assert response.status_code == 422
-    assert "Changes nothing" in response.context["form"].builds[1].non_field_errors()[0]
-    response = page(estimator, dental, {"b0-name": ""})
-    assert response.status_code == 422 and response.context["form"].others
+    assert "Changes nothing" in response.context["builds_form"].forms[1].non_field_errors()[0]
+    response = page(estimator, dental, {"variants-0-name": ""})
+    assert response.status_code == 422 and response.context["builds_form"].faults
 
 
 def test_what_the_job_does_not_have_is_told_at_its_field(as_, dental):
     estimator = as_("estimator")
-    form = page(estimator, dental, {"b0-trim_position": "cap", "b0-trim_form": "stock"}).context["form"]
-    assert "no run of trim" in form.builds[0].errors["trim_position"][0]
-    form = page(estimator, dental, {"b0-left_board": "NO-SUCH"}).context["form"]
-    assert "NO-SUCH" in form.builds[0].errors["left_board"][0]
+    form = page(estimator, dental, {"variants-0-trim_position": "cap", "variants-0-trim_form": "stock"}).context[
+        "builds_form"
+    ]
+    assert "no run of trim" in form.forms[0].errors["trim_position"][0]
+    form = page(estimator, dental, {"variants-0-left_board": "NO-SUCH"}).context["builds_form"]
+    assert "NO-SUCH" in form.forms[0].errors["left_board"][0]
 
 
 @pytest.mark.parametrize("name", ["name", "wall", "left_layers", "left_board", "trim_position", "trim_material"])
 def test_whatever_is_chosen_the_page_answers(as_, dental, name):
     estimator = as_("estimator")
     for value in HOSTILE:
-        assert page(estimator, dental, {f"b0-{name}": value}).status_code in (200, 422), value
+        assert page(estimator, dental, {f"variants-0-{name}": value}).status_code in (200, 422), value
 
 
 @pytest.mark.parametrize("name", ["variant", "versions", "query"])
@@ -135,6 +137,6 @@ def test_the_queries_do_not_grow_with_the_walls(as_, frozen_clock, db):
     frozen_clock.move_to(DAY)
     entry, three = priced_job(), priced_job("brightwell-childcare")
     estimator = as_("estimator")
-    chosen = "?b0-left_level=3&b1-right_level=2"
+    chosen = "?variants-0-left_level=3&variants-1-right_level=2"
     counts = [queries_of(estimator, reverse("job_builds", args=[job.pk]) + chosen) for job in (entry, three, entry)]
     assert counts[1] <= max(counts[0], counts[2]) + 2
