@@ -1,13 +1,13 @@
 """The table of builds side by side, and what each changes, in words and figures ready to show."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from catalog.core.ground.plain_text import half_up
-from catalog.core.materials.specs import KINDS
+from jobs.core.ordering.needs import DatedNeed
 from jobs.walls.pages.quantities import with_unit
-from quoting.core.quotes.comparison import Build, Comparison, Difference, KindBought
+from quoting.core.quotes.comparison import Build, Comparison, Difference
 from quoting.platform.screen_days import day_words
 
 RISK_LABELS = (("gap", "Gaps to fill"), ("decide", "Decisions to take"), ("caution", "Cautions"))
@@ -16,14 +16,10 @@ NOT_KNOWN = "not known"
 
 @dataclass(frozen=True)
 class Cell:
-    """main: the figure; difference: against the build as it stands; lines: small print, a line each.
+    """main: the figure; note: against the build as it stands. build: the name of the build it stands under."""
 
-    build: the name of the build it stands under.
-    """
-
-    main: str = ""
-    difference: str = ""
-    lines: tuple[str, ...] = ()
+    main: str
+    note: str = ""
     build: str = ""
 
     @property
@@ -47,10 +43,12 @@ class ChangeLine:
 
 
 def rows_of(compared: Comparison, *, with_price: bool) -> list[Row]:
+    """Money and days of every build; of the rest what is not alike in all of them."""
     builds = (compared.present, *compared.builds)
-    rows = (*_totals(builds, with_price), *_kinds(builds), *_not_stocked(builds), *_risks(builds))
+    others = (*_not_stocked(builds), *_risks(builds))
+    rows = (*_totals(builds, with_price), *(row for row in others if len(set(row.cells)) > 1))
     names = [build.name for build in builds]
-    return [replace(row, cells=tuple(map(_under, row.cells, names))) for row in rows]
+    return [Row(row.group, row.label, tuple(map(_under, row.cells, names))) for row in rows]
 
 
 def _under(cell: Cell, build: str) -> Cell:
@@ -65,56 +63,21 @@ def _totals(builds: Sequence[Build], with_price: bool) -> Iterator[Row]:
         yield Row(group, "Total with tax", _amounts([build.total for build in builds]))
     hours = [None if build.hours is None else half_up(Decimal(repr(build.hours)), 1) for build in builds]
     yield Row(group, "Hours of work", _figures(hours, lambda value: f"{value:,} h"))
-    yield Row(
-        group, "Finished on", tuple(Cell(day_words(build.finish) if build.finish else NOT_KNOWN) for build in builds)
-    )
-
-
-def _kinds(builds: Sequence[Build]) -> Iterator[Row]:
-    bought = [{entry.kind: entry for entry in build.kinds} for build in builds]
-    for kind in dict.fromkeys(kind for kinds in bought for kind in kinds):
-        costs = _amounts([_cost(kinds.get(kind)) for kinds in bought])
-        yield Row(
-            "Materials by kind",
-            KINDS[kind],
-            tuple(
-                Cell(cell.main, cell.difference, _bought_otherwise(kinds, bought[0], kind))
-                if kind in kinds
-                else Cell("none")
-                for cell, kinds in zip(costs, bought, strict=True)
-            ),
-        )
-
-
-def _cost(bought: KindBought | None) -> Decimal | None:
-    return Decimal("0.00") if bought is None else bought.cost
-
-
-def _bought_otherwise(
-    result: Mapping[str, KindBought], present: Mapping[str, KindBought], kind: str
-) -> tuple[str, ...]:
-    """What is bought, left out where it is the same as in the build as it stands."""
-    lines = _bought(result[kind])
-    return () if result is not present and kind in present and lines == _bought(present[kind]) else lines
-
-
-def _bought(bought: KindBought) -> tuple[str, ...]:
-    return tuple(f"{purchase.name}, {_quantity(purchase.buy, purchase.unit)}" for purchase in bought.purchases)
+    days = (Cell(day_words(build.finish) if build.finish else NOT_KNOWN) for build in builds)
+    yield Row(group, "Finished on", tuple(days))
 
 
 def _not_stocked(builds: Sequence[Build]) -> Iterator[Row]:
     needs = [{need.material: need for need in build.long_lead} for build in builds]
-    for code in dict.fromkeys(code for result in needs for code in result):
-        name = next(result[code].name for result in needs if code in result)
-        cells = []
-        for results in needs:
-            need = results.get(code)
-            if need is None:
-                cells.append(Cell("none"))
-            else:
-                in_hand = () if need.in_hand is None else (_days_in_hand(need.in_hand),)
-                cells.append(Cell(day_words(need.dates.order_by) if need.dates else NOT_KNOWN, "", in_hand))
-        yield Row("Not stocked, to be ordered by", name, tuple(cells))
+    for code, name in dict.fromkeys((code, need.name) for result in needs for code, need in result.items()):
+        yield Row("Not stocked, to be ordered by", name, tuple(_order_by(result.get(code)) for result in needs))
+
+
+def _order_by(need: DatedNeed | None) -> Cell:
+    if need is None:
+        return Cell("none")
+    in_hand = "" if need.in_hand is None else _days_in_hand(need.in_hand)
+    return Cell(day_words(need.dates.order_by) if need.dates else NOT_KNOWN, in_hand)
 
 
 def _days_in_hand(days: int) -> str:

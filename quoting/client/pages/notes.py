@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
-from quoting.changes.models import ChangeAnswer, ChangeNote
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_notes import answer_change, withdraw_change
 from quoting.changes.services.change_paper import days_sentence
 from quoting.changes.services.change_papers import change_note_errand
@@ -78,14 +78,19 @@ def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
 
 
 def _page(request: HttpRequest, note: ChangeNote, *, status: int = 200, **typed: Any) -> HttpResponse:
-    errand = change_note_errand(note)
+    errand, contract = change_note_errand(note), contract_of(note.job)
+    agreed = contract.sums.total if contract else None
+    if agreed is not None and note.state == ChangeState.SIGNED:
+        agreed -= note.total
     context = {
         "job": note.job,
         "note": note,
         "paper": frozen_change_paper(note),
         "days": days_sentence(note.days_moved),
         "answer": ChangeAnswer.objects.filter(note=note).first(),
-        "contract": contract_of(note.job),
+        "contract": contract,
+        "before": agreed,
+        "after": None if agreed is None else agreed + note.total,
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
         "revision": note.revision,

@@ -53,7 +53,7 @@ def test_the_client_takes_it_back_by_the_link_and_every_page_says_so(agreed, cli
     client.force_login(make_person("estimator"))
     pages = {name: client.get(url).content.decode() for name, url in pages_of(agreed).items()}
     assert "Issue it anew at today" in pages["revision"]
-    assert "The contract sum is zero" in pages["changes"] and "Notes to what was taken back" in pages["changes"]
+    assert "Nothing is agreed" in pages["changes"] and "Notes to what was taken back" in pages["changes"]
 
     assert "was taken back on" in pages["job"]
     assert f"the acceptance of {agreed} taken back" in pages["history"]
