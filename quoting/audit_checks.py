@@ -10,7 +10,6 @@ from django.db.models import Count, Q
 
 from catalog.core.ground.day_words import day_words
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
-from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
 from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.mails import mail_errand, paper_sent
 from quoting.core.prices.options import OptionError
@@ -133,8 +132,8 @@ def change_notes_are_in_order(now: datetime) -> Iterable[str]:
         if (together, note.price + note.tax) != (note.price, note.total):
             yield f"{note}: lines add up to {together}, price {note.price}, tax {note.tax}, total {note.total}."
         try:
-            change_snapshot_of(note)
-        except (ChangeSnapshotChanged, ValueError) as error:
+            snapshot_of(note)
+        except (SnapshotChanged, ValueError) as error:
             yield f"{note}: {error}"
         if note.state == ChangeState.SIGNED and not ChangeAnswer.objects.filter(note=note, answer="signed").exists():
             yield f"{note} stands as signed, and nobody's signature is kept."

@@ -18,7 +18,6 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.walls.services.wall_cache import walls_worked_up
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState, Substitution
-from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_job_file, agreed_tax, nothing_agreed
 from quoting.changes.services.cost_rows import cost_figures, quoted_of
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
@@ -37,6 +36,7 @@ from quoting.platform.models.core_values import column_values, core_value
 from quoting.platform.people.access import PRICERS
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.snapshots import snapshot_of
 
 Document = dict[str, Any]
 NOT_OF_THE_WALLS = DaysMoved(None, None)
@@ -168,7 +168,7 @@ def _is_settled(revision: QuoteRevision, what: str) -> bool:
         return True
     counted = (ChangeState.ISSUED, ChangeState.SIGNED)
     noted = ChangeNote.objects.filter(revision=revision, kind="allowance", state__in=counted)
-    return any(change_snapshot_of(note)["change"]["allowance"] == what for note in noted)
+    return any(snapshot_of(note)["change"]["allowance"] == what for note in noted)
 
 
 def agreed_revision(job: Job) -> QuoteRevision:

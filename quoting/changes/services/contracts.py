@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeNote, ChangeState
-from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.core.changes.change_notes import ContractSum, contract_sum
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import JobFile, read_job_file
@@ -89,7 +88,7 @@ def agreed_basis(revision: QuoteRevision) -> tuple[JobFile, int]:
     """
     signed = ChangeNote.objects.filter(revision=revision, state=ChangeState.SIGNED).order_by("-number")
     for note in signed:
-        stored = change_snapshot_of(note).get("job_file")
+        stored = snapshot_of(note).get("job_file")
         if stored is not None:
             return read_job_file(stored), note.number
     return read_job_file(snapshot_of(revision)["job_file"]), 0

@@ -3,11 +3,11 @@
 from collections.abc import Iterable
 
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
-from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_basis
 from quoting.core.changes.change_notes import ChangeLine
 from quoting.core.changes.swaps import Swap, is_named
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.snapshots import snapshot_of
 
 BY_HAND = ("lines", "substitution")
 
@@ -69,4 +69,4 @@ def _taken_off(note: ChangeNote) -> str:
 
 
 def _is_from_walls(note: ChangeNote) -> bool:
-    return change_snapshot_of(note)["job_file"] is not None
+    return snapshot_of(note)["job_file"] is not None

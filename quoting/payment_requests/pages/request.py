@@ -14,8 +14,7 @@ from quoting.payment_requests.models import PaymentRequest
 from quoting.payment_requests.pages.asking import request_or_404
 from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.mailing import mails_of, send_request
-from quoting.payment_requests.services.request_papers import paper_errand
-from quoting.payment_requests.services.request_snapshots import frozen_request
+from quoting.payment_requests.services.request_papers import frozen_request, paper_errand
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.mail_way import mail_stays, on_its_way

@@ -24,8 +24,7 @@ from quoting.payment_requests.papers.request_sheet import RequestPaper
 from quoting.payment_requests.services.entered import agreed_requests, held_job
 from quoting.payment_requests.services.events import Part
 from quoting.payment_requests.services.request_paper import credit_paper, request_paper
-from quoting.payment_requests.services.request_papers import ask_for_paper
-from quoting.payment_requests.services.request_snapshots import frozen_request, request_snapshot
+from quoting.payment_requests.services.request_papers import ask_for_paper, frozen_request, request_snapshot
 from quoting.payment_requests.services.standing import JobRequests
 from quoting.payment_requests.services.terms import terms_of_requests
 from quoting.platform.firm_day import signature_of

@@ -10,7 +10,7 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import refuse_another, request_key_of
 from quoting.payment_requests.models import PaymentRequest, RequestMail
-from quoting.payment_requests.services.request_snapshots import frozen_request
+from quoting.payment_requests.services.request_papers import frozen_request
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.mail import addresses_of, message_text

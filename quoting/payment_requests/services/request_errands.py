@@ -8,7 +8,7 @@ from django.core.mail import EmailMessage
 from quoting.payment_requests.models import PaymentRequest, RequestMail
 from quoting.payment_requests.papers.statement_sheet import StatementPaper
 from quoting.payment_requests.services.mailing import MAIL_REQUEST, begin_request_mail, message_of
-from quoting.payment_requests.services.request_snapshots import frozen_request
+from quoting.payment_requests.services.request_papers import frozen_request
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce

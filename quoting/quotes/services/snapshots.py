@@ -19,9 +19,11 @@ Document = dict[str, Any]
 
 
 class SnapshotChanged(PaperRefused):
-    def __init__(self, revision: QuoteRevision) -> None:
+    """row: a revision, a change note, a payment request."""
+
+    def __init__(self, row: Any) -> None:
         super().__init__(
-            f"What was kept of {revision} is not what was issued: its content has changed since. "
+            f"What was kept of {row} is not what was issued: its content has changed since. "
             "Restore the database from the backup."
         )
 
@@ -46,11 +48,11 @@ def hash_of(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def snapshot_of(revision: QuoteRevision) -> Document:
+def snapshot_of(row: Any) -> Document:
     """Read back what was frozen; refused when it no longer has its hash."""
-    if hash_of(revision.snapshot) != revision.snapshot_sha256:
-        raise SnapshotChanged(revision)
-    document: Document = json.loads(revision.snapshot)
+    if hash_of(row.snapshot) != row.snapshot_sha256:
+        raise SnapshotChanged(row)
+    document: Document = json.loads(row.snapshot)
     return document
 
 

@@ -7,9 +7,9 @@ from decimal import Decimal
 from quoting.payment_requests.models import PaymentRequest, RequestMail
 from quoting.payment_requests.models.requests import FIGURES
 from quoting.payment_requests.services.mailing import mail_errand
-from quoting.payment_requests.services.request_papers import paper_errand
-from quoting.payment_requests.services.request_snapshots import RequestSnapshotChanged, frozen_request
+from quoting.payment_requests.services.request_papers import frozen_request, paper_errand
 from quoting.platform.papers.paper_documents import PaperUnreadable
+from quoting.quotes.services.snapshots import SnapshotChanged
 from quoting.service.audit.services.audit import audit_check
 
 
@@ -23,7 +23,7 @@ def requests_are_in_order(now: datetime) -> Iterable[str]:
         yield from _figures(row)
         try:
             frozen_request(row)
-        except (RequestSnapshotChanged, PaperUnreadable, ValueError) as error:
+        except (SnapshotChanged, PaperUnreadable, ValueError) as error:
             yield f"{row}: {error}"
         if paper_errand(row) is None:
             yield f"{row} has no paper, and nobody is asked to make it."

@@ -21,7 +21,7 @@ from quoting.changes.services.change_drafts import (
     spec_of_draft,
 )
 from quoting.changes.services.change_notes import answer_change, issue_change, withdraw_change
-from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
+from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.changes.services.contracts import contract_of
 from quoting.changes.services.draft_cautions import cautions_of, hours_sentence
 from quoting.job_files.services.job_files import export_job_file, import_job_file
@@ -30,6 +30,7 @@ from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.typeset import paper_html
 from quoting.quotes.services.given_answers import Given
+from quoting.quotes.services.snapshots import snapshot_of
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.desk import as_
@@ -144,7 +145,7 @@ def test_a_change_of_the_walls_is_priced_against_what_was_agreed_and_then_counts
     draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     assert [line.price for line in draft.lines.all()] == [Decimal("758.06")]
     note = with_note_paper(noted(draft))
-    assert change_snapshot_of(note)["job_file"]["pricing"]["labour"][0]["hours"] == "106"
+    assert snapshot_of(note)["job_file"]["pricing"]["labour"][0]["hours"] == "106"
     with pytest.raises(Refused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     signed(note)

@@ -15,7 +15,7 @@ from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.events import mark_event, take_mark_back
 from quoting.payment_requests.services.issuing import credit_request
 from quoting.payment_requests.services.payments_received import enter_payment, undo_payment
-from quoting.payment_requests.services.request_snapshots import frozen_request
+from quoting.payment_requests.services.request_papers import frozen_request
 from quoting.payment_requests.services.standing import requests_of
 from quoting.payment_requests.services.terms import set_retention
 from quoting.quotes.models import CancellationTerm
