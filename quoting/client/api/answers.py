@@ -1,18 +1,21 @@
-"""What the client answered to a revision, and that an acceptance was taken back, as the office enters them."""
+"""What the client answered and asked, and that an acceptance was taken back, as the office enters it."""
 
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.declared import read
+from catalog.core.ground.declared import read, write
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from quoting.client.api.shapes.agreeing import NewAnswer, NewTakeBack
+from jobs.jobs.services.jobs import job_of
+from quoting.client.api.shapes.agreeing import NewAnswer, NewTakeBack, Questions, QuestionShown
+from quoting.client.models import ClientQuestion
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
+from quoting.client.services.questions import close_question, questions_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
-from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.quotes.api.shapes.quote import AnswerShown
 from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
 from quoting.quotes.services.acceptance import answer_revision, check_signed_on
@@ -57,6 +60,21 @@ class TakeBackAcceptance(ApiView):
         notice = Notice(sent.name, sent.given_on, TakeBackWay(sent.way), sent.reason, entered_by_name=by)
         take_back(row, notice, now=now, today=day_at_the_firm(now))
         return answered(request, row, 201)
+
+
+class JobQuestions(ApiView):
+    @describe("list_questions", "What the client of a job asked, the latest first.", gives="Questions")
+    def get(self, request: Request, key: str) -> Response:
+        return Response(write(questions_of(job_of(key)), Questions))
+
+
+class AnsweredQuestion(ApiView):
+    @describe("close_question", "Say that a question is answered. Said twice it is said once.", gives="Question")
+    def post(self, request: Request, question_id: int) -> Response:
+        row, now = ClientQuestion.objects.select_related("revision__quote").get(pk=question_id), clock.now()
+        close_question(row, signature_of(request.user, now), now)
+        row.refresh_from_db()
+        return Response(write(row, QuestionShown))
 
 
 def answered(request: Request, row: QuoteRevision, status: int = 200) -> Response:

@@ -114,6 +114,12 @@ def client_certificate(request: HttpRequest, link: ClientLink, secret: str) -> H
     return handed_out(Paper.objects.filter(answer__revision=link.revision).first())
 
 
+@by_link
+def client_request(request: HttpRequest, link: ClientLink, secret: str, number: int) -> HttpResponse:
+    rows = Paper.objects.select_related("job", "payment_request").filter(payment_request__revision=link.revision)
+    return handed_out(rows.filter(payment_request__number=number).first())
+
+
 def ticked(given: Any) -> list[str]:
     """Keys of the options ticked: boxes one by one, and one of each group of alternates."""
     groups = sorted(name for name in given if name.startswith("group-"))

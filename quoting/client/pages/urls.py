@@ -1,17 +1,4 @@
-from quoting.client.pages import (
-    answering,
-    changes,
-    finishing,
-    look_and_send,
-    notes,
-    opening,
-    page,
-    questions,
-    requests,
-    revision,
-    sending,
-    taking_back,
-)
+from quoting.client.pages import answering, changes, look_and_send, notes, page, posted, questions, revision, sending
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
@@ -19,9 +6,9 @@ urlpatterns = [
     route("jobs/<int:job_id>/price/send/first-page/", look_and_send.quote_first_page, GET=PRICERS),
     route("jobs/<int:job_id>/questions/", questions.questions, GET=DESK),
     route("questions/<int:question_id>/answered/", questions.question_close, POST=DESK),
-    route("q/<str:secret>/question/", questions.client_ask, POST=CLIENT),
-    route("q/<str:secret>/finish/", finishing.client_finish, POST=CLIENT),
-    route("q/<str:secret>/finish/<int:photo_id>/", finishing.client_finish_photo, GET=CLIENT),
+    route("q/<str:secret>/question/", posted.client_ask, POST=CLIENT),
+    route("q/<str:secret>/finish/", posted.client_finish, POST=CLIENT),
+    route("q/<str:secret>/finish/<int:photo_id>/", posted.client_finish_photo, GET=CLIENT),
     route("jobs/<int:job_id>/price/revisions/<int:number>/", revision.revision, GET=DESK),
     route("jobs/<int:job_id>/price/revisions/<int:number>/send/", sending.revision_send, POST=DESK),
     route("jobs/<int:job_id>/price/revisions/<int:number>/link/", sending.revision_link, POST=DESK),
@@ -36,14 +23,14 @@ urlpatterns = [
     route("q/<str:secret>/work/", page.client_work, GET=CLIENT),
     route("q/<str:secret>/total/", page.client_total, GET=CLIENT),
     route("q/<str:secret>/answer/", page.client_answer, POST=CLIENT),
-    route("q/<str:secret>/opened/", opening.client_opened, POST=CLIENT),
-    route("q/<str:secret>/take-back/", taking_back.client_take_back, POST=CLIENT),
+    route("q/<str:secret>/opened/", posted.client_opened, POST=CLIENT),
+    route("q/<str:secret>/take-back/", posted.client_take_back, POST=CLIENT),
     route("q/<str:secret>/changes/<int:number>/", changes.client_change, "client_note", GET=CLIENT),
     route(
         "q/<str:secret>/changes/<int:number>/answer/", changes.client_change_answer, "client_note_answer", POST=CLIENT
     ),
     route("q/<str:secret>/changes/<int:number>/note.pdf", changes.client_change_paper, "client_note_paper", GET=CLIENT),
-    route("q/<str:secret>/requests/<int:number>.pdf", requests.client_request, GET=CLIENT),
+    route("q/<str:secret>/requests/<int:number>.pdf", page.client_request, GET=CLIENT),
     route("q/<str:secret>/quotation.pdf", page.client_paper, GET=CLIENT),
     route("q/<str:secret>/acceptance.pdf", page.client_certificate, GET=CLIENT),
 ]
