@@ -184,7 +184,7 @@ ENTER = """
     order_from check_in
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
-    bill_add bill_slip bills_in
+    bill_add bill_slip bills_in finish_list
     hours hours_file workers
     event_mark event_mark_undo request_issue request_credit
     overhead overhead_void money_item
@@ -195,7 +195,7 @@ CHANGE = """
     client_change supplier_change catalog material_change fact_set profile_set order_terms_set firm_change firm_kit
     standard_set spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change
     wall wall_delete wall_quantity job_dates job_items job_people field_check
-    bill_enter bill_void
+    bill_enter bill_void finish_item
     time_entry worker
     account_codes month_sentence
     quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
