@@ -1,12 +1,15 @@
 """What is entered piece by piece on a material: figures, packs, prices, lead times."""
 
+from collections.abc import Callable
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.models import Firm, Pack
+from catalog.models import Firm, Material, Pack
 from catalog.pages.material_forms import FigureForm, LeadTermForm, OfferForm, PackForm, PriceForm
 from catalog.pages.materials import material_row, property_or_404, save_and_return
 from catalog.pages.words import bare_unit_of
@@ -41,58 +44,57 @@ def fact_remove(request: HttpRequest, material_id: int, name: str) -> HttpRespon
 
 
 def pack_add(request: HttpRequest, material_id: int) -> HttpResponse:
-    row, firm = material_row(material_id), Firm.objects.first()
-    form = PackForm(request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, unit=row.unit_used)
+    row, unit = material_row(material_id), bare_unit_of(Firm.objects.first())
 
-    def save() -> None:
-        entries.add_pack(row.code, form.entries(), bare_unit_of(firm))
+    def add(document: dict[str, Any]) -> None:
+        entries.add_pack(row.code, document, unit)
 
-    heading = f"Another way to buy {row.name}"
-    return save_and_return(request, form, row, save, heading=heading, saved="Added.", button="Add it")
+    return _add(request, row, PackForm, add, "Another way to buy {}", unit=row.unit_used)
 
 
 def price_add(request: HttpRequest, material_id: int, pack_id: int) -> HttpResponse:
     row, firm = material_row(material_id), Firm.objects.first()
     pack = get_object_or_404(Pack, pk=pack_id, material=row)
+
+    def add(document: dict[str, Any]) -> None:
+        entries.set_price(row.code, pack.code, document)
+
     currency = firm.currency if firm else "the firm's currency"
-    form = PriceForm(
-        request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, pack=pack, currency=currency
-    )
-
-    def save() -> None:
-        entries.set_price(row.code, pack.code, form.entries())
-
-    says = (
-        "A price given for a day that has one already takes its place; the history keeps both.",
-        "Quotes already issued keep the prices they were worked out with.",
-    )
-    heading = f"New price: {row.name}, {pack.label}"
-    return save_and_return(request, form, row, save, heading=heading, saved="The price is entered.", says=says)
+    return _add(request, row, PriceForm, add, f"New price: {{}}, {pack.label}", pack=pack, currency=currency)
 
 
 def lead_term_add(request: HttpRequest, material_id: int) -> HttpResponse:
     row = material_row(material_id)
-    form = LeadTermForm(request.POST or None, initial={"stated_on": day_at_the_firm(clock.now())})
 
-    def save() -> None:
-        entries.add_lead_term(row.code, form.entries())
+    def add(document: dict[str, Any]) -> None:
+        entries.add_lead_term(row.code, document)
 
-    who = row.supplier.name if row.supplier else "the supplier"
-    says = (f"Enter what {who} says; order dates of every open job follow it at once.",)
-    heading = f"New lead time: {row.name}"
-    return save_and_return(request, form, row, save, heading=heading, saved="The lead time is entered.", says=says)
+    return _add(request, row, LeadTermForm, add, "New lead time: {}")
 
 
 def offer_add(request: HttpRequest, material_id: int) -> HttpResponse:
     row = material_row(material_id)
-    form = OfferForm(request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, material=row)
 
-    def save() -> None:
-        offers.add_offer(row.code, form.entries())
+    def add(document: dict[str, Any]) -> None:
+        offers.add_offer(row.code, document)
 
-    heading = f"{row.name} from another supplier"
-    says = ("Enter a price, a lead time, or both. Jobs have it from the preferred supplier unless they say otherwise.",)
-    return save_and_return(request, form, row, save, heading=heading, saved="The offer is entered.", says=says)
+    return _add(request, row, OfferForm, add, "{} from another supplier", material=row)
+
+
+def _add(
+    request: HttpRequest,
+    row: Material,
+    form_class: Any,
+    add: Callable[[dict[str, Any]], None],
+    heading: str,
+    **options: Any,
+) -> HttpResponse:
+    """Something dated that is stated from today on, unless its form says another day."""
+    today = day_at_the_firm(clock.now())
+    form = form_class(request.POST or None, {"starts_on": today, "stated_on": today}, **options)
+    return save_and_return(
+        request, form, row, lambda: add(form.entries()), heading=heading.format(row.name), saved="Entered."
+    )
 
 
 def offer_prefer(request: HttpRequest, material_id: int) -> HttpResponse:

@@ -1,4 +1,3 @@
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -10,10 +9,10 @@ from django.urls import reverse
 from catalog.core.leads.lead_times import LeadTerm, term_in_force
 from catalog.core.materials import specs
 from catalog.core.materials.offers import had_from
-from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, Price
+from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES
 from catalog.models import Firm, Material, Supplier
 from catalog.models.materials import SUPPLY_LABELS
-from catalog.pages.material_forms import MaterialChangeForm, MaterialForm, SetAsideForm, material_entry
+from catalog.pages.material_forms import MaterialChangeForm, MaterialForm, material_entry
 from catalog.pages.panels import panels
 from catalog.pages.profile_card import card_sheet
 from catalog.pages.words import (
@@ -34,23 +33,6 @@ from quoting.platform.pages.entry_form import EntryForm, entry_page
 from quoting.platform.pages.stored_values import Stored, hold
 
 
-@dataclass(frozen=True)
-class PackSheet:
-    """A pack with its prices, newest first, each said to be past, in force or to come."""
-
-    id: int
-    spec: specs.Pack
-    in_force: Price | None
-    prices: tuple[tuple[Price, str], ...]
-
-
-@dataclass(frozen=True)
-class TermLine:
-    term: LeadTerm
-    words: str
-    in_force: bool
-
-
 def material(request: HttpRequest, material_id: int) -> HttpResponse:
     rows = materials_with_parts().select_related("supplier").prefetch_related("kit_entries")
     row = get_object_or_404(rows, pk=material_id)
@@ -67,64 +49,48 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
         "facts": fact_rows(spec, system_of(firm)),
         "card": card_sheet(spec, system_of(firm)) if row.kind == "trim" else None,
         "packs": _packs(row, today),
-        "terms": _terms(spec, today),
+        "terms": _terms(spec),
+        "term": term_in_force(spec.lead_terms, today),
         "offers": _offers(spec, today),
         "planned": panels["planned"](spec, today, request.GET),
         "roles": sorted({ROLES[entry.role][1] for entry in row.kit_entries.all()}),
         "firm": firm,
         "system": system_of(firm),
+        "today": today,
         "currency": firm.currency if firm else "",
     }
     return render(request, "catalog/material.html", context)
 
 
-def _packs(row: Material, today: date) -> list[PackSheet]:
+def _packs(row: Material, today: date) -> list[Any]:
+    """Each pack with its price in force, and all its prices, newest first."""
     sheets = []
     for pack in row.packs.all():
         spec = pack.to_core()
-        in_force = spec.price_on(today)
         newest_first = sorted(spec.prices, key=lambda price: price.starts_on, reverse=True)
-        prices = tuple((price, _standing(price, in_force, today)) for price in newest_first)
-        sheets.append(PackSheet(pack.pk, spec, in_force, prices))
+        sheets.append((pack.pk, spec, spec.price_on(today), newest_first))
     return sheets
 
 
-def _standing(price: Price, in_force: Price | None, today: date) -> str:
-    if price == in_force:
-        lapsed = price.held_until is not None and price.held_until < today
-        return "in force, no longer held" if lapsed else "in force"
-    return "to come" if price.starts_on > today else "past"
-
-
-def _terms(spec: specs.Material, today: date) -> list[TermLine]:
-    in_force = term_in_force(spec.lead_terms, today)
+def _terms(spec: specs.Material) -> list[tuple[LeadTerm, str]]:
     # Of two said on one day the later written comes first, as it is the one that holds.
     placed = sorted(enumerate(spec.lead_terms), key=lambda pair: (pair[1].stated_on, pair[0]), reverse=True)
-    return [TermLine(term, lead_words(term), term is in_force) for _, term in placed]
+    return [(term, lead_words(term)) for _, term in placed]
 
 
-@dataclass(frozen=True)
-class OfferLine:
-    """What another supplier asks today. prices: pack and price, None without one. lead: in words, empty without any."""
-
-    code: str
-    name: str
-    prices: tuple[tuple[str, Price | None], ...]
-    lead: str
-
-
-def _offers(spec: specs.Material, today: date) -> list[OfferLine]:
-    names = dict(
-        Supplier.objects.filter(code__in=[entry.supplier for entry in spec.offers]).values_list("code", "name")
-    )
-    offers = []
-    for offer in spec.offers:
-        there = had_from(spec, offer.supplier)
-        term = term_in_force(there.lead_terms, today)
-        prices = tuple((pack.label, pack.price_on(today)) for pack in there.packs)
-        name = names.get(offer.supplier, offer.supplier)
-        offers.append(OfferLine(offer.supplier, name, prices, lead_words(term) if term else ""))
-    return offers
+def _offers(spec: specs.Material, today: date) -> list[Any]:
+    """What other suppliers ask today: code, name, price of each pack, lead time in words."""
+    names = dict(Supplier.objects.values_list("code", "name"))
+    there = [(offer.supplier, had_from(spec, offer.supplier)) for offer in spec.offers]
+    return [
+        (
+            code,
+            names.get(code, code),
+            [(pack.label, pack.price_on(today)) for pack in had.packs],
+            lead_words(term) if (term := term_in_force(had.lead_terms, today)) else "",
+        )
+        for code, had in there
+    ]
 
 
 def material_add(request: HttpRequest) -> HttpResponse:
@@ -149,10 +115,10 @@ def material_change(request: HttpRequest, material_id: int) -> HttpResponse:
 
 
 def material_set_active(request: HttpRequest, material_id: int) -> HttpResponse:
-    form = SetAsideForm(request.POST)
-    if not form.is_valid():
+    active = request.POST.get("active", "")
+    if active not in ("yes", "no"):
         raise Http404("Say whether the material is offered: yes or no.")
-    row = entries.set_active(material_row(material_id).code, form.cleaned_data["active"] == "yes")
+    row = entries.set_active(material_row(material_id).code, active == "yes")
     message = "is offered again where a material is chosen" if row.active else "is set aside: no longer offered"
     messages.success(request, f"{row.name} {message}. Jobs that use it keep it.")
     return redirect("material", row.pk)

@@ -14,24 +14,13 @@ from catalog.pages.panels import panels
 from catalog.services.suppliers import add_closure, delete_supplier, list_suppliers, remove_closure, save_supplier
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, text
+from quoting.platform.pages.declared_fields import form_of
+from quoting.platform.pages.entry_form import entry_page, saved_words
 from quoting.platform.pages.stored_values import Stored, hold
 
-
-class SupplierForm(EntryForm):
-    declares = SupplierEntry
-    code = text("Code", "Short and lasting: it cannot change later.")
-    name = text("Name")
-    order_cut_off = text("Orders by", "A later order counts as the next day's. Write it as 14:30.", longest=10)
-    email = text("E-mail", longest=254)
-    phone = text("Phone")
-    contact = text("Contact", "Whom to ask for.")
-    account_number = text("Our account number")
-    note = text("Note", rows=3)
-
-
-class SupplierChangeForm(SupplierForm):
-    code = None  # type: ignore[assignment]
+CHANGED = ("name", "order_cut_off", "email", "phone", "contact", "account_number", "note")
+SupplierForm = form_of(SupplierEntry, "code", *CHANGED)
+SupplierChangeForm = form_of(SupplierEntry, *CHANGED)
 
 
 def supplier_list(request: HttpRequest) -> HttpResponse:
@@ -118,4 +107,4 @@ def _row(supplier_id: int) -> Supplier:
 
 def _entry(row: Supplier) -> dict[str, Any]:
     document = write(row.entry())
-    return {name: document[name] or "" for name in SupplierChangeForm.base_fields}
+    return {name: document[name] or "" for name in CHANGED}

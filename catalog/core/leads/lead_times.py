@@ -103,10 +103,15 @@ class LeadTerm:
         int,
         Whole(0, MAX_SAID_TRANSIT),
         "From leaving the works to the dock, in working days of the supplier, 0 to 250.",
+        As(label="In transit, working days"),
     ]
-    source: Annotated[str, "Where it was said: price list, telephone, written offer."]
-    stated_on: Annotated[date, "The day it was said."]
-    stated_by: Annotated[str, "Who said it."] = ""
+    source: Annotated[
+        str,
+        "Where it was said: price list, telephone, written offer.",
+        As(label="How it was said", hint="Such as: telephone, price list."),
+    ]
+    stated_on: Annotated[date, "The day it was said.", As(label="When they said it", hint="In force from then on.")]
+    stated_by: Annotated[str, "Who said it.", As(label="Who said it")] = ""
 
     @classmethod
     def from_document(cls, reader: Reader) -> LeadTerm:

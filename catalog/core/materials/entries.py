@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated
 
+from catalog.core.ground.declared import As
 from catalog.core.materials.specs import Material, Supplier
 
 
@@ -15,11 +16,11 @@ class MaterialEntry(Material):
     active: Annotated[bool, "Offered where a material is chosen; true when not said."] = field(
         default=True, kw_only=True
     )
-    note: Annotated[str, "A note for the office."] = field(default="", kw_only=True)
+    note: Annotated[str, "A note for the office.", As(rows=3)] = field(default="", kw_only=True)
 
 
 @dataclass(frozen=True)
 class SupplierEntry(Supplier):
     """Who sells."""
 
-    note: Annotated[str, "A note for the office."] = ""
+    note: Annotated[str, "A note for the office.", As(rows=3)] = ""

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Annotated, Any, Literal, get_args
 
 from catalog.core.ground.declared import (
+    As,
     Declared,
     Items,
     Kind,
@@ -114,12 +115,12 @@ class ProfileCard:
     document_name = "profile"
 
     shape: Annotated[str, Text(200), "The name of its section. Profiles of one shape stand in for each other."] = ""
-    forms: Annotated[tuple[TrimForm, ...], "How it may be had, each named once."] = ()
+    forms: Annotated[tuple[TrimForm, ...], "How it may be had, each named once.", As(label="May be had")] = ()
     grades: Annotated[tuple[Grade, ...], "The finishes it may be had for, each named once."] = ()
-    positions: Annotated[tuple[Position, ...], "Where it is used, each named once. Empty while nobody has said."] = (
-        field(default=(), kw_only=True)
-    )
-    splice: Annotated[str, "How two pieces are joined."] = ""
+    positions: Annotated[
+        tuple[Position, ...], "Where it is used, each named once. Empty while nobody has said.", As(label="Used as")
+    ] = field(default=(), kw_only=True)
+    splice: Annotated[str, "How two pieces are joined.", As(label="Splices", rows=2)] = ""
     section: Annotated[
         tuple[Corner, ...],
         Items(Corners(), MAX_CORNERS),
@@ -131,8 +132,12 @@ class ProfileCard:
         Items(Declared(WidthLimit), MAX_ROWS),
         "The maker's table of limits by width, the narrowest first. A figure of the material itself goes before it.",
     ] = ()
-    limits_source: Annotated[str, "Who states the table; needed where there is one."] = ""
-    limits_sure: Annotated[Sureness | None, "How sure the table is; needed where there is one."] = None
+    limits_source: Annotated[
+        str, "Who states the table; needed where there is one.", As(label="Who states the limits")
+    ] = ""
+    limits_sure: Annotated[
+        Sureness | None, "How sure the table is; needed where there is one.", As(label="How sure they are")
+    ] = None
 
     def __post_init__(self) -> None:
         check(self, SpecError)

@@ -136,10 +136,18 @@ INVENTED_PRICE = "Starter price, invented: enter your own"
 class Price:
     """What one pack costs from a day on, until a later price starts."""
 
-    amount: Annotated[Decimal, Money(), "Price of one pack, in the firm's currency."]
-    starts_on: Annotated[date, "The first day it holds."]
-    source: Annotated[str, "Where it was read: a price list, a written offer."] = ""
-    held_until: Annotated[date | None, "Until when the supplier holds it, where promised."] = None
+    amount: Annotated[Decimal, Money(), "Price of one pack, in the firm's currency.", As(label="Price")]
+    starts_on: Annotated[
+        date,
+        "The first day it holds.",
+        As(label="In force from", hint="Until a later price starts; past quotes keep theirs."),
+    ]
+    source: Annotated[
+        str, "Where it was read: a price list, a written offer.", As(hint="Such as: price list of March.")
+    ] = ""
+    held_until: Annotated[
+        date | None, "Until when the supplier holds it, where promised.", As(hint="The last day, if they said so.")
+    ] = None
 
     def __post_init__(self) -> None:
         if not self.amount.is_finite() or self.amount < 0:
@@ -150,18 +158,26 @@ class Price:
 class Pack:
     """The thing that is bought: a stick, a sheet, a box, a pail."""
 
-    code: Annotated[str, Text(60), "Code of the pack, once in its material."]
-    label: Annotated[str, Text(200), "What the order calls it."]
+    code: Annotated[
+        str,
+        Text(60),
+        "Code of the pack, once in its material.",
+        As(label="Code of the pack", hint="As the list says it."),
+    ]
+    label: Annotated[
+        str, Text(200), "What the order calls it.", As(label="What it is", hint="Such as: 10 ft stick, box of 1,000.")
+    ]
     quantity: Annotated[
         Decimal,
         Number("0.000001"),
         "How many units used are in one pack, in the material's `unit_used`. More than zero, at most 1,000,000.",
+        As(label="Holds"),
     ]
     prices: Annotated[
         tuple[Price, ...], "Prices, each with the day it starts. With none, the price is a gap and never zero."
     ] = ()
-    length_mm: Annotated[float | None, Length(), "Length of a stick or sheet."] = None
-    width_mm: Annotated[float | None, Length(), "Width of a sheet."] = None
+    length_mm: Annotated[float | None, Length(), "Length of a stick or sheet.", As(hint="Of a stick or sheet.")] = None
+    width_mm: Annotated[float | None, Length(), "Width of a sheet.", As(hint="Of a sheet.")] = None
 
     def to_document(self) -> Document:
         document = write_fields(self)
@@ -232,31 +248,41 @@ class Material:
     supplier: the preferred one; packs and lead_terms hold its prices and terms. offers: of others.
     """
 
-    code: Annotated[str, Text(60), "The code everything refers to it by, once in the document."]
+    code: Annotated[
+        str,
+        Text(60),
+        "The code everything refers to it by, once in the document.",
+        As(hint="Short and lasting: it stands in jobs and papers and cannot change later."),
+    ]
     name: Annotated[str, Text(200), "Its name on screens and papers."]
     kind: Annotated[str, Choice(tuple(KINDS)), KIND_WORDS]
     own_kind: Annotated[
         str,
         Text(60),
         "The firm's word for a kind of its own: Adhesive, Door set. Needed where kind is own, and only there.",
-        As(left_out=True),
+        As(label="Its name", hint="Of a kind of your own alone: adhesive, door set.", left_out=True),
     ] = field(default="", kw_only=True)
-    supply: Annotated[Supply, "How it is to be had.", As(absent="stocked")]
-    unit_used: Annotated[str, Choice(tuple(UNITS)), "Unit of takeoff quantities."]
-    unit_bought: Annotated[str, Text(40), "The word for one pack: stick, sheet, box."]
+    supply: Annotated[Supply, "How it is to be had.", As(label="How it is had", absent="stocked")]
+    unit_used: Annotated[str, Choice(tuple(UNITS)), "Unit of takeoff quantities.", As(label="Counted in")]
+    unit_bought: Annotated[str, Text(40), "The word for one pack: stick, sheet, box.", As(label="Bought as")]
     waste: Annotated[
         Decimal | None,
         Number("0", "1.99"),
         'Share added to the net quantity, 0 to 1.99: "0.1" is 10 %; null where nobody has stated it: a gap, not zero.',
+        As(label="Waste, %", hint="Added to what the wall needs."),
     ]
     supplier: Annotated[str | None, "Code of the supplier."] = field(default=None, kw_only=True)
     cushion_workdays: Annotated[
         int | None,
         Whole(0, MAX_OWN_WORKDAYS),
         "Working days between dock and need-by, 0 to 250; null takes the firm's.",
+        As(label="Cushion, working days", hint="Empty: the firm's usual."),
     ] = field(default=None, kw_only=True)
     sign_off_workdays: Annotated[
-        int | None, Whole(0, MAX_OWN_WORKDAYS), "Working days the decision takes, 0 to 250; null takes the firm's."
+        int | None,
+        Whole(0, MAX_OWN_WORKDAYS),
+        "Working days the decision takes, 0 to 250; null takes the firm's.",
+        As(label="Sign-off, working days", hint="Empty: the firm's usual."),
     ] = field(default=None, kw_only=True)
     packs: Annotated[tuple[Pack, ...], "What can be bought."] = ()
     facts: Annotated[
@@ -473,7 +499,12 @@ def _currency(reader: Reader, name: str) -> str:
 class Supplier:
     """Who sells."""
 
-    code: Annotated[str, Text(60), "The code materials refer to it by, once in the document."]
+    code: Annotated[
+        str,
+        Text(60),
+        "The code materials refer to it by, once in the document.",
+        As(hint="Short and lasting: it cannot change later."),
+    ]
     name: Annotated[str, Text(200), "Its name."]
     closures: Annotated[
         tuple[Closure, ...], "Days it does not work, beside Saturdays and Sundays.", As(name="closed")
@@ -482,11 +513,12 @@ class Supplier:
         time | None,
         TimeOfDay(),
         "Hour after which an order counts as the next working day's, such as 14:30; null for none.",
+        As(label="Orders by", hint="Later counts as the next day's. Write it as 14:30."),
     ] = None
-    email: Annotated[str, Email(), "Where orders go."] = ""
-    contact: Annotated[str, Text(200), "Whom to ask for there."] = ""
+    email: Annotated[str, Email(), "Where orders go.", As(label="E-mail")] = ""
+    contact: Annotated[str, Text(200), "Whom to ask for there.", As(hint="Whom to ask for.")] = ""
     phone: Annotated[str, Text(60), "Where to ring it."] = ""
-    account_number: Annotated[str, Text(60), "Under which it knows the firm."] = ""
+    account_number: Annotated[str, Text(60), "Under which it knows the firm.", As(label="Our account number")] = ""
     terms: Annotated[
         OrderTerms | None, "On which terms it takes orders, as it said.", As(name="order_terms", left_out=True)
     ] = None

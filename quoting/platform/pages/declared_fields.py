@@ -30,6 +30,10 @@ def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None)
         among = [(str(value), labels.get(value, str(value))) for value in entry.kind.among]
         nothing = "" if entry.needed or entry.options.absent else "Not said"
         return pick(entry.label, among, entry.options.hint, nothing=nothing)
+    if isinstance(entry.kind, Items) and isinstance(entry.kind.each, Choice):
+        among = [(str(value), (words or {}).get(value, str(value))) for value in entry.kind.each.among]
+        ticks = forms.CheckboxSelectMultiple
+        return forms.MultipleChoiceField(label=entry.label, help_text=entry.options.hint, choices=among, widget=ticks)
     if isinstance(entry.kind, Flag):
         return forms.BooleanField(label=entry.label, help_text=entry.options.hint)
     if isinstance(entry.kind, Day):

@@ -10,7 +10,6 @@ from django.shortcuts import redirect, render
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.declared_fields import form_field, form_of
-from quoting.platform.pages.document_fields import share_text
 from quoting.platform.pages.entry_form import EntryForm
 from quoting.pricing.models import LabourRate, TaxRate
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES, WORKSHEET
@@ -18,13 +17,9 @@ from quoting.pricing.services import taxes
 from quoting.pricing.services.taxes import NewLabourRate, NewTaxRate, Worksheet
 
 TAX_WORDS = {"applies_to": dict(TAXED_PART_CHOICES), "basis": dict(TAX_BASIS_CHOICES)}
-SHARES = ("payroll_tax_rate", "insurance_rate")
 
 
-class TaxRateForm(form_of(NewTaxRate, "name", "rate", "applies_to", "basis", "starts_on", words=TAX_WORDS)):
-    def entries(self) -> dict[str, Any]:
-        document: dict[str, Any] = super().entries()
-        return document | ({"rate": share_text(document["rate"])} if "rate" in document else {})
+TaxRateForm = form_of(NewTaxRate, "name", "rate", "applies_to", "basis", "starts_on", words=TAX_WORDS)
 
 
 class LabourRateForm(form_of(NewLabourRate, "name", "starts_on", "rate")):
@@ -44,7 +39,6 @@ class LabourRateForm(form_of(NewLabourRate, "name", "starts_on", "rate")):
     def entries(self) -> dict[str, Any]:
         document: dict[str, Any] = super().entries()
         sheet = {name: document.pop(name) for name in WORKSHEET if name in document}
-        sheet |= {name: share_text(sheet[name]) for name in SHARES if name in sheet}
         return document | ({"worksheet": sheet} if sheet else {})
 
 

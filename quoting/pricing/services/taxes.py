@@ -66,7 +66,7 @@ class NewTaxRate:
     """A rate of the same day is changed."""
 
     name: Annotated[str, Text(60), As(label="Tax", hint="As papers call it.")]
-    rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Rate, %")]
+    rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Rate, %", in_percent=True)]
     starts_on: Annotated[date, As(label="In force from")]
     applies_to: Annotated[str, Choice(TAXED_PARTS), As(label="Charged on", absent="price")] = "price"
     basis: Annotated[str, Choice(TAX_BASES), As(label="Rounding", absent="document")] = "document"
@@ -77,8 +77,8 @@ class Worksheet:
     """What an hour costs is worked out of these."""
 
     wage: Annotated[Decimal, UpToTheMost(), As(label="Wage an hour")]
-    payroll_tax_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Taxes on wages, %")]
-    insurance_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Insurance on wages, %")]
+    payroll_tax_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Taxes on wages, %", in_percent=True)]
+    insurance_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Insurance on wages, %", in_percent=True)]
     health_per_year: Annotated[Decimal, UpToTheMost(), As(label="Health, a year")]
     other_per_year: Annotated[Decimal, UpToTheMost(), As(label="Other, a year")]
     paid_hours: Annotated[Decimal, SixPlaces("0", str(MAX_HOURS)), As(label="Hours paid, a year")]
