@@ -1,6 +1,6 @@
 """The rows of the catalog's grid: what the filters take of it, and the cells that were typed in."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,6 @@ from django.http import QueryDict
 
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
-from catalog.core.ground.units import System
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import KINDS, PROPERTIES, Material
 from catalog.models import Material as MaterialRow
@@ -33,10 +32,14 @@ LACKS = {
     "price": ("without a price", "need a price"),
     "limit": ("without a limit", "need a limit"),
     "starter_price": ("at a starter price", "have a starter price"),
-    "starter": ("with starter limits", ""),
+    "starter": ("with starter limits", "are starter figures"),
 }
-# With these every pack has a row of its own.
-OF_PACKS = ("price", "starter_price")
+OF_ONE = {"need": "needs", "have": "has", "are": "is"}
+WORDS = (
+    ("lacks", "Show materials", {"": "of any state"} | {name: shown for name, (shown, _) in LACKS.items()}),
+    ("kind", "of", {"": "every kind"} | {kind: label.lower() for kind, label in KINDS.items()}),
+    ("aside", "", {"": "on offer", "yes": "and those set aside"}),
+)
 
 
 class CellForm(EntryForm):
@@ -48,12 +51,13 @@ class CellForm(EntryForm):
     limit = text("Least radius", longest=40)
     source = text("Source")
 
-    def __init__(self, data: QueryDict, key: str, stored: Stored) -> None:
+    def __init__(self, data: QueryDict, key: str, values: Mapping[str, str]) -> None:
         seen = data.get(f"{key}-{VERSION}", "")
-        typed = {name: data[f"{key}-{name}"] for name in stored.values if f"{key}-{name}" in data}
-        cells = {name: stored.values[name] for name, value in typed.items() if not was_seen(name, value, seen)}
-        super().__init__(data, stored=Stored(cells), prefix=key)
-        for name in self.base_fields.keys() - cells.keys():
+        sent = {name: data[f"{key}-{name}"] for name in values if f"{key}-{name}" in data}
+        # A cell that was typed in has not the mark it was sent with.
+        typed = {name: values[name] for name, value in sent.items() if Stored({name: value}).changed_since(seen)}
+        super().__init__(data, stored=Stored(typed), prefix=key)
+        for name in self.base_fields.keys() - typed.keys():
             del self.fields[name]
 
     def cells(self) -> dict[str, str]:
@@ -75,10 +79,9 @@ class Line:
     """A row of the grid as the page shows it. form: of what was typed, None where nothing was."""
 
     key: str
-    row_id: int
+    about: Mapping[str, Any]
     row: GridRow
     values: Mapping[str, str]
-    aside: bool
     planned: int | None
     form: CellForm | None = None
 
@@ -106,61 +109,32 @@ class Line:
     def _cell(self, name: str, label: str) -> Cell | None:
         if name not in self.values:
             return None
-        form, typed = self.form, self.form is not None and name in self.form.fields
-        shown = (
-            form.data.get(f"{self.key}-{name}", self.values[name]) if form is not None and typed else self.values[name]
-        )
-        return Cell(name, label, shown, typed, list(form.errors.get(name, ())) if form is not None else [])
-
-
-@dataclass
-class Filters:
-    """What the sentence above the grid says."""
-
-    lacks: str = ""
-    kind: str = ""
-    supplier: str = ""
-    aside: str = ""
-    q: str = ""
-    page: int = 1
-
-    @classmethod
-    def of(cls, query: QueryDict) -> "Filters":
-        def among(name: str, known: Iterable[str]) -> str:
-            return query.get(name, "") if query.get(name, "") in known else ""
-
-        page = query.get("page", "")
-        return cls(
-            among("lacks", LACKS),
-            among("kind", KINDS),
-            query.get("supplier", "")[:60],
-            among("aside", ("yes",)),
-            query.get("q", "")[:100],
-            int(page) if page.isascii() and page.isdigit() and len(page) < 5 and int(page) else 1,
-        )
-
-    def takes(self, material: Material, about: Mapping[str, Any], lacks: set[str], names: Mapping[str, str]) -> bool:
-        words = f"{material.code} {material.name} {about['note']} {names.get(material.supplier or '', '')}".lower()
-        return (
-            (not self.lacks or self.lacks in lacks)
-            and self.kind in ("", material.kind)
-            and self.supplier in ("", material.supplier)
-            and (about["active"] or bool(self.aside))
-            and all(word in words for word in self.q.lower().split())
-        )
-
-    @property
-    def every_pack(self) -> bool:
-        return bool(self.kind or self.q or self.lacks in OF_PACKS)
+        if self.form is None or name not in self.form.fields:
+            return Cell(name, label, self.values[name], False, [])
+        shown = self.form.data.get(f"{self.key}-{name}", self.values[name])
+        return Cell(name, label, shown, True, list(self.form.errors.get(name, ())))
 
 
 @dataclass
 class Grid:
     """The rows the filters take, of the catalog as it stands. posted: ids of materials shown whatever they are."""
 
-    filters: Filters
+    query: QueryDict
     posted: frozenset[int] = frozenset()
     today: date = field(default_factory=lambda: day_at_the_firm(clock.now()))
+
+    @cached_property
+    def filters(self) -> dict[str, str]:
+        """What the sentence above says: lacks, kind, supplier, aside; q: words that are sought."""
+        known = {name: among for name, _, among in WORDS} | {"supplier": self.names}
+        chosen = {name: self.query.get(name, "") for name in known}
+        chosen = {name: value if value in known[name] else "" for name, value in chosen.items()}
+        return chosen | {"q": self.query.get("q", "")[:100]}
+
+    @property
+    def page(self) -> int:
+        page = self.query.get("page", "")
+        return int(page) if page.isascii() and page.isdigit() and len(page) < 5 and int(page) else 1
 
     @cached_property
     def book(self) -> Catalog:
@@ -182,65 +156,66 @@ class Grid:
     def names(self) -> dict[str, str]:
         return {code: supplier.name for code, supplier in self.book.suppliers.items()}
 
+    @property
+    def every_pack(self) -> bool:
+        """Whether every size of a material has a row of its own."""
+        return bool(self.filters["kind"] or self.filters["q"] or "price" in self.filters["lacks"])
+
     @cached_property
     def every_line(self) -> list[Line]:
-        order = {kind: place for place, kind in enumerate(KINDS)}
-        filters, stored = self.filters, self.book.materials.items()
-        taken = [
-            one
-            for code, one in stored
-            if self.about[code]["pk"] in self.posted
-            or filters.takes(one, self.about[code], self.lacks[code], self.names)
-        ]
-        taken.sort(key=lambda one: (order[one.kind], one.own_kind, one.code))
-        starter = filters.lacks == "starter"
-        return [self.line(row) for one in taken for row in rows_of(one, every_pack=filters.every_pack, starter=starter)]
+        order, starter = list(KINDS), self.filters["lacks"] == "starter"
+        taken = sorted(
+            filter(self.takes, self.book.materials.values()),
+            key=lambda one: (order.index(one.kind), one.own_kind, one.code),
+        )
+        return [self.line(row) for one in taken for row in rows_of(one, every_pack=self.every_pack, starter=starter)]
 
     @cached_property
     def lines(self) -> list[Line]:
-        return self.every_line[(self.filters.page - 1) * MOST_ROWS : self.filters.page * MOST_ROWS]
+        return self.every_line[(self.page - 1) * MOST_ROWS : self.page * MOST_ROWS]
+
+    def takes(self, material: Material) -> bool:
+        filters, about = self.filters, self.about[material.code]
+        words = f"{material.code} {material.name} {about['note']} {self.names.get(material.supplier or '', '')}".lower()
+        return about["pk"] in self.posted or (
+            (not filters["lacks"] or filters["lacks"] in self.lacks[material.code])
+            and filters["kind"] in ("", material.kind)
+            and filters["supplier"] in ("", material.supplier)
+            and (about["active"] or bool(filters["aside"]))
+            and all(word in words for word in filters["q"].lower().split())
+        )
 
     def line(self, row: GridRow) -> Line:
-        about, code = self.about[row.material.code], row.pack.code if row.pack else ""
-        pack = self.packs[about["pk"], code] if row.pack else 0
+        about = self.about[row.material.code]
+        pack = self.packs[about["pk"], row.pack.code] if row.pack else 0
         plan, stale = standing_plan(row.material, self.today) if row.is_first else (None, False)
         planned = plan.plan_workdays if plan is not None and not stale else None
-        key = f"{about['pk']}-{pack}" + (f"-{row.limit}" if self.filters.lacks == "starter" and row.is_first else "")
-        return Line(key, about["pk"], row, self.values(row), not about["active"], planned)
+        key = f"{about['pk']}-{pack}" + (f"-{row.limit}" if row.starter and row.is_first else "")
+        return Line(key, about, row, self.values(row), planned)
 
     def values(self, row: GridRow) -> dict[str, str]:
         price, term, limit = row.figures(self.today)
-        values = {"supplier": self.names.get(row.material.supplier or "", "")} if row.is_first else {}
-        if row.pack is not None:
-            values["price"] = _amount(price.amount) if price else ""
+        values = {"price": _amount(price.amount) if price else ""} if row.pack is not None else {}
         if row.is_first:
+            values["supplier"] = self.names.get(row.material.supplier or "", "")
             values["lead"] = lead_text(term) if term else ""
-            if row.limit:
-                values["limit"] = length_entry(limit.number, self.system) if limit else ""
+        if row.is_first and row.limit:
+            values["limit"] = length_entry(limit.number, self.book.firm.display_units) if limit else ""
         return values | {"source": row.source(self.today)}
 
-    @property
-    def system(self) -> System:
-        return self.book.firm.display_units
-
     def counts(self) -> list[tuple[str, str]]:
-        """How many materials on offer lack what, each with the filter that shows them."""
+        """How many materials on offer lack what, and how many limits are starter figures, each with its filter."""
         offered = [code for code, about in self.about.items() if about["active"]]
-        counts = []
-        for lack, (_, words) in LACKS.items():
-            count, of = sum(lack in self.lacks[code] for code in offered), "" if counts else f" of {len(offered)}"
-            if lack == "starter":
-                count, of = sum(len(starter_limits(self.book.materials[code])) for code in offered), ""
-                words = "limits are starter figures" if count > 1 else "limit is a starter figure"
-            elif count == 1:
-                words = words.replace("need ", "needs ").replace("have ", "has ")
-            if count:
-                counts.append((lack, f"{count}{of} {words}"))
-        return counts
+        counts = {lack: sum(lack in self.lacks[code] for code in offered) for lack in LACKS}
+        counts["starter"] = sum(len(starter_limits(self.book.materials[code])) for code in offered)
+        return [(lack, _counted(lack, count, len(offered))) for lack, count in counts.items() if count]
 
 
-def was_seen(name: str, typed: str, seen: str) -> bool:
-    return name not in Stored({name: typed}).changed_since(seen)
+def _counted(lack: str, count: int, of: int) -> str:
+    verb, _, rest = LACKS[lack][1].partition(" ")
+    what = f"limit{'' if count == 1 else 's'}" if lack == "starter" else f"of {of}"
+    rest = "a starter figure" if lack == "starter" and count == 1 else rest
+    return f"{count} {what} {OF_ONE[verb] if count == 1 else verb} {rest}"
 
 
 def _amount(price: Decimal) -> str:

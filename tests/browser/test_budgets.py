@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import pytest
 from django.urls import reverse
 
+from catalog.models import Material, Supplier
 from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
@@ -71,6 +72,8 @@ BUDGETS = (
     Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("catalog", ("office", "estimator", "owner"), 400, (1200, 2400), 0),
     Budget("supplier_list", ("office",), 300, (800, 1200), 0),
+    Budget("material", ("office", "owner"), 300, (1200, 2000), 0, "material"),
+    Budget("supplier", ("office",), 300, (800, 1200), 0, "supplier"),
     Budget("firm", ("office", "owner"), 100, (800, 844), 0),
     Budget("firm_kit", ("office",), 300, (800, 1200), 0),
     Budget("rates", ("estimator", "owner"), 200, (800, 1200), 0),
@@ -124,6 +127,10 @@ def addresses(budget: Budget) -> Iterator[str]:
         yield reverse(budget.page, args=[job.pk])
     elif budget.of == "steps":
         yield from (f"{reverse(budget.page, args=[job.pk])}?step={step}" for step in STEPS)
+    elif budget.of == "material":
+        yield reverse(budget.page, args=[Material.objects.get(code="BASE-514-FLEX").pk])
+    elif budget.of == "supplier":
+        yield reverse(budget.page, args=[Supplier.objects.get(code="HENNOCK").pk])
     elif budget.of == "wall":
         yield reverse(budget.page, args=[job.pk, job.walls.get().key])
     elif budget.of == "item":

@@ -81,7 +81,7 @@ def test_on_a_phone_one_row_of_the_grid_is_open_at_a_time(visit, catalog):
 def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim):
     page = visit(f"/catalog/materials/{trim.pk}/", "owner")
     assert page.get_by_role("heading", level=1).inner_text() == trim.name
-    assert "in force" in page.locator("main").inner_text()
+    assert "in force" in page.locator("main").text_content()
 
 
 @pytest.mark.parametrize(
