@@ -27,6 +27,7 @@ def profile_svg(
     paper_width_mm: float = 90.0,
     max_height_mm: float = 110.0,
     ratios: Sequence[float] = RATIOS,
+    has_bar: bool = True,
 ) -> Picture:
     """The section with its back on the wall, at the largest scale of `ratios` that fits.
 
@@ -43,7 +44,7 @@ def profile_svg(
     desc = ("Drawn as a plain rectangle: its section is not entered. " if is_plain else "") + message
     for ratio in ratios:
         scale = Scale(ratio, system)
-        canvas = _drawn(section, scale, out_mm, low_mm, high_mm)
+        canvas = _drawn(section, scale, out_mm, low_mm, high_mm, has_bar)
         if canvas.width <= paper_width_mm - 2 and canvas.height <= max_height_mm - 4:
             return canvas.finished(title=title, desc=desc, scale=scale, width_mm=paper_width_mm)
     raise DrawingInputError(f"paper: the section does not fit {paper_width_mm:g} by {max_height_mm:g} mm")
@@ -56,6 +57,7 @@ def material_profile_svg(
     paper_width_mm: float = 90.0,
     max_height_mm: float = 110.0,
     ratios: Sequence[float] = RATIOS,
+    has_bar: bool = True,
 ) -> Picture:
     """The section of a trim as its card has it, or the rectangle of its sizes. Raises DrawingInputError."""
     thickness, width = material.fact("thickness_mm"), material.fact("width_mm")
@@ -68,10 +70,13 @@ def material_profile_svg(
         paper_width_mm=paper_width_mm,
         max_height_mm=max_height_mm,
         ratios=ratios,
+        has_bar=has_bar,
     )
 
 
-def _drawn(section: tuple[Corner, ...], scale: Scale, out_mm: float, low_mm: float, high_mm: float) -> Canvas:
+def _drawn(
+    section: tuple[Corner, ...], scale: Scale, out_mm: float, low_mm: float, high_mm: float, has_bar: bool
+) -> Canvas:
     canvas = Canvas()
     low, high, out = -scale.paper(low_mm), -scale.paper(high_mm), scale.paper(out_mm)
     canvas.line((0.0, low + WALL_MM), (0.0, high - WALL_MM), "ink-heavy")
@@ -83,5 +88,6 @@ def _drawn(section: tuple[Corner, ...], scale: Scale, out_mm: float, low_mm: flo
     # Walked from right to left a dimension stands under the line, from the top down to the right of it.
     dimension(canvas, (out, low), (0.0, low), format_length(out_mm, scale.system), -9.0)
     dimension(canvas, (out, high), (out, low), format_length(high_mm - low_mm, scale.system), 7.0)
-    scale_bar(canvas, scale, (canvas.bounds[0] + canvas.bounds[2]) / 2, canvas.bounds[3] + 4.0)
+    if has_bar:
+        scale_bar(canvas, scale, (canvas.bounds[0] + canvas.bounds[2]) / 2, canvas.bounds[3] + 4.0)
     return canvas

@@ -73,6 +73,7 @@ class OrderSheetPaper(FinishedText):
     terms: tuple[str, ...] = ()
     note: str = ""
     asks: tuple[str, ...] = ()
+    to_site: bool = False
     sheet_size: SheetSize = "letter"
     language: str = "en"
 

@@ -34,7 +34,7 @@ ASKS = (
     "The day it will be at our dock.",
 )
 PROFILE_RATIOS = (1, 2)
-PROFILE_WIDTH_MM, PROFILE_HEIGHT_MM = 130.0, 180.0
+PROFILE_WIDTH_MM, PROFILE_HEIGHT_MM = 58.0, 180.0
 
 
 @dataclass(frozen=True)
@@ -71,6 +71,7 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
         dock_by=day_words(min(docks)) if docks else "to be agreed",
         firm=firm_party(firm),
         supplier=supplier_party(supplier),
+        to_site=order.deliver_to == DeliverTo.SITE,
         deliver_to=_delivered_to(order, rows, firm),
         lines=tuple(_line(row, firm, live) for row in rows),
         sums=tuple(_sums(sums_of(order, rows, supplier.terms), firm.currency)),
@@ -83,9 +84,10 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
 
 def _delivered_to(order: Order, rows: Sequence[OrderLine], firm: Firm) -> Party:
     if order.deliver_to == DeliverTo.SITE and rows:
-        return Party("The site", tuple(rows[0].job.site_address.splitlines()))
-    lines = [*firm.address.splitlines(), *firm.contact.splitlines()]
-    return Party("Our dock", tuple(line for line in lines if line.strip()) or ("Ask us for the address.",))
+        where, lines = "The site", [*rows[0].job.site_address.splitlines(), *firm.contact.splitlines()]
+    else:
+        where, lines = "Our dock", [*firm.address.splitlines(), *firm.contact.splitlines()]
+    return Party(where, tuple(line for line in lines if line.strip()) or ("Ask us for the address.",))
 
 
 def _sums(sums: OrderSums, currency: str) -> Iterable[Measure]:
@@ -187,6 +189,7 @@ def _profile(row: OrderLine, system: System) -> Drawing | None:
             paper_width_mm=PROFILE_WIDTH_MM,
             max_height_mm=PROFILE_HEIGHT_MM,
             ratios=PROFILE_RATIOS,
+            has_bar=False,
         )
     except DrawingInputError:
         return None

@@ -16,7 +16,7 @@ from jobs.orders.services.drafting import change_draft
 from jobs.orders.services.sheet_runs import piece_rows
 from jobs.orders.services.sheets import order_sheet
 from quoting.platform.papers.drawings import checked, size_of
-from quoting.platform.papers.typeset import paper_pdf
+from quoting.platform.papers.typeset import paper_html, paper_pdf
 from tests.jobs.orders.test_orders import MOMENT, drafted, job, mill, placed, released  # noqa: F401
 
 pytestmark = pytest.mark.django_db
@@ -44,7 +44,10 @@ def test_it_goes_to_our_dock_unless_the_site_is_chosen(job, mill):  # noqa: F811
     assert sheet_of(order).deliver_to.name == "Our dock"
     assert sheet_of(order).deliver_to.lines[0] == Firm.objects.get().address.splitlines()[0]
     deliver_to(order, "site")
-    assert (sheet_of(order).deliver_to.name, *sheet_of(order).deliver_to.lines) == ("The site", job.site_address)
+    sheet = sheet_of(order)
+    assert (sheet.deliver_to.name, sheet.deliver_to.lines[0], sheet.to_site) == ("The site", job.site_address, True)
+    assert sheet.deliver_to.lines[1:] == tuple(Firm.objects.get().contact.splitlines())
+    assert "On site by" in paper_html(sheet) and "At the dock by" not in paper_html(sheet)
 
 
 def test_the_site_needs_an_address_and_must_be_one(job, mill):  # noqa: F811
@@ -89,7 +92,9 @@ def test_without_a_price_the_total_is_to_be_told(job, mill):  # noqa: F811
 def test_the_profile_is_drawn_in_its_own_size(job, mill):  # noqa: F811
     """The base is 5-1/4 in high, so its section is at least 133 mm high on the paper at 1:1."""
     profile = sheet_of(drafted(job, mill)).lines[0].profile
-    assert profile.scale == "1:1" and size_of(checked(profile.svg))[1] > 133.35
+    width, height = size_of(checked(profile.svg))
+    # Beside the pieces: 58 mm of the sheet's 174.
+    assert (profile.scale, width) == ("1:1", 58) and height > 133.35
     assert "section of " + Material.objects.get(code="BASE-514-FLEX").name in profile.caption
 
 
@@ -133,11 +138,13 @@ def test_where_pieces_go_was_not_stated_the_sheet_counts_them(job, mill):  # noq
     assert not desk.piece_rows and desk.radii[0].radius.startswith("128.48 in")
 
 
-def test_the_sheet_fills_its_pages_and_keeps_each_run_with_its_heading(job, mill):  # noqa: F811
+def test_the_head_says_what_is_agreed_and_the_profile_stands_beside_its_pieces(job, mill):  # noqa: F811
     paper = sheet_of(drafted(job, mill))
     first, second = (page.extract_text() for page in PdfReader(BytesIO(paper_pdf(paper))).pages)
-    assert "Please confirm" in first and "Base, desk side" in first and "1 from the right" in first
-    assert "Base, waiting side" in second and "1 from the left" in second and "Scale 1:1" in second
+    for part in ("Deliver to", "Confirm by", "At the dock by", "Freight", "Total before tax", "Please confirm"):
+        assert part in first
+    for part in ("Base, desk side", "1 from the right", "Base, waiting side", "1 from the left", "Scale 1:1"):
+        assert part in second
 
 
 def test_a_piece_of_two_bends_is_told_from_its_left_end_with_the_length_of_each():
