@@ -10,7 +10,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.ground.refusal import Refused
 from jobs.deliveries.pages.acting import request_key
 from jobs.finish.models import FinishItem, FinishPhoto
 from jobs.finish.services.finish_list import (
@@ -75,7 +74,7 @@ def finish_list(request: HttpRequest, job_id: int) -> HttpResponse:
         entries, photo = form.taken()
         add_item(job, entries, signature, now=now, photo=photo)
 
-    if request.method == "POST" and _saves(request, form, save):
+    if request.method == "POST" and form.saves(save):
         messages.success(request, "On the finish list.")
         return redirect("finish_list", job.pk)
     items = list(items_of(job))
@@ -109,7 +108,7 @@ def finish_item(request: HttpRequest, item_id: int) -> HttpResponse:
         if photo:
             add_photo_of(item, photo, signature, now=now)
 
-    if request.method == "POST" and _saves(request, form, save):
+    if request.method == "POST" and form.saves(save):
         messages.success(request, "Saved.")
         return redirect("finish_list", item.job_id)
     context = {"job": item.job, "item": item, "form": form, "mend": MendForm()}
@@ -136,11 +135,3 @@ def finish_photo(request: HttpRequest, photo_id: int) -> HttpResponse:
 def item_or_404(item_id: int) -> FinishItem:
     rows = FinishItem.objects.select_related("job__client", "wall").prefetch_related("photos")
     return get_object_or_404(rows, pk=item_id)
-
-
-def _saves(request: HttpRequest, form: EntryForm, save: Any) -> bool:
-    try:
-        return form.saves(save)
-    except Refused as refusal:
-        form.add_error(None, str(refusal))
-        return False

@@ -3,24 +3,21 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.declared import read, write
-from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.declared import write
 from catalog.core.ground.refusal import Refused
 from jobs.jobs.services.jobs import job_of
-from quoting.client.api.shapes.agreeing import NewAnswer, NewTakeBack, Questions, QuestionShown
+from quoting.client.api.shapes.agreeing import Questions, QuestionShown
 from quoting.client.models import ClientQuestion
-from quoting.client.services.acceptance_withdrawal import Notice, take_back
+from quoting.client.services.entered import enter_answer, enter_take_back
 from quoting.client.services.questions import close_question, questions_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.declared import shown
 from quoting.platform.api.describing import describe
-from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.firm_day import signature_of
 from quoting.quotes.api.shapes.quote import AnswerShown
-from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
-from quoting.quotes.services.acceptance import answer_revision, check_signed_on
+from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.answers import answer_of
-from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.revisions import revision_of
 
 
@@ -37,11 +34,8 @@ class RevisionAnswer(ApiView):
         status=201,
     )
     def post(self, request: Request, number: str, revision: int) -> Response:
-        sent, row = read(NewAnswer, Reader(document_of(request))), revision_of(number, revision)
-        check_signed_on(row, sent.signed_on, day_at_the_firm(clock.now()))
-        by = request.user.full_name
-        given = Given(AnswerKind(sent.answer), sent.name, sent.options, sent.reason, entered_by_name=by)
-        answer_revision(row, given, now=clock.now(), today=sent.signed_on)
+        row = revision_of(number, revision)
+        enter_answer(row, document_of(request), request.user.full_name, clock.now())
         return answered(request, row, 201)
 
 
@@ -55,10 +49,8 @@ class TakeBackAcceptance(ApiView):
         status=201,
     )
     def post(self, request: Request, number: str, revision: int) -> Response:
-        sent, row, now = read(NewTakeBack, Reader(document_of(request))), revision_of(number, revision), clock.now()
-        by = request.user.full_name
-        notice = Notice(sent.name, sent.given_on, TakeBackWay(sent.way), sent.reason, entered_by_name=by)
-        take_back(row, notice, now=now, today=day_at_the_firm(now))
+        row = revision_of(number, revision)
+        enter_take_back(row, document_of(request), request.user.full_name, clock.now())
         return answered(request, row, 201)
 
 

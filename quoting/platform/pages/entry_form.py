@@ -11,6 +11,7 @@ from django.shortcuts import render
 
 from catalog.core.ground.declared import Text, entries_of
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
+from catalog.core.ground.refusal import Refused
 from quoting.platform.pages.stored_values import Stored, plain
 
 VERSION = "seen_version"
@@ -125,6 +126,9 @@ class EntryForm(StoredForm, forms.Form):
             save()
         except DocumentError as error:
             self.complain(error)
+            return False
+        except Refused as refusal:
+            self.add_error(None, str(refusal))
             return False
         return True
 

@@ -70,12 +70,12 @@ def test_after_the_window_the_page_no_longer_offers_it_and_the_office_may_enter_
     assert (refused.status_code, "that day has passed" in refused.content.decode()) == (422, True)
     client.force_login(make_person("office"))
     url = reverse("revision_take_back", args=[agreed.quote.job_id, agreed.number])
-    typed = {"back_name": "Ada Client", "back_on": "2026-11-29", "back_way": "letter", "back_reason": "none given"}
-    for wrong, message in [({}, "that day has passed"), ({"back_way": "page"}, "How it came is missing"),
-                        ({"back_on": "soon"}, "write a day such as")]:  # fmt: skip
+    typed = {"name": "Ada Client", "given_on": "2026-11-29", "way": "letter", "reason": "none given"}
+    for wrong, message in [({}, "that day has passed"), ({"way": "page"}, "page is not one of those offered"),
+                        ({"given_on": "soon"}, "Notice given on")]:  # fmt: skip
         page = client.post(url, typed | wrong)
         assert (page.status_code, message in page.content.decode()) == (422, True)
-    assert client.post(url, typed | {"back_on": LAST.isoformat()}).status_code == 302
+    assert client.post(url, typed | {"given_on": LAST.isoformat()}).status_code == 302
     assert TakeBack.objects.get().entered_by_name == "the-office"
 
 

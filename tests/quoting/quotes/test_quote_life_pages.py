@@ -76,11 +76,9 @@ def test_a_link_is_shown_once_and_can_be_withdrawn(office, page):
 
 
 def test_what_was_signed_on_paper_is_entered_with_its_day(office, page):
-    early = office.post(
-        f"{page}answer/", {"signed_name": "Ada Client", "signed_on": "2026-11-24", "answer": "accepted"}
-    )
+    early = office.post(f"{page}answer/", {"name": "Ada Client", "signed_on": "2026-11-24", "answer": "accepted"})
     assert early.status_code == 422 and "must be a day from the day it was quoted" in early.content.decode()
-    office.post(f"{page}answer/", {"signed_name": "Ada Client", "signed_on": "2026-11-25", "answer": "accepted"})
+    office.post(f"{page}answer/", {"name": "Ada Client", "signed_on": "2026-11-25", "answer": "accepted"})
     answer = ClientAnswer.objects.get()
     assert (answer.way, answer.entered_by_name, answer.answered_on) == ("paper", "the-office", TODAY)
     assert "Ada Client" in office.get(page).content.decode()

@@ -1,18 +1,18 @@
 """What passes between firm and client: mails, links, answers, and what is taken back."""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from typing import Annotated, Any
 
-from catalog.core.ground.declared import Choice, Items, Of, Text, View
+from catalog.core.ground.declared import Choice, Of, Text, View
 from catalog.core.ground.request_keys import RequestKey
+from quoting.client.services.entered import NewAnswer, NewTakeBack
 from quoting.platform.api.declared import answer_shapes, list_of, request_shapes
 from quoting.platform.api.parts import FLAG, TEXT, WENT_BY, thing
 from quoting.platform.errands.models import ErrandState
 from quoting.platform.mail import MAX_MESSAGE
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.api.shapes.quote import AnswerShown
-from quoting.quotes.models import AnswerKind, TakeBackWay
 
 Schema = dict[str, Any]
 
@@ -47,27 +47,6 @@ class NewMail:
     request_key: RequestKey
     to_address: Annotated[str, Text(400)]
     message: Annotated[str, Text(MAX_MESSAGE)] = ""
-
-
-@dataclass(frozen=True)
-class NewAnswer:
-    """What the client signed on paper. `options`: keys of those ticked."""
-
-    answer: Annotated[str, Choice(tuple(AnswerKind.values))]
-    name: Annotated[str, Text(200)]
-    signed_on: date
-    options: Annotated[tuple[str, ...], Items(Text())] = ()
-    reason: str = ""
-
-
-@dataclass(frozen=True)
-class NewTakeBack:
-    """`given_on`: the day the client gave notice."""
-
-    name: Annotated[str, Text(200)]
-    given_on: date
-    way: Annotated[str, Choice(tuple(way for way in TakeBackWay.values if way != TakeBackWay.PAGE))]
-    reason: str
 
 
 class QuestionShown(View):
