@@ -16,12 +16,10 @@ from catalog.services.firm_on_paper import sheet_size
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
-from quoting.client.pages.sending import revision_link
-from quoting.client.services.mails import request_mail
+from quoting.client.pages.sending import mail_posted, revision_link
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
-from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import addresses_of, message_text
 from quoting.platform.mail_way import mail_stays, on_its_way
@@ -81,18 +79,7 @@ def _check_mail(request: HttpRequest) -> None:
 
 
 def _sent(request: HttpRequest, revision: QuoteRevision) -> str:
-    now = clock.now()
-    mail = request_mail(
-        revision,
-        to_address=request.POST.get("to_address", ""),
-        message=request.POST.get("message", ""),
-        origin=origin_of(request),
-        request_key=request.POST.get("request_key", ""),
-        by_name=request.user.full_name,
-        now=now,
-        today=day_at_the_firm(now),
-        with_paper_to_come=True,
-    )
+    mail = mail_posted(request, revision, with_paper_to_come=True)
     return f"{on_its_way(revision, mail.to_address)} You'll see here when it is opened."
 
 

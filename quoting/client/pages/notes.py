@@ -15,10 +15,10 @@ from quoting.changes.services.change_paper import days_sentence
 from quoting.changes.services.change_papers import change_note_errand
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.changes.services.contracts import contract_of
+from quoting.client.pages.sending import mail_posted
 from quoting.client.services.client_links import live_link
-from quoting.client.services.mails import list_mails, request_mail
+from quoting.client.services.mails import list_mails
 from quoting.platform import clock
-from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.pages.step import step
@@ -58,20 +58,11 @@ def change_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpRespo
 
 
 def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
-    note, now = note_or_404(job_id, number), clock.now()
-    typed = {name: request.POST.get(name, "") for name in ("to_address", "message")}
+    note = note_or_404(job_id, number)
     try:
-        mail = request_mail(
-            note.revision,
-            note=note,
-            **typed,
-            origin=origin_of(request),
-            request_key=request.POST.get("request_key", ""),
-            by_name=request.user.full_name,
-            now=now,
-            today=day_at_the_firm(now),
-        )
+        mail = mail_posted(request, note.revision, note=note)
     except Refused as refusal:
+        typed = {name: request.POST.get(name, "") for name in ("to_address", "message")}
         return _page(request, note, status=422, mail_refusal=str(refusal), **typed)
     messages.success(request, on_its_way(note, mail.to_address))
     return redirect("change_note", job_id, number)
