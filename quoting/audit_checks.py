@@ -108,7 +108,7 @@ def _answer(answer: ClientAnswer) -> Iterator[str]:
     if (revision.state == RevisionState.TAKEN_BACK) != (back is not None):
         yield f"{revision} is {revision.state}, but {'nobody' if back is None else back.typed_name}'s notice is kept."
     if back is not None and not (answer.cancel_until and answer.answered_on <= back.given_on <= answer.cancel_until):
-        yield f"{revision} was taken back on {day_words(back.given_on)}, which is no day of its window."
+        yield f"{revision} was taken back on {day_words(back.given_on)}, which is not a day of its window."
     if revision.state not in (answer.answer, RevisionState.TAKEN_BACK if accepted else answer.answer):
         yield f"{revision} is {revision.state}, but its answer is {answer.answer}."
     paper = getattr(revision, "paper", None)

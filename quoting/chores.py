@@ -41,7 +41,7 @@ def alerts(now: datetime) -> None:
     look_for_alerts(now)
 
 
-@every_minute("the list of the week")
+@every_minute("the weekly list")
 def weekly_lists(now: datetime) -> None:
     ask_for_lists(now)
 

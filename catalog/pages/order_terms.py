@@ -38,7 +38,7 @@ def order_terms_set(request: HttpRequest, supplier_id: int) -> HttpResponse:
     stored = Stored(_entry(row), getattr(row, "order_terms", None), request.path)
     form = OrderTermsForm(request.POST or None, initial=_initial(row), stored=stored)
     if form.saves(lambda: set_order_terms(row.code, form.entries())):
-        messages.success(request, "The order terms are stated.")
+        messages.success(request, "Order terms saved.")
         return redirect("supplier", row.pk)
     back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
     return entry_page(request, form, heading=f"How {row.name} takes orders", button="State them", **back)
@@ -48,7 +48,7 @@ def order_terms_remove(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row = _row(supplier_id)
     if not remove_order_terms(row.code):
         raise Http404("That supplier has stated no order terms.")
-    messages.success(request, "The order terms are taken away; what needs one of them says so.")
+    messages.success(request, "Order terms deleted. Pages that need one will say so.")
     return redirect("supplier", row.pk)
 
 

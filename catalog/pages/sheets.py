@@ -26,7 +26,7 @@ class SheetForm(forms.Form):
         label="CSV file",
         help_text="UTF-8 with commas; the columns of a sheet taken out here, or some of them.",
         error_messages={
-            "required": "Choose the file to bring in.",
+            "required": "Choose the file to import.",
             "empty": "The file is empty; choose one with a row of column names and at least one row.",
         },
     )
@@ -85,8 +85,8 @@ def catalog_csv_apply(request: HttpRequest, name: str = MATERIALS) -> HttpRespon
         f"{len(preview.changed)} changed",
         f"{len(preview.unchanged)} left as they were",
     ]
-    counts += [f"{len(preview.removed)} taken away"] if preview.removed else []
-    messages.success(request, f"Brought in: {', '.join(counts)}.")
+    counts += [f"{len(preview.removed)} deleted"] if preview.removed else []
+    messages.success(request, f"Imported: {', '.join(counts)}.")
     return redirect("catalog" if name == MATERIALS else _address("in", name))
 
 

@@ -100,7 +100,7 @@ def spacing_steps(request: HttpRequest) -> HttpResponse:
         except DocumentError as error:
             others = [sentence("", complaint) for complaint in error.complaints if not rows.takes(complaint)]
         else:
-            messages.success(request, "The spacing table is saved.")
+            messages.success(request, "Spacing table saved.")
             return redirect("spacing_steps")
     context = {"rows": rows, "whole": whole, "others": others, "unit_words": bare_unit_words(about)}
     status = 422 if others or rows.has_errors else whole.status()

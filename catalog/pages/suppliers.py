@@ -63,7 +63,7 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
 def supplier_closure_add(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row, form = _row(supplier_id), ClosureForm(request.POST)
     if form.saves(lambda: add_closure(form.entries(), row.code)):
-        messages.success(request, "The closed days are entered; order dates follow them at once.")
+        messages.success(request, "Closed days saved; order dates follow at once.")
         return redirect("supplier", row.pk)
     return _supplier_page(request, row, form)
 
@@ -72,7 +72,7 @@ def supplier_closure_remove(request: HttpRequest, supplier_id: int, closure_id: 
     row = _row(supplier_id)
     if not remove_closure(closure_id, row.code):
         raise Http404("That supplier has no such closed days.")
-    messages.success(request, "The closed days are taken away.")
+    messages.success(request, "Closed days deleted.")
     return redirect("supplier", row.pk)
 
 

@@ -119,12 +119,12 @@ def _lay_pack(wanted: Wanted, row: Row) -> None:
         if any(cells.values()) or any(price.values()):
             raise WrongCell(row.line, "pack_code", "is empty, and the row says something about a pack")
         if row.line != wanted.line:
-            raise WrongCell(row.line, "code", f"stands on line {wanted.line} already")
+            raise WrongCell(row.line, "code", f"is on line {wanted.line} already")
         return
     packs = wanted.document["packs"]
     place = next((place for place, pack in enumerate(packs) if pack["code"] == code), len(packs))
     if place in wanted.pack_lines:
-        reason = f'"{code[:40]}" stands on line {wanted.pack_lines[place]} already'
+        reason = f'"{code[:40]}" is on line {wanted.pack_lines[place]} already'
         raise WrongCell(row.line, "pack_code", reason)
     wanted.pack_lines[place] = row.line
     if place == len(packs):

@@ -117,13 +117,13 @@ def _check_headings(headings: list[str], columns: Sequence[str], needed: Sequenc
         raise SheetError(1, "the cells are not separated by commas; save the file as comma-separated CSV")
     twice = [name for name, count in Counter(headings).items() if count > 1]
     if twice:
-        raise SheetError(1, f"the heading {_shown(twice[0])} stands twice")
+        raise SheetError(1, f"the heading {_shown(twice[0])} is there twice")
     unknown = [name for name in headings if name not in columns]
     if unknown:
         raise SheetError(1, f"{_shown(unknown[0])} is not a column known here; an export shows them all")
     missing = [name for name in needed if name not in headings]
     if missing:
-        raise SheetError(1, f"the column {missing[0]} is missing; without it no row can be told apart")
+        raise SheetError(1, f"the column {missing[0]} is missing; it names each row")
 
 
 def _shown(text: str) -> str:

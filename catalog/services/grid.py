@@ -32,7 +32,7 @@ LIMITS = {
 ALWAYS_ASKED = ("track", "trim", "board")
 NOBODYS = (INVENTED_PRICE, INVENTED_FIGURE, "")
 NEEDS_SOURCE = "say who gives the new figure, such as: price list of March"
-NOT_EMPTIED = "is not taken back by emptying it: type the new one, which holds from today"
+NOT_EMPTIED = "stays when emptied: type the new one, which holds from today"
 LEAD_RE = re.compile(r"(?P<production>.*?)(?:\+\s*(?P<transit>[0-9]{1,3}))?", re.DOTALL)
 CELL_OF_PATH = (("supplier", "supplier"), ("packs[", "price"), ("lead_terms[", "lead"), ("facts.", "limit"))
 

@@ -32,7 +32,7 @@ def check_references(named: Iterable[MaterialRef]) -> None:
 def _wrong(row: MaterialRef, kinds: dict[str, str]) -> str:
     kind = kinds.get(row.code)
     if kind is None:
-        return f'"{row.code}" is not a material of the catalog; add it there, or give the code of one that is'
+        return f'"{row.code}" is not a material in the catalog; add it there, or give the code of one that is'
     if row.kind and kind != row.kind:
         return f'"{row.code}" is {KINDS[kind].lower()}, and {KINDS[row.kind].lower()} is needed here'
     return ""

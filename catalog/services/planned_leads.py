@@ -1,5 +1,5 @@
 """Days to plan with, suggested from the record and accepted by a person. The record itself is handed in: what came
-of orders is no part of the catalog."""
+of orders is not part of the catalog."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -73,7 +73,7 @@ def read_confidence(reader: Reader) -> Decimal:
 def accept_planned_lead(
     code: str, seen: tuple[int, Decimal], receipts: Iterable[LeadReceipt], *, by: str, on: date
 ) -> tuple[PlannedLead, bool]:
-    """Accept what is suggested, if it still is what was seen. Sent twice it is accepted once.
+    """Accept what is suggested, if it still is what was seen. Safe to repeat.
 
     Returns what stands, and whether it is new.
     """

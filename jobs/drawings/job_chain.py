@@ -91,7 +91,7 @@ def _words_of(station: Station) -> str:
 def _standing(stations: Sequence[Station]) -> int:
     numbers = [index for index, station in enumerate(stations) if station.state in ("current", "stopped")]
     if len(numbers) != 1:
-        raise DrawingInputError(f"stations: a job stands at one of its stations; {len(numbers)} were given")
+        raise DrawingInputError(f"stations: a job is at one of its stations; {len(numbers)} were given")
     return numbers[0]
 
 

@@ -55,7 +55,7 @@ def read_zone(name: str, default: str) -> str:
         ZoneInfo(text)
     except (KeyError, ValueError, OSError) as error:
         raise ImproperlyConfigured(
-            f"{name} is {text!r}, which is no time zone; write one such as America/Toronto."
+            f"{name} is {text!r}, which is not a time zone; write one such as America/Toronto."
         ) from error
     return text
 
@@ -66,7 +66,7 @@ def read_locale(name: str, default: str) -> str:
     try:
         return str(Locale.parse(text.replace("-", "_")))
     except (ValueError, UnknownLocaleError) as error:
-        raise ImproperlyConfigured(f"{name} is {text!r}, which is no locale; write one such as en_US.") from error
+        raise ImproperlyConfigured(f"{name} is {text!r}, which is not a locale; write one such as en_US.") from error
 
 
 def data_dir(default: Path) -> Path:
@@ -123,7 +123,7 @@ def postgresql_database(url: str) -> dict[str, Any]:
     try:
         port = parts.port
     except ValueError as error:
-        raise ImproperlyConfigured("DATABASE_URL has a port that is no number from 0 to 65535.") from error
+        raise ImproperlyConfigured("DATABASE_URL has a port that is not a number from 0 to 65535.") from error
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": unquote(parts.path.strip("/")),

@@ -19,7 +19,7 @@ def addresses_of(text: str) -> list[str]:
         try:
             validate_email(address)
         except ValidationError as error:
-            raise Refused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
+            raise Refused(f"{address[:100]!r} is not a mail address; write one such as name@firm.example.") from error
     return addresses
 
 

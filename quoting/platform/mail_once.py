@@ -39,8 +39,7 @@ NOT_TAKEN = (
 )
 
 IN_DOUBT = (
-    "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it left. It is "
-    "not sent a second time by itself: ask whether it came, and send it anew if it did not."
+    "The service stopped while sending this mail, so it may not have left. Ask whether it came; if not, send it again."
 )
 
 
@@ -102,8 +101,8 @@ class MailOnce:
             raise
         except Exception as error:
             raise ErrandRefused(
-                f"The talk with the mail server broke off ({type(error).__name__}), and nobody here knows whether the "
-                "mail left. Ask whether it came, and send it anew if it did not."
+                f"The mail server broke off ({type(error).__name__}), so the mail may not have left. Ask whether it "
+                "came; if not, send it again."
             ) from error
         failpoints.hit("mail_sent")
         return way if message is not None else ""

@@ -6,8 +6,8 @@ from quoting.platform.models.mail_ways import MailWay
 
 STAYING = {"mail_folder": MailWay.FOLDER, "console": MailWay.LOG}
 STAYS = {
-    MailWay.FOLDER: "Mail is off: it is kept in the mail folder on this machine and reaches nobody.",
-    MailWay.LOG: "Mail is off: it is written to the log and reaches nobody.",
+    MailWay.FOLDER: "Mail is off: it stays in the mail folder of this machine.",
+    MailWay.LOG: "Mail is off: it is written to the log only.",
 }
 
 

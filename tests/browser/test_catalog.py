@@ -127,4 +127,4 @@ def test_a_sheet_brought_in_shows_what_it_would_do(visit, trim, tmp_path):
     look_over(page)
     keep_picture(page, "/catalog/sheet/preview", "office", DESKTOP, False)
     page.get_by_role("button", name="Bring all of it in").click()
-    page.get_by_text("Brought in: 0 added, 1 changed").wait_for()
+    page.get_by_text("Imported: 0 added, 1 changed").wait_for()

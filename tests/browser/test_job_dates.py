@@ -54,8 +54,8 @@ def test_a_wrong_figure_is_told_while_it_is_typed(visit, job):
     page = visit(f"/jobs/{job.pk}/site/days/", "office", PHONE)
     opened(page, "Setting out")
     page.get_by_role("group", name="Setting out").get_by_label("Set working days").fill("501")
-    expect(page.locator("#moves-brief")).to_contain_text("1 entry needs another look")
-    expect(page.locator("#moves")).to_contain_text("Setting out: Set working days: 501 must lie from 0 to 500.")
+    expect(page.locator("#moves-brief")).to_contain_text("1 entry needs fixing")
+    expect(page.locator("#moves")).to_contain_text("Setting out: Set working days: 501 must be from 0 to 500.")
 
 
 def test_enter_in_a_field_saves(visit, job):

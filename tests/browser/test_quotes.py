@@ -70,7 +70,7 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     page = visit(f"/jobs/{job.pk}/price/", "estimator")
     page.get_by_role("link", name="Look and send").click()
     page.get_by_role("button", name="Only the PDF").click()
-    assert "waits for the worker" in page.locator(".paper-progress").inner_text()
+    assert "Making the PDF" in page.locator(".paper-progress").inner_text()
     run_errand(Errand.objects.get(kind=RENDER_QUOTE).pk, "browser test")
     with page.expect_download() as download:
         page.get_by_role("link", name="Download PDF").click()

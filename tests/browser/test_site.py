@@ -23,7 +23,7 @@ def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_j
     page.get_by_text("On paper").click()
     page.get_by_label("Paper", exact=True).select_option("a4")
     page.get_by_role("button", name="Make the site sheet").click()
-    assert "waits for the worker" in page.locator(".paper-progress").inner_text()
+    assert "Making the PDF" in page.locator(".paper-progress").inner_text()
 
 
 def test_a_chain_of_pieces_and_a_sloping_wall_are_shown_whole(visit, stored_job):

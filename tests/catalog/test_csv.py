@@ -134,7 +134,7 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Cata
         (b"code,name\nB,x\0y\n", "line 2: holds a NUL character"),
         (b'code,name\nA,x\nB,"never closed\nC,x\n', "line 3: a quotation mark opened here is never closed"),
         (b'code,name\nB,"x"y\n', "line 2: is not CSV"),
-        (b"code,name,name\nB,x,y\n", 'line 1: the heading "name" stands twice'),
+        (b"code,name,name\nB,x,y\n", 'line 1: the heading "name" is there twice'),
         (b"code,nmae\nB,x\n", 'line 1: "nmae" is not a column known here'),
         (b"name\nB\n", "line 1: the column code is missing"),
         (b"code,name,kind\nB,x\n", "line 2: has 2 cells and the headings are 3"),
@@ -153,21 +153,21 @@ def test_a_damaged_file_is_refused_by_its_line(small_catalog: Catalog, content: 
     [
         ("waste", '"0,05"', "has a comma"),
         ("waste", "NaN", "is not a number"),
-        ("waste", "2", "must lie from 0 to 1.99"),
+        ("waste", "2", "must be from 0 to 1.99"),
         ("waste", "1e308", "is not a number"),
         ("waste", "1_000", "is not a number"),
         ("cushion_workdays", "1.5", "must be a whole number"),
         ("supplier", "NOBODY", "is not the code of a supplier"),
         ("active", "maybe", "must be yes or no"),
         ("pack_quantity", "０", "is not a number"),
-        ("pack_quantity", "0", "must lie from"),
+        ("pack_quantity", "0", "must be from"),
         ("pack_length_mm", "-5", "under zero"),
         ("pack_length_mm", "0", "must be more than zero"),
         ("price", '"12,50"', "has a comma"),
         ("price", "99999999999", "too large"),
         ("price_starts_on", "1/2/2026", "is not a day"),
         ("price_starts_on", "", "needs both an amount and the day"),
-        ("thickness_mm", "9999", "must lie from 1 to 300"),
+        ("thickness_mm", "9999", "must be from 1 to 300"),
         ("thickness_mm", "", "a source is given and no figure"),
         ("thickness_mm_source", "the maker", "write how sure it is"),
         ("thickness_mm_source", "", "not where it comes from"),
@@ -193,10 +193,10 @@ def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Catalog, column:
 
 def test_a_code_given_twice_is_refused(small_catalog: Catalog) -> None:
     assert errors(sheet(HEAD, "N,New,board,sqft,sheet", "N,New,board,sqft,sheet")) == [
-        "line 3, code: stands on line 2 already"
+        "line 3, code: is on line 2 already"
     ]
     assert errors(sheet(PRICES, "BOARD,BOARD-8,1,2026-07-01", "BOARD,BOARD-8,2,2026-07-01")) == [
-        'line 3, pack_code: "BOARD-8" stands on line 2 already'
+        'line 3, pack_code: "BOARD-8" is on line 2 already'
     ]
 
 

@@ -116,8 +116,8 @@ def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_
     ("document", "text"),
     [
         ({}, "plan_workdays: is missing"),
-        ({"plan_workdays": 0}, "plan_workdays: 0 must lie"),
-        ({"plan_workdays": 9, "confidence": "1"}, "confidence: 1 must lie from 0.5 to 0.995"),
+        ({"plan_workdays": 0}, "plan_workdays: 0 must be"),
+        ({"plan_workdays": 9, "confidence": "1"}, "confidence: 1 must be from 0.5 to 0.995"),
         ({"plan_workdays": 9, "by": "me"}, "by: is not a name"),
     ],
 )

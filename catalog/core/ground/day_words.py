@@ -37,7 +37,7 @@ def month_words(day: date) -> str:
 
 
 def with_day_words(sentence: str, *, year: int | None = None) -> str:
-    """A sentence with its days, where they stand as in documents, in words; what is no day stays as it is.
+    """A sentence with its days, where they stand as in documents, in words; what is not a day stays as it is.
 
     year: as for `day_words`; days already in words lose it as well.
 

@@ -140,7 +140,7 @@ def _refuse_unwritable(value: Any, path: str) -> None:
         if "\0" in value:
             raise DocumentError.at(path, "holds the character U+0000")
         if not value.isascii() and any("\ud800" <= letter <= "\udfff" for letter in value):
-            raise DocumentError.at(path, "holds half of a surrogate pair, which is no character")
+            raise DocumentError.at(path, "holds half of a surrogate pair, which is not a character")
     elif isinstance(value, dict):
         for name, inner in value.items():
             _refuse_unwritable(name, path)
@@ -236,7 +236,7 @@ class Reader:
         parts = domain.split(".")
         good = local and "@" not in local and len(parts) > 1 and all(parts) and not any(map(str.isspace, value))
         if value and not good:
-            raise self.error(name, f'"{value}" is no mail address; write one such as name@firm.example')
+            raise self.error(name, f'"{value}" is not a mail address; write one such as name@firm.example')
         return value
 
     def optional_text(self, name: str) -> str | None:
@@ -271,7 +271,7 @@ class Reader:
             return Decimal(default)
         value = self._number(name, self.raw(name))
         if not Decimal(low) <= value <= Decimal(high):
-            raise self.error(name, f"{value} must lie from {low} to {high}")
+            raise self.error(name, f"{value} must be from {low} to {high}")
         return value
 
     def optional_decimal(self, name: str, low: str, high: str) -> Decimal | None:

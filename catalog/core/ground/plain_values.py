@@ -107,7 +107,7 @@ def _reader_of_any(kinds: tuple[Any, ...]) -> Read:
         return _as_it_is
     named = {_fields_of(entry): _reader(entry) for entry in some}
     if len(named) < len(some):
-        raise NotPlain(f"{some} cannot be told apart")
+        raise NotPlain(f"{some} cannot be distinguished")
     return lambda document: None if document is None else named[frozenset(document)](document)
 
 

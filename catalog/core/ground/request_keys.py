@@ -1,4 +1,4 @@
-"""The key something is entered under: sent twice with it, it is stored once."""
+"""The key something is entered under: repeated with it, it is stored once."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from catalog.core.ground.declared.kinds import Text
 from catalog.core.ground.document_reader import DocumentError, Reader
 
 MAX_REQUEST_KEY = 100
-RequestKey = Annotated[str, Text(longest=MAX_REQUEST_KEY), "Your own; sent twice with it, it is stored once."]
+RequestKey = Annotated[str, Text(longest=MAX_REQUEST_KEY), "Your own; repeated with it, it is stored once."]
 
 
 class KeyUsedBefore(DocumentError):

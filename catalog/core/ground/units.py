@@ -398,7 +398,7 @@ def format_both(length_mm: float) -> str:
     """Write a length in both systems, for a message that cannot know in which it was typed.
 
     Args:
-        length_mm: a length in mm, any sign; one that is no number is written as it is, for it is to be told.
+        length_mm: a length in mm, any sign; one that is not a number is written as it is, for it is to be told.
 
     Returns:
         Such as ``50.00 in (1270 mm)``.

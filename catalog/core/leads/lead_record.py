@@ -518,6 +518,6 @@ def _check_whole(days: int, what: str, least: int, most: int) -> None:
 def _check_confidence(confidence: float) -> None:
     if not MIN_CONFIDENCE <= confidence <= MAX_CONFIDENCE:
         raise LeadRecordError(
-            f"The confidence must lie from {MIN_CONFIDENCE} to {MAX_CONFIDENCE}, not {confidence}: 0.90 means that "
+            f"The confidence must be from {MIN_CONFIDENCE} to {MAX_CONFIDENCE}, not {confidence}: 0.90 means that "
             "nine orders in ten come within the plan."
         )

@@ -37,7 +37,7 @@ def student_t_quantile(share: float, degrees: int) -> float:
     """
     _check_degrees(degrees)
     if not 0.0001 <= share <= 0.9999:
-        raise ShareError(f"A share must lie from 0.0001 to 0.9999, not {share}.")
+        raise ShareError(f"A share must be from 0.0001 to 0.9999, not {share}.")
     wanted = abs(2 * share - 1)
     low, high = 0.0, math.pi / 2
     for _ in range(_HALVINGS):

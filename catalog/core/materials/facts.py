@@ -46,8 +46,8 @@ class Fact:
     ]
     sure: Annotated[
         Sureness,
-        "How far to trust it: published = read in the named source; practice = common practice; memory = remembered, "
-        "unverified; maker = the maker's own figure; firm = the firm's own.",
+        "How far to trust it. published = read in the named source; practice = common practice; memory = "
+        "remembered, unverified. maker = the maker's own figure; firm = the firm's own.",
         As(label="How sure"),
     ]
     stated_on: Annotated[date | None, "The day it was written down."] = None

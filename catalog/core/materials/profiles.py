@@ -86,7 +86,7 @@ class WidthLimit:
         for name, (low, high) in bounds.items():
             value = getattr(self, name)
             if value is not None and not (value.is_finite() and Decimal(low) <= value <= Decimal(high)):
-                raise SpecError(f"a limit by width: {name} {value} must lie from {low} to {high} mm")
+                raise SpecError(f"a limit by width: {name} {value} must be from {low} to {high} mm")
 
     def figure(self, name: str) -> Decimal | None:
         """One of its limits by the name of the property it stands for; None when the row does not state it.
@@ -125,7 +125,7 @@ class ProfileCard:
         tuple[Corner, ...],
         Items(Corners(), MAX_CORNERS),
         "The corners of its section in order around: [out from its back, up from its foot]. At least one lies on the "
-        "back, 0 out. Empty where nobody has drawn it.",
+        "back, 0 out. Empty while not drawn.",
     ] = ()
     limits: Annotated[
         tuple[WidthLimit, ...],
@@ -185,7 +185,7 @@ def _check_section(section: tuple[Corner, ...]) -> None:
         if not all(math.isfinite(figure) and 0 <= figure <= MAX_MM for figure in (x, y)):
             raise SpecError(
                 f"section: corner {number} ({format_both(x) if math.isfinite(x) else x}, "
-                f"{format_both(y) if math.isfinite(y) else y}) must lie from 0 to {MAX_MM:g} mm out from the back "
+                f"{format_both(y) if math.isfinite(y) else y}) must be from 0 to {MAX_MM:g} mm out from the back "
                 "and up from the foot"
             )
     if abs(area_of(section)) < 1e-6:

@@ -345,7 +345,7 @@ class Material:
         for entry in self.offers:
             if unknown := set(entry.prices) - packs:
                 raise SpecError(
-                    f"material {self.code}: {entry.supplier} prices {min(unknown)!r}, which is no pack of it"
+                    f"material {self.code}: {entry.supplier} prices {min(unknown)!r}, which is not a pack of it"
                 )
 
     @property
@@ -412,7 +412,7 @@ def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
     if kind not in known.kinds:
         raise SpecError(f"material {code}: a {kind} has no {name}; it belongs to {', '.join(sorted(known.kinds))}")
     if not (value.is_finite() and known.low <= value <= known.high):
-        raise SpecError(f"material {code}: {name} {value} must lie from {known.low} to {known.high} {known.unit}")
+        raise SpecError(f"material {code}: {name} {value} must be from {known.low} to {known.high} {known.unit}")
 
 
 # Roles: what a wall needs that nobody chooses wall by wall. The firm's kit names a material for each.

@@ -527,7 +527,7 @@ def check_standard(name: str, value: Decimal) -> None:
     if known is None:
         raise SpecError(f"{name!r} is not a known standard")
     if not (value.is_finite() and known.low <= value <= known.high):
-        raise SpecError(f"standard {name}: {value} must lie from {known.low} to {known.high} {known.unit}")
+        raise SpecError(f"standard {name}: {value} must be from {known.low} to {known.high} {known.unit}")
 
 
 def starter_standards() -> Standards:

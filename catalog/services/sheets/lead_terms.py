@@ -87,7 +87,7 @@ def _cells(text: Said) -> dict[str, Any]:
 def _read(row: Row, codes: set[str], errors: list[LineError]) -> Said | None:
     code = row.cells["material"]
     if code not in codes:
-        errors.append(LineError(row.line, "material", f'"{code[:40]}" is no material of the catalog'))
+        errors.append(LineError(row.line, "material", f'"{code[:40]}" is not a material in the catalog'))
         return None
     reader = Reader({name: cell for name, cell in row.cells.items() if name != "material" and cell})
     try:

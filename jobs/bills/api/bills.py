@@ -45,8 +45,8 @@ class Bills(ApiView):
 
     @describe(
         "enter_bill",
-        "Enter a bill or a credit. The same `request_key` enters it once. What differs is told with 409; send it again "
-        "with those sentences in `accept`.",
+        "Enter a bill or a credit. The same `request_key` enters it once. Differences come back with 409; send it "
+        "again with those sentences in `accept`.",
         takes="NewBill",
         gives="Bill",
         status=201,
@@ -85,7 +85,7 @@ class EnterDraft(ApiView):
 class VoidBill(ApiView):
     @describe(
         "void_bill",
-        "Void a bill. Once its month is closed another bill takes every line back in the first open month.",
+        "Void a bill. Once its month is closed another bill reverses every line in the first open month.",
         takes="BillVoid",
         gives="Bill",
         guarded="the bill",

@@ -17,7 +17,7 @@ from quoting.platform.api.parts import (
 )
 
 Schema = dict[str, Any]
-KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
+KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; repeated with it, it is stored once."}
 MoneyShown = Annotated[Decimal, Amount()]
 
 
@@ -100,7 +100,7 @@ class BillShown(BillDraftShown):
 
     document_name = "bill"
 
-    version: Annotated[int, "Rises with every change; stands in the ETag."]
+    version: Annotated[int, "Rises with every change; the ETag holds it."]
     state: Annotated[str, Choice(tuple(STATES))]
     kind: Annotated[str, Choice(tuple(BillKind.values))]
     supplier: Annotated[str | None, Of("supplier_id")]

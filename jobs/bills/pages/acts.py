@@ -46,7 +46,7 @@ def bill_void(request: HttpRequest, bill_id: int) -> HttpResponse:
         seen = entries.pop("version", "")
         version = int(seen) if seen.isascii() and seen.isdigit() else NO_VERSION
         void_bill(row, entries, signature_of(request.user, now), seen_version=version, now=now)
-        return f"Voided: {name}. It stays to be seen and counts for nothing."
+        return f"Voided: {name}. It stays visible and counts for nothing."
 
     form = VoidForm(request.POST or None, {"version": str(row.version)})
     to = reverse("bill", args=[row.pk])

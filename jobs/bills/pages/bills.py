@@ -114,7 +114,7 @@ def _entry(request: HttpRequest, draft: Bill | None, initial: dict[str, Any]) ->
             except Refused as refusal:
                 form.told, status = list(refusal.sentences), 409
             else:
-                message = "Entered" if is_new else "Entered before, kept once"
+                message = "Entered" if is_new else "Entered before, so not entered again"
                 messages.success(request, f"{message}: {row.number} of {row.seller}, {amount_words(row.total)}.")
                 return redirect("bill", row.pk)
     context = {

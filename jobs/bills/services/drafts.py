@@ -34,7 +34,7 @@ class _Slip:
 
 
 def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, now: datetime) -> tuple[Bill, bool]:
-    """A draft of request_key and note, with its photo. Sent twice it is one.
+    """A draft of request_key and note, with its photo. Safe to repeat.
 
     Raises DocumentError naming the entry, Refused for a key that has sent something else.
     """
@@ -73,7 +73,7 @@ def add_bill_photo(bill: Bill, data: bytes, signature: Signature, *, now: dateti
 
 
 def _keep(bill: Bill, picture: Picture, by: str, now: datetime) -> BillPhoto:
-    full = f"the bill has {MAX_A_BILL} photos already, which is all that is kept"
+    full = f"the bill has {MAX_A_BILL} photos already, the most it can have"
     about = {"bill": bill, "added_by": by, "added_at": now}
     photo: BillPhoto = keep_picture(bill.photos, picture, most=MAX_A_BILL, full=full, **about)
     return photo

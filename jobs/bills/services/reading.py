@@ -119,7 +119,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
     supplier, shop = result.pop("seller")
     if result["due"] is not None and result["due"] < result["day"]:
         raise reader.error(
-            "due", f"{day_words(result['due'])} lies before {day_words(result['day'])}, the day of the bill"
+            "due", f"{day_words(result['due'])} is before {day_words(result['day'])}, the day of the bill"
         )
     lines = reader.items("lines", lambda each: read_line(each, supplier, result["kind"]), MAX_LINES)
     accept = frozenset(reader.texts("accept"))
@@ -134,7 +134,7 @@ def _seller(reader: Reader, code: str, shop: str) -> tuple[Supplier | None, str]
         raise reader.error("supplier", "must be named, or the shop of a small purchase; one of the two")
     supplier = Supplier.objects.filter(code=code).first() if code else None
     if code and supplier is None:
-        raise reader.error("supplier", f'"{code[:40]}" is no supplier of the catalog; add it there, or name a shop')
+        raise reader.error("supplier", f'"{code[:40]}" is not a supplier in the catalog; add it there, or name a shop')
     return supplier, shop
 
 
@@ -149,7 +149,7 @@ def _number(reader: Reader, number: str) -> str:
 def _order(reader: Reader, number: str) -> Order | None:
     order = Order.objects.filter(number=number, placed_on__isnull=False).first() if number else None
     if number and order is None:
-        raise reader.error("freight_order", f'"{number}" is no placed order; leave it empty for those billed here')
+        raise reader.error("freight_order", f'"{number}" is not a placed order; leave it empty for those billed here')
     return order
 
 

@@ -99,7 +99,7 @@ def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry
         raise reader.error("quantity", "is missing")
     quantity = quantized(Decimal(1) if sent.quantity is None else sent.quantity)
     if not quantity:
-        raise reader.error("quantity", "0 is no quantity; it is more than zero")
+        raise reader.error("quantity", "0 is not a quantity; it is more than zero")
     unit_price, amount = _price(sent, reader, quantity)
     tag = _tag(sent, reader)
     return LineEntry(
@@ -141,7 +141,7 @@ def _order_line(
     rows = OrderLine.objects.select_related(*_WITH_ORDER).filter(order__number=number, order__placed_on__isnull=False)
     line = rows.filter(place=place).first()
     if line is None:
-        raise reader.error("place", f"{place} is no line of a placed order {number[:20]}")
+        raise reader.error("place", f"{place} is not a line of a placed order {number[:20]}")
     if supplier is None or line.order.supplier_id != supplier.code:
         raise reader.error("order", f"{number} went to {line.order.supplier}; a bill matches its own supplier's orders")
     if named is not None and named.pk != line.pk:
@@ -168,7 +168,7 @@ def _of_its_own(sent: NewBillLine, reader: Reader) -> dict[str, Any]:
     key, what = sent.job, sent.what
     job = Job.objects.filter(key=key).first() if key else None
     if key and job is None:
-        raise reader.error("job", f'"{key[:40]}" is no job; choose one, or leave it empty for what is not for a job')
+        raise reader.error("job", f'"{key[:40]}" is not a job; choose one, or leave it empty for what is not for a job')
     if job is None:
         category = reader.choice("category", (Category.OVERHEAD.value,), Category.OVERHEAD.value)
     else:

@@ -27,7 +27,7 @@ class BillVoid(WhyTakenBack):
 def void_bill(
     bill: Bill, document: dict[str, Any], signature: Signature, *, seen_version: int, now: datetime
 ) -> tuple[Bill, bool]:
-    """document: as `BillVoid`. Said twice it is one. Returns the bill, and whether something was done.
+    """document: as `BillVoid`. Safe to repeat. Returns the bill, and whether something was done.
 
     Raises DocumentError, and Refused where somebody changed it since or it takes another back itself.
     """
@@ -40,7 +40,7 @@ def void_bill(
         if bill.version != seen_version:
             raise Refused("Somebody changed this bill since you opened it: open it again.")
         if bill.reverses_id is not None:
-            raise Refused("This takes another bill back; enter that one anew.")
+            raise Refused("This reverses another bill. Enter that bill again instead.")
         posted = bill.posted_month and month_to_post(bill.posted_month)
         if posted == bill.posted_month:
             changes = {"voided_at": now, "voided_by_name": signature.by, "void_reason": reason}

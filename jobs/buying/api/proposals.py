@@ -18,8 +18,8 @@ from quoting.platform.firm_day import moment_at_the_firm
 class Proposals(WorkingView):
     @describe(
         "propose_orders",
-        "What is to be ordered from one supplier, over all jobs, on the fewest orders; none after an order-by day or "
-        "further ahead than the buying window. Signed work goes on no order with other work.",
+        "What to order from one supplier, over all jobs, on the fewest orders. None after an order-by day or further "
+        "ahead than the buying window. Signed work goes on no order with other work.",
         gives="Proposal",
         query=(WORK,),
         works=True,

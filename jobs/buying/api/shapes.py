@@ -76,7 +76,7 @@ class ProposedOrder(View):
     items: Annotated[tuple[OrderItem, ...], Of(lambda order, read: _items(read, order.items))]
     signed: bool
     sums: Annotated[Sums, Of("bundle"), As(spread=True)]
-    ready: Annotated[Sums | None, "Of the items that nothing stands in the way of; null where there is none."]
+    ready: Annotated[Sums | None, "Of the items that can be ordered; null while there is none."]
 
 
 class Proposal(View):

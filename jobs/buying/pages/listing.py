@@ -99,5 +99,5 @@ def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:
 def _chosen(text: str) -> tuple[int, str]:
     job_id, _, material = text.partition("/")
     if not (job_id.isascii() and job_id.isdigit() and len(job_id) <= 9 and material) or "\0" in material:
-        raise Refused(f"{text[:60]!r} is no item of a job; choose from the list.")
+        raise Refused(f"{text[:60]!r} is not an item of a job; choose from the list.")
     return int(job_id), material

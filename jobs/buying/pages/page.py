@@ -139,7 +139,7 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
     def act() -> str:
         if "take_off" in posted:
             take_off_line(row, _place(posted["take_off"]), seen_version=version_seen(request))
-            return "Taken off the order."
+            return "Removed from the order."
         if "renew" in posted:
             moment = moment_at_the_firm(clock.now())
             bring_up_to_date(row, seen_version=version_seen(request), moment=moment)
@@ -147,7 +147,7 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
         if "put_to" in posted:
             supplier = Supplier.objects.filter(code=posted.get("supplier", "")).first()
             if supplier is None:
-                raise Refused("Choose whom to put it to.")
+                raise Refused("Choose the supplier.")
             put_to(row, supplier, seen_version=version_seen(request), moment=moment_at_the_firm(clock.now()))
             return f"The order goes to {supplier}, at their prices."
         if "more" in posted:
@@ -155,7 +155,7 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             more = more_typed(posted.get(f"extra-{place}", ""), posted.get(f"reason-{place}", ""))
             moment = moment_at_the_firm(clock.now())
             order_more(row, place, more, seen_version=version_seen(request), moment=moment)
-            return "Saved. The job wants less than is ordered." if more else "Saved. No more is ordered than wanted."
+            return "Saved. The job needs less than is ordered." if more else "Saved. The order now matches the job."
         _change(request, row)
         return "Saved."
 
@@ -174,7 +174,7 @@ def order_drop(request: HttpRequest, order_id: int) -> HttpResponse:
         messages.error(request, str(refusal))
         return redirect("order", row.pk)
     stored = Deleted.objects.filter(kind=DeletedKind.ORDER, key=row.number, deleted_at=now).first()
-    say_deleted(request, f"{row} is deleted; its items may be put on another order.", stored)
+    say_deleted(request, f"{row} is deleted; its items are free for another order.", stored)
     return redirect("on_the_way")
 
 

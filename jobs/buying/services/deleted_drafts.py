@@ -14,13 +14,13 @@ def put_draft_back(row: Deleted, deletion: Deletion) -> None:
     """Its lines as their items stand now."""
     order = Order.objects.select_for_update().filter(number=row.key).first()
     if order is None or order.state != OrderState.CALLED_OFF or order.placed_at is not None:
-        raise Refused(f"{row} is no draft that was thrown away.")
+        raise Refused(f"{row} is not a deleted draft.")
     cleared = {"called_off_at": None, "called_off_by_name": "", "called_off_reason": ""}
     save_if_changed(order, {"state": OrderState.DRAFT, "version": order.version + 1, **cleared})
     try:
         bring_up_to_date(order, seen_version=order.version, moment=moment_at_the_firm(deletion.now))
     except Refused as refusal:
         raise Refused(
-            f"{row} cannot be put back: an item of it stands on another order now, or has left the takeoff. "
-            "Order what is left anew."
+            f"{row} cannot be restored: one of its items is on another order, or is no longer needed. "
+            "Order what is left."
         ) from refusal

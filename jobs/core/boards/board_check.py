@@ -377,7 +377,7 @@ def _check_joints(wall: _Rolled, layer: LayerPlan, studs: Sequence[float], clear
     for course, at, _ in met:
         words = f"layer {layer.number}, course {course}: the joint at {at:.2f} mm"
         if not any(wall.apart(at, place) <= SAME_MM for place in places):
-            yield Fault("off_stud", f"{words} stands on no stud")
+            yield Fault("off_stud", f"{words} is not on a stud")
         bottom = min(c.foot_mm for c in layer.courses if c.number == course)
         top = max(p.head_mm for p in layer.pieces if p.course == course)
         for name, low, high, sill, head in wall.openings:

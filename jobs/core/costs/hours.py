@@ -180,7 +180,7 @@ def read_hours(text: str) -> int:
     typed = text.strip().removesuffix("h").strip()
     match = HOURS_RE.fullmatch(typed)
     if match is None:
-        raise EntryError("hours", f'"{text[:20]}" is no stretch of time; write it as 7.75 or 7:45')
+        raise EntryError("hours", f'"{text[:20]}" is not a stretch of time; write it as 7.75 or 7:45')
     whole, decimals, clock = match.groups()
     share = Fraction(f"0.{decimals}") if decimals else Fraction(int(clock or 0), 60)
     minutes = int((int(whole or 0) + share) * 60 + Fraction(1, 2))

@@ -304,7 +304,7 @@ def add_sheet_end_studs(framing: Framing, joints_mm: Iterable[float], face: Face
         if not (-TOLERANCE_MM <= joint_mm <= length_mm + TOLERANCE_MM):
             raise ValueError(
                 f"a sheet ends {format_both(joint_mm)} along a wall {format_both(length_mm)} long: "
-                "a joint must lie from 0 to the wall's length"
+                "a joint must be from 0 to the wall's length"
             )
         if not places or joint_mm - places[-1] > TOLERANCE_MM:
             places.append(min(max(joint_mm, 0.0), length_mm))

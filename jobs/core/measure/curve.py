@@ -216,7 +216,7 @@ class Curve:
 
     @cached_property
     def least_height_mm(self) -> float:
-        """The least height of the ceiling over the wall; what was measured beyond its end is no part of it."""
+        """The least height of the ceiling over the wall; what was measured beyond its end is not part of it."""
         return self.heights.least_between(0.0, self.centre_length_mm)
 
     @cached_property
@@ -656,8 +656,8 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     if opening.arch_rise_mm is not None and piece.is_arc:
         raise SurveyError(
             f"{where}.arch_rise",
-            f"an arched head is worked out in a straight piece of wall; {opening.name} stands in piece "
-            f"{piece.index + 1}, an arc: move it to a straight piece, or leave the rise out",
+            f"an arched head needs a straight piece of wall, and {opening.name} is in piece {piece.index + 1}, an "
+            "arc: move it, or leave the rise out",
         )
     lowest = survey.heights.least_between(*laid.span_mm)
     if opening.head_mm > lowest + TOLERANCE_MM:

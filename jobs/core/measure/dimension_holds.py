@@ -181,12 +181,12 @@ def holds_on_release(
         key = f"{line}/release/{dimension}"
         text = (words or {}).get(dimension, dimension)
         if mark is None:
-            message = f"Nobody has said how {text} is known; mark it measured or confirmed before this is ordered."
+            message = f"{text[:1].upper()}{text[1:]} is not measured or confirmed. Mark it before this is ordered."
             holds.append(Finding(key, "gap", message, _SOURCE))
         elif mark.how in UNREAD:
             message = (
-                f"{text[:1].upper()}{text[1:]} is only {mark.words} ({mark.by}, {day_words(mark.on)}) and this is made "
-                "to it: measure or confirm it before it is ordered, or a named person releases it with a reason."
+                f"{text[:1].upper()}{text[1:]} is only {mark.words} ({mark.by}, {day_words(mark.on)}). This is made to "
+                "it: confirm it before the order, or release it with a reason."
             )
             holds.append(Finding(key, "decide", message, _SOURCE))
         elif is_open(mark.brought_in):

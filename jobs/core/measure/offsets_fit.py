@@ -204,8 +204,8 @@ def check_offsets(offsets: Sequence[Offset], tolerance_mm: float) -> None:
         if abs(after.offset_mm - before.offset_mm) > _STEEPEST_SLOPE * (after.along_mm - before.along_mm):
             raise SurveyError(
                 f"offsets[{index}].offset",
-                f"from {before.offset_mm:g} to {after.offset_mm:g} mm the wall runs all but square to the baseline; "
-                "check the figure, or take that part from a baseline along it",
+                f"from {before.offset_mm:g} to {after.offset_mm:g} mm the wall runs almost square to the baseline; "
+                "check the figure, or use a baseline along that part",
             )
 
 

@@ -48,7 +48,7 @@ from jobs.core.measure.wall_spec import AT_THE_FLOOR, FaceBuild, WallSpec
 
 TAPE_STANDARD = "tape_accuracy_mm"
 Standing = Literal["clear", "inside", "tighter", "no_limit"]
-_SOURCE = "Plane geometry of the tape's accuracy; that the low end of a band is told is our own convention"
+_SOURCE = "Plane geometry of the tape's accuracy; naming the low end of a band is our own convention"
 _MIN_RADIUS_MM = 1e-3
 
 
@@ -294,14 +294,14 @@ def _check_band(arc: ArcBand, check: Bend, system: System) -> CheckBand:
     least = format_length(limit, system)
     passes = check.radius_mm >= limit - TOLERANCE_MM
     texts = {
-        "clear": f"The whole radius band, {words}, keeps the least radius of {least}.",
-        "tighter": f"The whole radius band, {words}, is tighter than the least radius of {least}.",
+        "clear": f"Even the tightest of {words} keeps the least radius of {least}.",
+        "tighter": f"Even the widest of {words} is tighter than the least radius of {least}.",
         "inside": (
             f"Piece {check.piece_index + 1}: the least radius of {least} lies inside the radius band, {words}: it "
             + (
-                "passes at the radius entered and would fail at the low end; measure again before it is relied on."
+                "passes at the radius entered and fails at the low end. Measure again before you rely on it."
                 if passes
-                else "would pass at the high end; measuring again may settle it."
+                else "would pass at the high end. Measure again."
             )
         ),
     }

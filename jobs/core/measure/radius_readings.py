@@ -26,7 +26,7 @@ class RadiusBand:
     """The least, the likeliest and the greatest radius that a measurement allows.
 
     Args:
-        low_mm: > 0. best_mm: from low_mm to high_mm. high_mm: math.inf when a straight wall cannot be told apart.
+        low_mm: > 0. best_mm: from low_mm to high_mm. high_mm: math.inf when a straight wall cannot be distinguished.
 
     Raises:
         SurveyError: the three are not in order or the least is not more than zero.
@@ -397,7 +397,7 @@ class Lean:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.along_mm) and self.along_mm >= 0):
-            raise SurveyError("along", f"a lean stands at zero or more along the arc, not {self.along_mm:g}")
+            raise SurveyError("along", f"a lean is at zero or more along the arc, not {self.along_mm:g}")
         _height("height", self.height_mm)
         if self.height_mm <= 0 or not abs(self.outwards_mm) < self.height_mm:
             raise SurveyError(

@@ -48,7 +48,7 @@ class RoomTie:
 
     document_name = "room"
     document_description = (
-        "Tapes from two fixed points of the building to the start of the wall and to a second point of it, on the "
+        "Tapes from two fixed points of the building to the start of the wall and to a second point of it. On the "
         "convex framing face of its first arc, else the right one."
     )
 
@@ -75,7 +75,7 @@ class RoomTie:
         for name in LENGTHS:
             value, least = getattr(self, name), MIN_APART_MM if name == "apart_mm" else 0.0
             if not (math.isfinite(value) and least <= value <= 1_000_000):
-                message = f"must lie from {format_both(least)} to 1,000 m; {format_both(value)} was given"
+                message = f"must be from {format_both(least)} to 1,000 m; {format_both(value)} was given"
                 raise SurveyError(name.removesuffix("_mm"), message)
         if self.joint is not None and self.joint < 1:
             raise SurveyError("joint", "joints are counted from 1; leave it out for the end of the wall")
@@ -200,7 +200,7 @@ def room_findings(key: str, name: str, place: RoomPlace, system: System) -> tupl
         f"{taped} apart; by its own figures they are {own} apart."
     )
     if place.agrees is None:
-        ask = " Nobody has stated how far the tape may be out: fill in the firm's tape_accuracy_mm."
+        ask = " Enter the firm's tape accuracy."
         return (Finding(f"{key}/room", "caution", message + ask, "Plane geometry"),)
     if not place.agrees:
         return (Finding(f"{key}/room", "caution", f"{message} Tape them again.", "Plane geometry"),)

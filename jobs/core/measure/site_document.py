@@ -125,7 +125,7 @@ def _about_sides(wall: WallSpec) -> Iterable[Told]:
             yield (
                 f"pieces[{reading.piece}].readings[{place}]",
                 "blocks and end gaps are read on a convex face, and this arc is measured on its "
-                f"{line.replace('_', ' ')} line, the concave side; give a chord and a rise",
+                f"{line.replace('_', ' ')} line; give a chord and a rise",
             )
 
 
@@ -137,8 +137,8 @@ def _about_lines(wall: WallSpec) -> Iterable[Told]:
         named = " and ".join(sorted(line.replace("_", " ") for line in lines))
         yield (
             "measured_on",
-            f"offsets are taken to one line of the wall, and these pieces would be on its {named}: say left or right "
-            "framing, left or right finished, or centre",
+            f"offsets follow one line of the wall, these pieces are on its {named}: say left or right framing, left "
+            "or right finished, or centre",
         )
 
 

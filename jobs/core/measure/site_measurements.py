@@ -70,8 +70,8 @@ class ReadingTaken:
 
     document_name = "reading"
     document_description = (
-        "One reading of an arc: a chord and its rise; or, on a convex face, a straightedge on two equal blocks; or the "
-        "gaps at the ends of a straightedge."
+        "One reading of an arc: a chord and its rise. Or, on a convex face, a straightedge on two equal blocks, or "
+        "the gaps at the ends of a straightedge."
     )
 
     piece: Annotated[int, As(aside=True)]
@@ -119,7 +119,7 @@ class ReadingTaken:
             raise SurveyError("way", f"a reading is one of {', '.join(READING_WAYS)}; {self.way!r} was given")
         height_mm = self.at_height_mm
         if height_mm is not None and not (math.isfinite(height_mm) and 0 <= height_mm <= 30_000):
-            raise SurveyError("at_height", f"must lie from the floor to 30 m; {height_mm:g} mm was given")
+            raise SurveyError("at_height", f"must be from the floor to 30 m; {height_mm:g} mm was given")
         if self.accuracy_mm is not None:
             check_tape("accuracy", self.accuracy_mm)
         self.reading(_SOME_ACCURACY_MM)
@@ -304,5 +304,5 @@ def check_tape(field: str, accuracy_mm: float) -> None:
     if not (math.isfinite(accuracy_mm) and FINEST_TAPE_MM <= accuracy_mm <= COARSEST_TAPE_MM):
         raise SurveyError(
             field,
-            f"must lie from {FINEST_TAPE_MM:g} to {COARSEST_TAPE_MM:g} mm, such as 3 mm; {accuracy_mm:g} mm was given",
+            f"must be from {FINEST_TAPE_MM:g} to {COARSEST_TAPE_MM:g} mm, such as 3 mm; {accuracy_mm:g} mm was given",
         )

@@ -323,8 +323,8 @@ class ThreePoints:
 ArcGiven = RadiusAngle | RadiusArcLength | ChordRise | RadiusChord | ArcLengthChord | MatchedCurve | ThreePoints
 GIVEN: tuple[type[ArcGiven], ...] = get_args(ArcGiven)
 WAYS = (
-    "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; chord and rise of an old curve "
-    "with the arc of the new; or points"
+    "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; old chord and rise, new arc; "
+    "or points"
 )
 
 
@@ -474,9 +474,7 @@ class HeightProfile:
         for along_mm, height_mm in self.stations:
             _positive("height", height_mm, "the height")
             if not (math.isfinite(along_mm) and along_mm >= 0):
-                raise SurveyError(
-                    "height", f"a height stands at zero or more along the wall, not {format_both(along_mm)}"
-                )
+                raise SurveyError("height", f"a height is at zero or more along the wall, not {format_both(along_mm)}")
             if height_mm > 30_000:
                 raise SurveyError("height", f"{format_both(height_mm)} is beyond an interior wall (30 m)")
         places = [along for along, _ in self.stations]

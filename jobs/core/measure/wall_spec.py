@@ -111,12 +111,12 @@ class TrimRun:
     face: Annotated[Face, "The face it runs on, seen while walking."]
     position: Annotated[Position, "Where it runs."]
     material: Annotated[str, Text(60), "Code of the profile."]
-    form: Annotated[TrimForm, "How the profile is to be had."] = "stock"
+    form: Annotated[TrimForm, "How the profile comes."] = "stock"
     grade: Annotated[Grade | None, "Paint or stain grade."] = None
     application: Annotated[str, "Where and how it is used, for the maker."] = ""
     foot_mm: Annotated[float | None, Length(), "Underside above the floor; needed for a chair rail."] = None
     returns_mm: Annotated[float, Length(), "Length added for returns into openings and round ends."] = 0.0
-    splices_allowed: Annotated[bool | None, "null where nobody has said."] = None
+    splices_allowed: Annotated[bool | None, "null while not stated."] = None
     template: Annotated[str | None, "Name of the held template, for the form template."] = None
     needs_backing: Annotated[bool, "Backing is let in behind it."] = False
     need_by: Annotated[date | None, "The day it must be on site; null takes it from the activities."] = None
@@ -203,15 +203,15 @@ class WallSpec:
     pieces: Annotated[
         tuple[Piece, ...],
         Items(PIECE, 200),
-        "Straight and arc pieces, from the start of the wall to its end; they may be left out where `offsets` are "
+        "Straight and arc pieces, from the start of the wall to its end. They may be left out where `offsets` are "
         "given to fit them to.",
         As(absent=()),
     ]
     heights: Annotated[
         HeightProfile,
         HeightsOf(),
-        "Clear height: one length for a level ceiling, or heights along the centreline in walking order, straight in "
-        "between; two at one place are a step.",
+        "Clear height: one length for a level ceiling, or heights along the centreline in walking order, straight "
+        "in between. Two at one place are a step.",
         As(name="height"),
     ]
     track: Annotated[str, Text(60), "Code of the track."]
@@ -222,7 +222,7 @@ class WallSpec:
     stud_spacing_mm: Annotated[
         float | None,
         Length(),
-        "Greatest stud spacing wanted along the convex framing face, 25 to 1000 mm; null takes the firm's table.",
+        "Greatest stud spacing allowed along the convex framing face, 25 to 1000 mm; null takes the firm's table.",
     ] = field(default=None, kw_only=True)
     left: Annotated[FaceBuild, "The face on the left while walking."]
     right: Annotated[FaceBuild, "The face on the right while walking."]
@@ -254,7 +254,7 @@ class WallSpec:
         ):
             raise SurveyError(
                 "stud_spacing",
-                f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {format_both(self.stud_spacing_mm)}",
+                f"stud spacing must be from 25 mm to 1000 mm (1 to 39 in), not {format_both(self.stud_spacing_mm)}",
             )
 
     def face(self, face: Face) -> FaceBuild:

@@ -395,7 +395,7 @@ def still_holds(key: AlertKey, items: Mapping[tuple[str, str], Watched]) -> bool
 
 def _days_of(threshold: str) -> int:
     if not threshold.isascii() or not threshold.isdigit():
-        raise AlertError(f"{threshold!r} is no threshold: a number of days in hand, {LATE!r} or {DECIDE!r}.")
+        raise AlertError(f"{threshold!r} is not a threshold: a number of days in hand, {LATE!r} or {DECIDE!r}.")
     return int(threshold)
 
 

@@ -93,7 +93,7 @@ class OrderFacts:
         for name in ("confirmed_on", "last_word_on"):
             day = getattr(self, name)
             if day is not None and day < self.placed_on:
-                raise ValueError(f"order {self.key}: {name} {day} lies before the day it was placed, {self.placed_on}")
+                raise ValueError(f"order {self.key}: {name} {day} is before the day it was placed, {self.placed_on}")
 
     @property
     def last_heard(self) -> date | None:

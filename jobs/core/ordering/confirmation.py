@@ -52,7 +52,7 @@ class ConfirmedLength(Length):
     def read(self, reader: Reader, name: str) -> float:
         length_mm = float(super().read(reader, name))
         if not length_mm > 0:
-            raise reader.error(name, f"{reader.raw(name)} is no length; it is more than zero")
+            raise reader.error(name, f"{reader.raw(name)} is not a length; it is more than zero")
         return round(length_mm, 3)
 
 
@@ -137,7 +137,7 @@ class Confirmed:
 
     def __post_init__(self) -> None:
         if self.quantity is not None and not (self.quantity.is_finite() and self.quantity > 0):
-            reason = f"{self.quantity} is no quantity; leave it out where it is not confirmed"
+            reason = f"{self.quantity} is not a quantity; leave it out where it is not confirmed"
             raise ConfirmationError("quantity", reason)
         if self.amount is not None and not (self.amount.is_finite() and self.amount >= 0):
             raise ConfirmationError("amount", f"what is charged is zero or more, not {self.amount}")

@@ -309,7 +309,7 @@ def _cushion(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
 
 def _float(item: LateItem, late: int) -> Iterable[Remedy]:
     if item.float_workdays is None:
-        gap = "The job is not dated, so nobody knows what can wait."
+        gap = "The job has no dates, so what can wait is not known."
         yield Remedy("resequence", f"{item.what}: let its activity wait.", None, None, None, (gap,))
     elif item.float_workdays > 0:
         waits = min(late, item.float_workdays)
@@ -334,7 +334,7 @@ def _crew(item: LateItem, late: int) -> Iterable[Remedy]:
 def _promise(item: LateItem, late: int, firm: WorkCalendar) -> Remedy:
     moved = max(0, late - max(0, item.float_workdays or 0))
     if item.promised_on is None:
-        message = f"No day is promised: the job ends {_days(moved)} later than planned, and nobody need be told."
+        message = f"No day is promised. The job ends {_days(moved)} later than planned."
     else:
         message = f"Ask the client to take {day_words(firm.forward(item.promised_on, moved))} in the place of "
         message += f"{day_words(item.promised_on)}, {_days(moved)} later."

@@ -261,8 +261,8 @@ def idle_dates(dates: Iterable[ItemDates], taken: Collection[str], book: Catalog
         Finding(
             f"dates/{code}/idle",
             "caution",
-            f"Days are agreed for {book.materials[code].name if code in book.materials else code}, but no wall and no "
-            "item of this job takes it: enter it as an item, or take its days away.",
+            f"Days are agreed for {book.materials[code].name if code in book.materials else code}, but this job "
+            "does not buy it: enter it as an item, or delete its days.",
         )
         for code in idle
     )
@@ -341,11 +341,11 @@ def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, no
     term = term_in_force(material.lead_terms, today)
     supplier = book.suppliers.get(material.supplier) if material.supplier else None
     if want.need_by is None:
-        gap("need-by", "no day to need it by; enter the job's start or agree a day for it.")
+        gap("need-by", "no day on site; enter the job's start or agree a day for it.")
     if supplier is None:
         gap("supplier", "no supplier; enter who sells it.")
     if term is None:
-        gap("lead-term", "no lead term in force; enter what the supplier says, with source and date.")
+        gap("lead-term", "no lead time; enter what the supplier says.")
     planned, finding = _planned(material, term, today)
     findings += [finding] if finding else []
     timed = planned_term(term, planned) if term is not None and planned is not None else term
@@ -402,7 +402,7 @@ def _planned(material: Material, term: LeadTerm | None, today: date) -> tuple[in
         return plan.plan_workdays, Finding(key, "note", message)
     message = (
         f"{material.name}: {accepted} for planning, against another quote or supplier; dated by the {quoted} quoted "
-        f"now until somebody accepts planned days anew."
+        f"now until somebody accepts new planned days."
     )
     return None, Finding(key, "caution", message)
 

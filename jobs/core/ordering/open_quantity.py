@@ -136,9 +136,9 @@ class LeftToOrder:
     def so_far(self) -> str:
         """So much of so much ordered; empty while nothing is."""
         if self.is_whole and self.wanted is None:
-            return "Ordered as a whole: how much the job wants is not known."
+            return "Ordered as a whole: how much the job needs is not known."
         if self.is_whole:
-            return "Ordered as a whole: what is wanted and what was ordered are not counted in the same thing."
+            return "Ordered as a whole: what the job needs and what was ordered are counted in different units."
         if self.wanted is None or not self.carried:
             return ""
         return f"{_number(self.carried)} of {_number(self.wanted)} {self.unit} here or on order."
@@ -151,8 +151,8 @@ class LeftToOrder:
         message = f"{_number(self.carried)} of {_number(self.wanted or Decimal(0))} {self.unit} here or on order, "
         message += f"{_number(self.left)} still to be ordered: "
         if not self.missing.all:
-            return f"{message}the job wants more now than was ordered."
-        return f"{message}{self.missing.words}{', and the job wants more now' if self.left > self.missing.all else ''}."
+            return f"{message}the job needs more now than was ordered."
+        return f"{message}{self.missing.words}{', and the job needs more now' if self.left > self.missing.all else ''}."
 
 
 def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine]) -> LeftToOrder:
@@ -179,7 +179,7 @@ def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine
     True
     """
     if wanted is not None and not (wanted.is_finite() and wanted >= 0):
-        raise LeftToOrderError(f"wanted: what a job wants is zero or more, not {wanted}")
+        raise LeftToOrderError(f"needed: what a job needs is zero or more, not {wanted}")
     every = list(lines)
     alike = [line for line in every if line.unit == unit and wanted is not None]
     carried = sum((line.carries for line in alike), Decimal(0))

@@ -125,7 +125,7 @@ def _says(deviation: Deviation) -> str:
     if deviation.kind != "short":
         return deviation.sentence
     if deviation.usable is None:
-        return "Nobody knows when it would be usable: the supplier's days are not known."
+        return "When it would be usable is not known: enter the supplier's days."
     late = days_in_hand_in_words(-deviation.late_workdays) if deviation.late_workdays else "in time"
     return f"Ordered today it is usable {day_words(deviation.usable)}, {late}."
 

@@ -118,7 +118,7 @@ def bundle(windows: Sequence[OrderWindow], terms: OrderTerms | None, buying: Buy
         if len(windows) <= MAX_ITEMS:
             chosen = _cheapest(windows, terms, buying, len(days)) or chosen
         else:
-            notes.append(f"More than {MAX_ITEMS} items: only the number of orders is kept least, not the freight.")
+            notes.append(f"More than {MAX_ITEMS} items: the number of orders is least, the freight may not be.")
     return BundlePlan(_bundles(windows, chosen, terms, buying), len(windows), tuple(notes))
 
 

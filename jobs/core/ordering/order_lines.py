@@ -135,7 +135,7 @@ class StatedPack:
 
 @dataclass(frozen=True)
 class OrderStatement:
-    """All one line of an order states, kept as JSON; what is missing is no part of that: only what is complete is kept.
+    """All one line of an order states, kept as JSON; what is missing is no part: only what is complete is kept.
 
     Args:
         material: code of the catalog. what: the item as the supplier reads it. quantity: more than zero, None while

@@ -246,9 +246,9 @@ def window_words(until: date, order_by: date | None) -> str:
     Source: own rule.
 
     >>> window_words(date(2026, 12, 3), date(2026, 12, 10))
-    'The client can take the acceptance back until Thu 3 Dec 2026. Order after that: in time until Thu 10 Dec 2026.'
+    'The client can cancel until Thu 3 Dec 2026. Order after that: in time until Thu 10 Dec 2026.'
     """
-    message = f"The client can take the acceptance back until {day_words(until)}."
+    message = f"The client can cancel until {day_words(until)}."
     if order_by is not None and order_by <= until:
         return f"{message} Ordered before that, the firm pays for it if they do; ordered after, it comes late."
     return f"{message} Order after that{f': in time until {day_words(order_by)}' if order_by else ''}."
@@ -263,9 +263,7 @@ def _of_job(job: JobStanding, today: date) -> Sequence[ReleaseHold]:
         return [_hold("quote", "No quote of this job is accepted: have it signed first.", "estimator", True)]
     holds = []
     if job.window_until is not None and today <= job.window_until:
-        message = (
-            f"The client may still take the acceptance back until {day_words(job.window_until)}: wait until after."
-        )
+        message = f"The client can still cancel until {day_words(job.window_until)}: wait until after."
         holds.append(_hold("window", message, "office", True))
     owed = to_cents(job.deposit_due) - to_cents(job.deposit_received)
     if owed > 0:

@@ -211,7 +211,7 @@ def under_new_names(statement: OrderStatement, now: OrderStatement) -> OrderStat
 def _to_inform(fits: Sequence[OrderedFit], radii: Sequence[RadiusMove], quantities_move: bool) -> Iterator[ToInform]:
     for fit in fits:
         if fit.where == "draft":
-            yield ToInform("office", f"Bring the draft {fit.order} up to date.")
+            yield ToInform("office", f"Update the draft {fit.order}.")
         elif fit.fit == "not_known":
             yield ToInform("office", f"Ask the supplier of {fit.order} how far its pieces flex.")
         elif fit.fit != "fits" and fit.where == "on_order":

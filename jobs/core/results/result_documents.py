@@ -55,7 +55,7 @@ class _OneWall(View):
 
 
 class WallTakeoffShown(Quantities, _OneWall):
-    """One wall taken off by itself."""
+    """The takeoff of one wall."""
 
     document_name = "wall_takeoff"
 

@@ -39,7 +39,7 @@ FINEST = 32
 
 
 class BandShown(View):
-    """A radius band: low, best and high, and as people read it; no high where a straight cannot be told apart."""
+    """A radius band: low, best and high, and as people read it; no high where a straight cannot be distinguished."""
 
     low_mm: Annotated[float, Of("band.low_mm")]
     best_mm: Annotated[float | None, Of(lambda of: of.band.best_mm if math.isfinite(of.band.best_mm) else None)]
@@ -72,7 +72,7 @@ class RadiusAtHeightShown(BandShown, _Height):
 
 
 class ArcBandShown(BandShown):
-    """How well the radius is known, on the line measured; high is null when a straight cannot be told apart."""
+    """How well the radius is known, on the line measured; high is null when a straight cannot be distinguished."""
 
     line: Line
     entered_mm: float

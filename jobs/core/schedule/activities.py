@@ -319,9 +319,9 @@ def _own(own: AddedActivity, job: JobSpec, hours: _Hours) -> PlannedActivity:
         if own.not_before is None:
             hours.gap(
                 f"activities/{own.key}/not_before",
-                f'Nobody said when "{own.name}" is expected to be lifted; enter the day, so that it can be dated.',
+                f'Enter the day "{own.name}" is expected to be lifted.',
             )
-        days, why = 0, Explanation("A hold stands until its day", (), ENTERED)
+        days, why = 0, Explanation("A hold lasts until its day", (), ENTERED)
     elif own.crew_hours is not None:
         pace = hours.pace(crew)
         days, why = (pace.workdays(own.crew_hours) if pace else 1), _why_days(own.crew_hours, pace)

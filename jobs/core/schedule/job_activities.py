@@ -54,7 +54,7 @@ class AddedActivity:
     ]
     name: Annotated[str, Text(120), "What it is called."]
     kind: Annotated[
-        AddedKind, "work of the crew, an inspection by others, or a hold, which stands until a named day."
+        AddedKind, "work of the crew, an inspection by others, or a hold, which lasts until a named day."
     ] = "work"
     duration_workdays: Annotated[
         int | None,
@@ -145,7 +145,7 @@ class LinkChange:
         Whole(0, MAX_LAG_ELAPSED_HOURS),
         "Hours by the clock between them, 0 to 8760: curing, drying, warming up.",
     ] = 0
-    left_out: Annotated[bool, "The default link of the pair does not hold, and nothing stands in for it."] = False
+    left_out: Annotated[bool, "The default link of the pair does not hold, and no other does."] = False
     name: Annotated[str, Text(120), "What is waited for."] = ""
 
     def __post_init__(self) -> None:
@@ -185,4 +185,4 @@ def check_spread(shortest: int | None, longest: int | None) -> None:
 
 def _check_whole(field: str, value: int | None, low: int, high: int) -> None:
     if value is not None and (isinstance(value, bool) or not low <= value <= high):
-        raise OwnActivityError(field, f"{value} must lie from {low} to {high}")
+        raise OwnActivityError(field, f"{value} must be from {low} to {high}")

@@ -80,7 +80,7 @@ class ItemDates:
     supplier: Annotated[
         str | None,
         Text(60, empty_is_none=True),
-        "Code of who it is had from for this job; null for the preferred supplier.",
+        "Code of its supplier for this job; null for the preferred.",
         As(left_out=True),
     ] = None
 

@@ -36,8 +36,8 @@ def _refuse_many_fits(reader: Reader) -> None:
     if unfitted > MAX_FITS:
         raise reader.error(
             "walls",
-            f"{unfitted} walls give offsets without pieces; at most {MAX_FITS} are fitted at a time: give the others' "
-            "pieces as well, or bring them in after these",
+            f"{unfitted} walls give offsets without pieces; at most {MAX_FITS} are fitted at a time: give the "
+            "others' pieces, or import them later",
         )
 
 

@@ -34,7 +34,7 @@ class NamedPerson:
     True
     """
 
-    name: Annotated[str, Text(MAX_NAME), "As the firm calls them; whoever logs in by this name finds the job on Today."]
+    name: Annotated[str, Text(MAX_NAME), "As the firm calls them; logged in by this name they find the job on Today."]
     part: Annotated[Part, "lead of the work, or one of its crew."] = "crew"
     first_day: Annotated[date | None, "From this day; null from the first of the job."] = None
     last_day: Annotated[date | None, "To this day; null to the last of the job."] = None

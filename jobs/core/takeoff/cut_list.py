@@ -44,13 +44,13 @@ class OnHand:
     """Sticks or off-cuts of one length, or packs of one kind: of the firm's stock what is set aside for the job."""
 
     material: Annotated[str, Text(60), "Its code."]
-    length_mm: Annotated[float | None, Length(), "Of each stick; null for what is no stick."]
+    length_mm: Annotated[float | None, Length(), "Of each stick; null for a pack."]
     count: Annotated[int, Whole(1, 1000), "How many."]
     pack: Annotated[str, Text(60), "Code of the pack; needed where no length is given.", As(left_out=True)] = ""
     unit_cost: Annotated[
         Decimal | None,
         Money(two_places=True),
-        "What the job is charged for one; null where nobody stated it, and nothing is charged.",
+        "What the job is charged for one; null while not stated: then nothing is charged.",
         As(left_out=True),
     ] = None
 
@@ -283,7 +283,7 @@ def plan_by_kept(wanted: StickList, chosen: KeptStickPlan) -> tuple[CutPlan | No
     stocks = {stock.code: stock for stock in wanted.stocks}
     strange = [stick.stock for stick in chosen.sticks if stick.stock not in stocks]
     if strange:
-        return None, tuple(f"a stick {code} is not to be had" for code in strange)
+        return None, tuple(f"a stick {code} is not available" for code in strange)
     sticks = tuple(
         _stick(stick, stocks[stick.stock], wanted.kerf_mm) for stick in chosen.sticks for _ in range(stick.count)
     )
@@ -332,16 +332,16 @@ def _pieces_wrong(left: Mapping[str, list[float]], cut: Mapping[str, list[float]
         needed, made = sorted(left.get(label, [])), sorted(cut.get(label, []))
         if len(needed) != len(made):
             size = (needed or made)[0]
-            yield f"{label} of {size:.2f} mm is cut {len(made)} times, and {len(needed)} is wanted"
+            yield f"{label} of {size:.2f} mm is cut {len(made)} times, not {len(needed)}"
         elif any(not -SAME_MM / 2 <= has - wants <= SAME_MM for wants, has in zip(needed, made, strict=True)):
-            yield f"{label} is cut at another length than is wanted"
+            yield f"{label} is cut at another length than needed"
 
 
 def _sticks_wrong(plan: CutPlan, stocks: Mapping[str, Stock]) -> Iterable[str]:
     for number, stick in enumerate(plan.sticks, 1):
         stock = stocks.get(stick.stock_code)
         if stock is None or abs(stock.length_mm - stick.length_mm) > SAME_MM:
-            yield f"stick {number}, {stick.stock_code}, is not to be had"
+            yield f"stick {number}, {stick.stock_code}, is not available"
             continue
         need = sum(cut.length_mm for cut in stick.cuts) + plan.kerf_mm * (len(stick.cuts) - 1)
         if need > stock.length_mm + SAME_MM:

@@ -305,8 +305,8 @@ def _add_board_screws(
     split = tracked is not None and tracked.code != field.code
     label = f"Screws, {face} face, layer {number}"
     explanation = Explanation(
-        "on each stud line, board height / screw spacing, rounded up, plus one; "
-        "the shortest screw for the steel that passes the layers and reaches into it",
+        "on each stud line, board height / screw spacing, rounded up, plus one; the shortest screw that goes "
+        "through the layers into the steel",
         (
             ("stud lines", str(lines)),
             ("screw spacing", tally.length(spacing.number)),
@@ -415,8 +415,8 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         return
     bead = tally.material("bead")
     explanation = Explanation(
-        "jambs and level heads of openings + free ends of the wall + outside corners at kinks + the straight of a "
-        "free top; sills are left to their boards",
+        "jambs and level heads of openings + free ends + outside corners at kinks + the straight of a free top; "
+        "none at sills",
         (
             ("jambs and heads", tally.length(opening_mm)),
             ("free ends", tally.length(sum(ends_mm))),
@@ -549,8 +549,8 @@ def _count_water(tally: _Tally, curve: Curve, face: Face) -> None:
         label = f"Water for damp bending, {face} face, layer {number}"
         tally.add(f"layer-{number}/water", label, litres, "l", explanation, None, face)
         sentence = (
-            f"Damp bending of the {face} face, layer {number}: about {litres:.1f} l of water, sprayed on the side in "
-            "tension; the board must be dry within 24 h."
+            f"Damp bending of the {face} face, layer {number}: spray about {litres:.1f} l of water on the side in "
+            "tension. The board must be dry within 24 h."
         )
         key = f"{face}/layer-{number}/damp"
         source = f"{rate.source}; drying: {DRY_WITHIN_SOURCE}"

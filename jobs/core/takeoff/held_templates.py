@@ -50,7 +50,7 @@ class TemplateMove:
         if self.state not in TEMPLATE_STATES:
             raise SurveyError("state", f"a template is one of {', '.join(TEMPLATE_STATES)}; {self.state!r} was given")
         if not self.by.strip():
-            raise SurveyError("by", "say who says what became of the template")
+            raise SurveyError("by", "say who moved the template")
         if self.state != "lost" and not self.kept_at.strip():
             raise SurveyError("kept_at", "say where the template is kept")
 
@@ -84,7 +84,7 @@ class HeldTemplate:
     moves: Annotated[
         tuple[TemplateMove, ...],
         Items(Declared(TemplateMove), MAX_MOVES),
-        "What became of it, oldest first; at least one.",
+        "Its states, oldest first; at least one.",
     ]
 
     @classmethod
@@ -108,7 +108,7 @@ class HeldTemplate:
             raise SurveyError("moves", "say where it is kept: a template has at least one state")
         days = [self.traced_on, *(move.on for move in self.moves)]
         if days != sorted(days):
-            raise SurveyError("moves", "the days must go from the tracing on: none lies before the one ahead of it")
+            raise SurveyError("moves", "the days must go from the tracing on: each on or after the one before")
 
     @property
     def state(self) -> TemplateState:
@@ -235,7 +235,7 @@ def _why_held(wall: WallSpec, run: TrimRun, template: HeldTemplate | None) -> st
     what = f"{run.name} on {wall.name} is made to a template, and"
     if template is not None:
         last = template.moves[-1]
-        return f"{what} {template.name} is lost ({last.by}, {day_words(last.on)}): trace it anew and enter it."
+        return f"{what} {template.name} is lost ({last.by}, {day_words(last.on)}): trace a new one and enter it."
     if (run.template or "").strip():
         return f"{what} {run.template} is not among the job's templates: enter it there, or correct its name."
     return f"{what} no template is held: trace it on the framed wall and enter it among the job's templates."

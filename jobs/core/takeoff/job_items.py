@@ -67,9 +67,8 @@ class JobItem:
     rule: Annotated[
         str,
         Choice(tuple(RULES)),
-        "How much is taken: quantity in all by count, else quantity for each foot or metre of the runs of trim, "
-        "opening, piece of trim, working day of its activity (of the whole work without one), square foot or square "
-        "metre of finished face.",
+        "How much is bought: `quantity` in all by count, else `quantity` for each of these. Foot or metre of trim, "
+        "opening, piece of trim, working day of its activity or of the work, square foot or square metre of face.",
         As(absent="count"),
     ]
     quantity: Annotated[
@@ -189,7 +188,7 @@ def _by_days(item: JobItem, material: Material, days: SiteDays) -> Iterator[Item
     count = days.in_all if item.activity is None else days.of_activity.get(item.activity)
     if count is None:
         what = "the first day on site" if item.activity is None else "an activity this job has"
-        sentence = f"{material.name} goes by working days, and they are not known: enter {what}."
+        sentence = f"{material.name} is counted by working days, which are not known: enter {what}."
         yield Finding(f"{item_key(item)}/days", "gap", sentence)
         return
     yield from _times(item, material, "", Decimal(count), _counted(count, "working day"))

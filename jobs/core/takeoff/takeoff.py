@@ -222,8 +222,8 @@ def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine])
     for override in overrides:
         if override.key not in known:
             sentence = (
-                f"An override of the job names {override.key}, which is no quantity of it: correct its key, "
-                "enter a decision about a check with its wall, or take it back."
+                f"An override of the job names {override.key}, which is not one of its quantities: correct its key "
+                "or remove it. A check is decided with its wall."
             )
             yield Finding(f"job/override/{override.key}", "caution", sentence)
 
@@ -733,7 +733,7 @@ def _stick_plan(material: Material, wanted: StickList, plans: JobPlans, findings
         why = f" ({'; '.join(faults[:3])})" if faults else ": its pieces, its sticks or their prices have changed since"
         sentence = (
             f"{material.name}: the stick plan chosen for the job is out of date{why}. "
-            "The quick plan stands in for it; look for a better plan again."
+            "The quick plan is used instead; look for a better plan again."
         )
         source = "Own rule: a plan is used only for what it was made for"
         findings.append(Finding(f"plans/sticks/{material.code}", "caution", sentence, source))

@@ -326,7 +326,7 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     for override in spec.overrides:
         if override.key not in known and override.key not in settled and not override.key.startswith(settled_under):
             what = key_words(override.key, spec)
-            sentence = f"An override names {what}, which this wall does not have: correct its key, or take it back."
+            sentence = f"An override names {what}, which this wall does not have: correct its key or remove it."
             yield Finding(f"{spec.key}/override/{override.key}", "caution", sentence)
 
 
@@ -525,7 +525,7 @@ def _kept_face(
     if chosen.mark != face_mark(curve, chosen.face, layers, studs, book.standards):
         sentence = (
             f"{about} is out of date: the wall, its studs, its boards or their prices have changed since. "
-            "The quick plan stands in for it; look for a better plan again."
+            "The quick plan is used instead; look for a better plan again."
         )
         findings.append(Finding(f"{spec.key}/{chosen.face}/boards/kept-plan", "caution", sentence, source))
         return None
@@ -534,7 +534,7 @@ def _kept_face(
     plan, faults = face_by_kept(laid, chosen, curve, studs, book.standards) if laid else (None, ())
     if plan is None or faults:
         why = "; ".join(fault.sentence for fault in faults[:3]) or "its joints do not fit the face"
-        sentence = f"{about} does not pass the independent check ({why}). The quick plan stands in for it."
+        sentence = f"{about} does not pass the independent check ({why}). The quick plan is used instead."
         findings.append(Finding(f"{spec.key}/{chosen.face}/boards/kept-plan", "caution", sentence, source))
         return None
     return plan
@@ -621,8 +621,8 @@ def _stud_quantities(spec: WallSpec, framing: Framing, book: Catalog) -> Iterabl
     across = _across_openings(framing)
     system = book.firm.display_units
     why = Explanation(
-        "A stud at each end, each change of piece and each bay; jambs and cripples at openings; a flat stud behind "
-        "each sheet end; each cut short of the clear height; heads and sills of openings laid flat",
+        "A stud at each end, change of piece, bay; jambs, cripples, a flat stud at each sheet end; flat heads and "
+        "sills; all cut short",
         (
             ("Stations before openings", str(framing.base_station_count)),
             *((f"{group.count} x", format_length(group.length_mm, system)) for group in groups),

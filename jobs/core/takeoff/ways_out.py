@@ -60,7 +60,7 @@ def part_of(bend: Bend) -> str:
 def board_ways(wall: WallWorkUp, face: Face, book: Catalog) -> list[tuple[WayOut, frozenset[int]]]:
     """Every way to hang a face that spoils nothing else, nearest first, each with the arcs, by index, it passes on.
 
-    All of one board of the catalog, dry or damp, along or across the sheet, in one layer, two, or as many as there
+    All of one board in the catalog, dry or damp, along or across the sheet, in one layer, two, or as many as there
     are; a thin one never alone, which is common practice, but where it is.
     """
     present = wall.spec.face(face).layers
@@ -152,7 +152,7 @@ def _with_piece(spec: WallSpec, at: int, arc: ArcPiece) -> WallSpec:
 
 
 def _judged(wall: WallWorkUp, changed: WallSpec, book: Catalog, part: str) -> tuple[Bend, ...]:
-    """Every bend of the wall so changed; none where it is no wall, or something but `part` fails that did not."""
+    """Every bend of the wall so changed; none where it is not a wall, or something but `part` fails that did not."""
     materials = book.materials
     try:
         curve = curve_of(survey_of(changed, materials))

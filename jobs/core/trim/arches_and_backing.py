@@ -87,9 +87,9 @@ def arch_works(
         works.append(ArchWork(number, laid.opening.name, head, thick_mm))
         told_length = format_length(head.soffit_mm, system)
         sentence = (
-            f"{laid.opening.name}: the arch is lined with a strip {told_length} long and "
-            f"{format_length(thick_mm, system)} wide, bent to R {format_measure(head.radius_mm, system)}; the strip is "
-            "not in the takeoff: take it from off-cuts, or add it."
+            f"{laid.opening.name}: the arch takes a strip {told_length} by {format_length(thick_mm, system)}, bent "
+            f"to R {format_measure(head.radius_mm, system)}. It is not in the takeoff: cut it from off-cuts, or add "
+            "it."
         )
         findings.append(
             Finding(f"{wall.key}/opening-{number}/soffit", "caution", sentence, "Radius x sweep of the arch")
@@ -208,9 +208,9 @@ def shape_notes(curve: Curve, wall: WallSpec, system: System = "imperial") -> tu
         findings.append(Finding(f"{wall.key}/closed", "note", sentence))
     if wall.is_half_wall:
         sentence = (
-            f"{wall.name} stands free at its top: how it is held against people leaning on it, and whether it is a "
-            "guard, is for local code and licensed practice. Its heights are to the underside of the cap, its studs "
-            "are cut to them, and its top track is fastened to nothing above."
+            f"{wall.name} is free at its top. How it resists people leaning on it, and whether it is a guard, is "
+            "for local code and licensed practice. Its heights are to the underside of the cap, its studs are cut "
+            "to them, and its top track is fastened to nothing above."
         )
         findings.append(Finding(f"{wall.key}/top/free", "caution", sentence))
     return tuple(findings)

@@ -121,8 +121,8 @@ def _bends(
     radius = format_measure(radius_mm, system)
     if limit is None:
         sentence = (
-            f"{name}: {material.name} ({code}) states no least radius bent {how} and none for curving: fill in "
-            f"{fields} before the casing's head can be judged at R {radius}."
+            f"{name}: {material.name} ({code}) states no least radius bent {how} and none for curving. Enter "
+            f"{fields} to judge the casing's head at R {radius}."
         )
         yield Finding(f"{key}/casing-head/bend", "gap", sentence)
     elif radius_mm < limit.number - TOLERANCE_MM:

@@ -1,6 +1,6 @@
 """How a profile may be had for each piece of a wall, and the cheapest way that is allowed.
 
-Profiles of one shape stand in for each other. Each is held against its own limits, in each form its card offers;
+Profiles of one shape can replace each other. Each is held against its own limits, in each form its card offers;
 from the least asked of a maker to the most: stock, bendable, curved by the maker, to a template.
 """
 

@@ -62,7 +62,7 @@ MISSING: Mapping[str, str] = {
     "application": "The application is not said: say on the run where and how the piece is used.",
     "held template": "No template is named: register the one that was traced, or choose another form.",
     "number and lengths of pieces": "The pieces are not known: enter the profile's greatest piece in the catalog.",
-    "splices": "Nobody has said whether splices are allowed: say so on the run.",
+    "splices": "Whether splices are allowed is not stated: state it on the run.",
     "need date": "No day is known by which it must be on site: agree a start of the job, or a day for this run.",
 }
 """What may be missing of an order, by its name in `OrderData.missing`."""

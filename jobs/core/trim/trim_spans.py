@@ -223,15 +223,15 @@ def shape_findings(curve: Curve, run: TrimRun, key: str) -> list[Finding]:
             towards = (joint.kink_rad > 0) == (run.face == "left")
             kink, mitre = format_degrees(abs(joint.kink_rad)), format_degrees(abs(joint.kink_rad) / 2)
             sentence = (
-                f"{run.name}: the wall kinks by {kink} degrees after piece {joint.after_piece + 1}; its pieces "
-                f"end there in a mitre of {mitre} degrees, an {'inside' if towards else 'outside'} corner, "
-                "and their lengths are to the mitre along the back."
+                f"{run.name}: the wall kinks by {kink} degrees after piece {joint.after_piece + 1}. Its pieces end "
+                f"there in a mitre of {mitre} degrees, an {'inside' if towards else 'outside'} corner; their "
+                "lengths are to the mitre along the back."
             )
             spans.append(Finding(f"{key}/kink-{joint.after_piece + 1}", "caution", sentence))
     if run.position in AT_THE_CEILING and run.foot_mm is None and not curve.heights.is_level:
         sentence = (
-            f"{run.name} follows a ceiling that is not level: its length is taken along the slope, without "
-            "the uprights of steps, and on an arc the profile twists. Ask the maker."
+            f"{run.name} follows a ceiling that is not level. Its length is along the slope, without the uprights "
+            "of steps; on an arc the profile twists. Ask the maker."
         )
         spans.append(Finding(f"{key}/slope", "caution", sentence))
     return spans

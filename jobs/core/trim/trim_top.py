@@ -177,7 +177,7 @@ def top_findings(
         return []
     if not wall.is_half_wall:
         sentence = (
-            f"{run.name} lies on top of a half wall, but this wall goes up to a ceiling: set its top free, or move it."
+            f"{run.name} is on top of a half wall, but this wall goes up to a ceiling: set its top free, or move it."
         )
         return [Finding(f"{key}/top", "decide", sentence)]
     width = material.fact("width_mm") if material else None

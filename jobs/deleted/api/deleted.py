@@ -27,7 +27,7 @@ class DeletedParts(ApiView):
 class PutBack(ApiView):
     @describe(
         "put_back",
-        "Put back what was deleted, as it was. Asked twice it is done once.",
+        "Put back what was deleted, as it was. Safe to repeat.",
         gives="DeletedPart",
         stands=True,
     )

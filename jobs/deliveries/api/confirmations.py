@@ -46,7 +46,7 @@ class Confirmations(ApiView):
 class SettleConfirmed(ApiView):
     @describe(
         "settle_confirmed_line",
-        "Stand by your name for it that a line is confirmed otherwise than it was ordered.",
+        "Accept, under your name, that a line is confirmed otherwise than ordered.",
         takes="Reason",
         gives="Confirmations",
     )

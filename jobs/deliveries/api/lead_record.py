@@ -48,7 +48,7 @@ class LeadRecord(ApiView):
     @describe(
         "accept_planned_lead",
         "Plan a material with the days suggested, in your name and from today. The days are those you saw: if the "
-        "record suggests others by now nothing is accepted. Sent twice it is accepted once.",
+        "record suggests others by now nothing is accepted. Safe to repeat.",
         takes="PlanToAccept",
         gives="LeadRecord",
     )
@@ -69,7 +69,7 @@ class LeadRecord(ApiView):
 class ScoreOfSupplier(ApiView):
     @describe(
         "read_supplier_score",
-        "What came of a supplier's orders: receipts, on promise, early and late, damaged and wrong.",
+        "A supplier's record: receipts, on promise, early and late, damaged and wrong.",
         gives="SupplierScore",
     )
     def get(self, request: Request, code: str) -> Response:

@@ -24,7 +24,7 @@ class Promises(ApiView):
 
     @describe(
         "add_promise",
-        "A day the supplier gave for a line. One that moves says why; the day that stands, given again, is no new one.",
+        "A day the supplier gave for a line. One that moves says why; the same day again changes nothing.",
         takes="NewPromise",
         gives="Promises",
     )
@@ -35,9 +35,7 @@ class Promises(ApiView):
 
 
 class EndLine(ApiView):
-    @describe(
-        "end_order_line", "No more of a line is expected. Said twice it is one.", takes="NewEnd", gives="OrderEvents"
-    )
+    @describe("end_order_line", "No more of a line is expected. Safe to repeat.", takes="NewEnd", gives="OrderEvents")
     def post(self, request: Request, number: str, place: int) -> Response:
         order = placed(number)
         end_line(line_at(order, place), document_of(request), signature_of(request.user, clock.now()))

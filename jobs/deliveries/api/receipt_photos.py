@@ -18,14 +18,14 @@ from quoting.platform.firm_day import signature_of
 
 
 class ReceiptPhotos(ApiView):
-    @describe("list_receipt_photos", "Photos of what came of one line at once.", gives="ReceiptPhotos")
+    @describe("list_receipt_photos", "Photos of one receipt of a line.", gives="ReceiptPhotos")
     def get(self, request: Request, receipt_id: int) -> Response:
         row = ReceiptLine.objects.prefetch_related("photos").get(pk=receipt_id)
         return Response(write(row.photos.all(), shapes.ReceiptPhotos))
 
     @describe(
         "add_receipt_photo",
-        "Add a photo of what came of one line. The same picture sent twice is kept once.",
+        "Add a photo to a receipt. Safe to repeat.",
         takes="NewReceiptPhoto",
         gives="ReceiptPhoto",
         status=201,

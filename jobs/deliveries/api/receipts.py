@@ -37,7 +37,7 @@ class Claims(ApiView):
 
 
 class OneReceipt(ApiView):
-    @describe("read_receipt", "What came of one line at once.", gives="Receipt", tagged=True)
+    @describe("read_receipt", "One receipt of a line.", gives="Receipt", tagged=True)
     def get(self, request: Request, receipt_id: int) -> Response:
         return answered(of_receipt(request, receipt(receipt_id)))
 
@@ -58,14 +58,14 @@ class OneReceipt(ApiView):
 
 
 class ClaimReceipt(ApiView):
-    @describe("claim_receipt", "The supplier was told. Said twice it is one.", takes="NewClaim", gives="Receipt")
+    @describe("claim_receipt", "The claim is made. Safe to repeat.", takes="NewClaim", gives="Receipt")
     def post(self, request: Request, receipt_id: int) -> Response:
         claim(receipt(receipt_id), document_of(request), signature_of(request.user, clock.now()))
         return Response(of_receipt(request, receipt(receipt_id)))
 
 
 class SettleReceipt(ApiView):
-    @describe("settle_claim", "What came of a claim.", takes="ClaimOutcome", gives="Receipt")
+    @describe("settle_claim", "The answer to a claim.", takes="ClaimOutcome", gives="Receipt")
     def post(self, request: Request, receipt_id: int) -> Response:
         settle_claim(receipt(receipt_id), document_of(request), signature_of(request.user, clock.now()))
         return Response(of_receipt(request, receipt(receipt_id)))

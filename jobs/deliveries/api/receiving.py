@@ -24,14 +24,14 @@ class Due(ApiView):
 
 
 class OrderDeliveries(ApiView):
-    @describe("list_deliveries", "What came of an order, delivery by delivery.", gives="Deliveries")
+    @describe("list_deliveries", "The deliveries of an order.", gives="Deliveries")
     def get(self, request: Request, number: str) -> Response:
         rows = placed(number).deliveries.prefetch_related("lines__line__job", "lines__photos")
         return Response(shown(request, rows, shapes.Deliveries))
 
     @describe(
         "check_in_delivery",
-        "Check in what came of an order. The same `request_key` keeps it once.",
+        "Check in a delivery. The same `request_key` stores it once.",
         takes="NewDelivery",
         gives="Delivery",
         status=201,

@@ -136,7 +136,7 @@ def receipt_outcome(request: HttpRequest, receipt_id: int) -> HttpResponse:
         return f"{settle_claim(row, entries, signature).get_outcome_display()}: {row.line.what}."
 
     form = OutcomeForm(request.POST or None, initial, stored=Stored(answer, row, request.path))
-    about = {"heading": f"What came of the claim for {row.line.what}", "back_label": str(row.delivery)}
+    about = {"heading": f"Answer to the claim for {row.line.what}", "back_label": str(row.delivery)}
     return form_page(request, form, act, receipt_page(row), **about)
 
 
@@ -159,7 +159,9 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
             del form.fields[name]
         add_piece_fields(form, known, firm_of().display_units, with_run=True)
     says = ["What was checked in before stays in the history."]
-    return form_page(request, form, act, receipt_page(row), heading=f"Correct what came of {row.line.what}", says=says)
+    return form_page(
+        request, form, act, receipt_page(row), heading=f"Correct the receipt of {row.line.what}", says=says
+    )
 
 
 def _seen(typed: str) -> list[Decimal]:

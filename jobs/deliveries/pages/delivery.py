@@ -40,7 +40,7 @@ def delivery(request: HttpRequest, delivery_id: int) -> HttpResponse:
     )
     form = PhotoForm(request, row)
     if request.method == "POST" and form.is_valid() and _added(request, row, form):
-        messages.success(request, "The photo is kept.")
+        messages.success(request, "Photo saved.")
         return redirect("delivery", row.pk)
     moment = moment_at_the_firm(clock.now())
     bad = [receipt for receipt in row.lines.all() if (receipt.damaged or receipt.wrong) and not receipt.outcome]

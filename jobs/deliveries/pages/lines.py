@@ -49,7 +49,7 @@ def line_end(request: HttpRequest, line_id: int) -> HttpResponse:
         return f"No more of {line.what} is expected."
 
     form = EndForm(request.POST or None, {"ended_on": signature.on.isoformat()})
-    says = ["What came stays. What the job still needs of it must be ordered anew."]
+    says = ["What came stays. Order again what the job still needs."]
     return form_page(
         request, form, act, order_page(line.order), heading=f"End {line.what}", says=says, button="End the line"
     )
@@ -62,7 +62,7 @@ def order_call_off(request: HttpRequest, order_id: int) -> HttpResponse:
         call_off(order, entries, signature_of(request.user, now), now=now)
         return f"Called off: nothing more of {order} comes."
 
-    says = ["What came of it stays. What the jobs still need must be ordered anew: look at their order dates."]
+    says = ["What came stays. Order again what the jobs still need."]
     form = CallOffForm(request.POST or None)
     return form_page(
         request, form, act, order_page(order), heading=f"Call {order} off", says=says, button="Call it off"

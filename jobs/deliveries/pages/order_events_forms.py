@@ -13,13 +13,13 @@ class KeyedForm(EntryForm):
 
 class PromiseForm(EntryForm):
     promised_on = day("At the dock on")
-    reason = text("Why it moves", "Needed where another day was promised before.", rows=2)
-    told_by = text("Told by", "Who said so, and how.", longest=200)
-    told_on = day("Told on")
+    reason = text("Why it moves", "If another day was promised before.", rows=2)
+    told_by = text("Who said so", "And how: by phone, by mail.", longest=200)
+    told_on = day("Said on")
 
 
 class ClaimForm(EntryForm):
-    claimed_on = day("Told to the supplier on")
+    claimed_on = day("Claimed on")
 
 
 class LetterForm(KeyedForm):
@@ -29,7 +29,7 @@ class LetterForm(KeyedForm):
 
 
 class OutcomeForm(EntryForm):
-    outcome = pick("What came of it", ClaimOutcome.choices)
+    outcome = pick("Their answer", ClaimOutcome.choices)
     outcome_on = day("On")
     credit = text("Credited", "Money; needed for a credit.", longest=20)
     note = text("Note", rows=2)
@@ -53,7 +53,7 @@ class ReturnForm(KeyedForm):
     quantity = text("How many", longest=20)
     sent_on = day("Sent back on")
     reason = text("Why", rows=2)
-    credit_expected = text("Credit expected", "Empty where it is not known.", longest=20)
+    credit_expected = text("Credit expected", "Blank = not known.", longest=20)
 
 
 class CreditForm(EntryForm):
@@ -62,7 +62,7 @@ class CreditForm(EntryForm):
 
 
 class EndForm(EntryForm):
-    reason = text("Why no more of it comes", rows=2)
+    reason = text("Why no more comes", rows=2)
     ended_on = day("From")
 
 
@@ -75,7 +75,7 @@ class PaymentForm(KeyedForm):
     amount = text("Amount", longest=20)
     received_on = day("Came in on")
     what_for = text("For", "Deposit, or the event of the instalment.", longest=200)
-    paid_ahead = forms.BooleanField(label="Paid ahead: more than we asked for")
+    paid_ahead = forms.BooleanField(label="Paid more than we asked for")
 
 
 class UndoForm(EntryForm):

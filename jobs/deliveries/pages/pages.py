@@ -88,5 +88,5 @@ def _kept(request: HttpRequest, delivery: Delivery, is_new: bool) -> HttpRespons
         came = ", ".join(f"{plain(amount)} {name}" for amount, name in counts if amount)
         messages.success(request, f"Checked in {delivery.order.number}: {came}.")
     else:
-        messages.info(request, f"This delivery of {delivery.order.number} is checked in already; it is kept once.")
+        messages.info(request, f"This delivery of {delivery.order.number} is checked in already; nothing was added.")
     return answered(request, reverse("delivery", args=[delivery.pk]))

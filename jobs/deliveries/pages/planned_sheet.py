@@ -33,7 +33,7 @@ SHARES = (("0.8", "eight in ten"), ("0.9", "nine in ten"), ("0.95", "95 in a hun
 
 
 class AimForm(EntryForm):
-    aim = pick("Of its orders, in time should be", SHARES, nothing="as the costs say, else nine in ten")
+    aim = pick("Share to come in time", SHARES, nothing="as the costs say, else nine in ten")
     late_day = text("A day late costs", "Crew standing, the client's day missed.", longest=20)
     early_day = text("A day early costs", "Storing it, money laid out sooner.", longest=20)
 

@@ -59,7 +59,7 @@ def refuse_unclaimed(row: ReceiptLine) -> None:
     if not needs_claim(row):
         raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.outcome:
-        raise Refused("What came of this claim is entered already; there is nothing left to ask.")
+        raise Refused("This claim is answered already; there is nothing left to ask.")
 
 
 def claim_letter(row: ReceiptLine, asks: str, signature: Signature) -> ClaimLetterPaper:
@@ -103,7 +103,7 @@ def _asks(row: ReceiptLine, asks: str) -> str:
     bad, ordered = normalized(row.damaged + row.wrong), f"{normalized(row.line.quantity):f} {row.line.unit}"
     if not bad:
         beyond = f"{normalized(state_of(row.line).excess):f} more than {ordered}"
-        return f"Please take back what came beyond the order, {beyond}, and credit it."
+        return f"Please collect what came beyond the order, {beyond}, and credit it."
     if asks == "credit":
         return f"Please credit what came damaged or wrong: {bad:f} of {ordered}."
     return f"Please make again what came damaged or wrong: {bad:f} of {ordered}. Tell us the day it will be here."

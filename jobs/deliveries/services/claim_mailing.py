@@ -98,7 +98,7 @@ def begin_claim_mail(mail_id: int, now: datetime) -> ClaimMail:
     refuse_unclaimed(row)
     letter = Errand.objects.get(kind=RENDER_CLAIM_LETTER, key=mail.letter_key)
     if not says_what_came(letter.payload["paper"], row):
-        raise Refused("What came was corrected after this letter was written, so it is not sent. Send it anew.")
+        raise Refused("What came was corrected after this letter was written, so it is not sent. Send the new letter.")
     mail.began_at = now
     mail.save(update_fields=["began_at"])
     return mail

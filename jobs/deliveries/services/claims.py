@@ -44,7 +44,7 @@ class NewClaim:
 
 @dataclass(frozen=True)
 class SettledClaim:
-    """What came of a claim."""
+    """The answer to a claim."""
 
     document_name: ClassVar[str] = "ClaimOutcome"
     outcome: Annotated[str, Choice(tuple(ClaimOutcome.values))]
@@ -170,7 +170,7 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
     if not needs_claim(row):
         raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.claimed_on is None and asked.outcome != ClaimOutcome.KEPT:
-        raise Refused("The supplier has not been told yet: enter the claim first, then what came of it.")
+        raise Refused("This is not claimed yet: enter the claim first, then the answer.")
     if asked.outcome == ClaimOutcome.CREDITED and asked.credit is None:
         raise DocumentError.at("credit", "is missing; say how much the supplier credits")
     if asked.outcome == ClaimOutcome.REFUSED and asked.credit:
@@ -198,9 +198,9 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any]) -> ReceiptLine:
         counts = ", ".join(
             f"{format(normalized(count), 'f')} {name}" for count, name in zip(standing, STATES, strict=True)
         )
-        raise Refused(f"Somebody corrected it since you opened the page: it stands at {counts}. Nothing was saved.")
+        raise Refused(f"Somebody corrected it since you opened the page: it now says {counts}. Nothing was saved.")
     if row.outcome:
-        raise Refused("What came of its claim is entered already; correct that first.")
+        raise Refused("Its claim is answered already; correct the answer first.")
     line = row.line
     others = [receipt for receipt in line.receipts.all() if receipt.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)

@@ -94,7 +94,7 @@ def enter_confirmation(
 def _confirmed(confirmed: Confirmed, order: Order) -> Confirmed:
     promised_on = confirmed.promised_on
     if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
-        reason = f"{day_words(promised_on)} lies before {day_words(order.placed_on)}, the day it was ordered"
+        reason = f"{day_words(promised_on)} is before {day_words(order.placed_on)}, the day it was ordered"
         raise EntryError("promised_on", reason)
     quantity = quantized_or_none(confirmed.quantity)
     return replace(confirmed, quantity=None if quantity is None else normalized(quantity))

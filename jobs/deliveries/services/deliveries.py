@@ -66,7 +66,7 @@ def _caption(row: ReceiptLine) -> str:
 
 def _keep(row: ReceiptLine, picture: Picture, caption: str, by: str, now: datetime, path: str) -> ReceiptPhoto:
     row = ReceiptLine.objects.select_for_update().get(pk=row.pk)
-    full = f"this line has {MAX_A_RECEIPT} photos already, which is all that is kept"
+    full = f"this line has {MAX_A_RECEIPT} photos already, the most it can have"
     about = {"receipt": row, "caption": caption, "added_by": by, "added_at": now}
     photo: ReceiptPhoto = keep_picture(row.photos, picture, most=MAX_A_RECEIPT, full=full, path=path, **about)
     return photo

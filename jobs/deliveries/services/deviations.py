@@ -34,7 +34,7 @@ class NewSettlement:
 
     def __post_init__(self) -> None:
         if self.how == Settlement.ACCEPTED and not self.reason.strip():
-            raise EntryError("reason", "is missing; say why it may stand so")
+            raise EntryError("reason", "is missing; say why you accept it")
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, n
     standing = [row.deviation for row in otherwise_of_order(order.pk, signature.on) if row.line.pk == line.pk]
     deviation = next((row for row in standing if row.mark == asked.mark), None)
     if deviation is None:
-        raise Refused(f"{line.what} does not stand so any more: look at the order again.")
+        raise Refused(f"{line.what} has changed since: look at the order again.")
     if deviation.kind in OF_CONFIRMATIONS and asked.how == Settlement.ACCEPTED:
         row = ConfirmedLine.objects.select_related("confirmation", "line").get(pk=asked.mark.removeprefix("confirmed "))
         system = firm_of().display_units

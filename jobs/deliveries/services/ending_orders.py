@@ -52,7 +52,7 @@ def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) ->
 
 @transaction.atomic
 def call_off(order: Order, document: dict[str, Any], signature: Signature, *, now: datetime) -> Order:
-    """Nothing more of a placed order comes, as a NewCallOff. Said twice it is one.
+    """Nothing more of a placed order comes, as a NewCallOff. Safe to repeat.
 
     Where part of it has come, what came stays and the rest of each line is ended: the order itself was no mistake.
     """

@@ -25,7 +25,7 @@ def held_order(order_id: int) -> Order:
     """A placed order, held to the end of the transaction: of two who enter something of it the second waits."""
     order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
     if order.placed_on is None:
-        raise Refused(f"{order} is not placed yet: place it first, then say what became of it.")
+        raise Refused(f"{order} is not placed yet: place it first.")
     return order
 
 
@@ -41,7 +41,7 @@ def lines_by_place(order: Order) -> dict[int, OrderLine]:
 def line_named(place: int, lines: dict[int, OrderLine], order: Order) -> OrderLine:
     if place not in lines:
         known = ", ".join(str(place) for place in lines) or "none"
-        raise EntryError("place", f"{place} is no line of {order}; its lines are {known}")
+        raise EntryError("place", f"{place} is not a line of {order}; its lines are {known}")
     return lines[place]
 
 
@@ -79,5 +79,5 @@ def day_come(
     if day > signature.on:
         raise DocumentError.at(path, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
     if not_before is not None and day < not_before:
-        raise DocumentError.at(path, f"{day_words(day)} lies before {day_words(not_before)}, {why}")
+        raise DocumentError.at(path, f"{day_words(day)} is before {day_words(not_before)}, {why}")
     return day

@@ -62,5 +62,5 @@ def keep_promise(line: OrderLine, given: NewPromise, *, by: str, now: datetime) 
 
 def _refuse_before_order(promised_on: date, placed_on: date | None) -> None:
     if placed_on is not None and promised_on < placed_on:
-        reason = f"{day_words(promised_on)} lies before {day_words(placed_on)}, the day it was ordered"
+        reason = f"{day_words(promised_on)} is before {day_words(placed_on)}, the day it was ordered"
         raise DocumentError.at("promised_on", reason)

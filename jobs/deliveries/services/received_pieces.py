@@ -56,7 +56,7 @@ def pieces_come(entry: CameEntered, known: Sequence[PieceCame], free: Collection
     numbers = {came.piece.number for came in known}
     for number, times in Counter(piece.number for piece in entry.pieces).items():
         if number not in numbers:
-            raise EntryError("pieces", f"{number} is no piece of this line; its pieces are 1 to {len(numbers)}")
+            raise EntryError("pieces", f"{number} is not a piece of this line; its pieces are 1 to {len(numbers)}")
         if times > 1:
             raise EntryError("pieces", f"piece {number} is named twice; say once how it came")
     here = [came.piece.number for came in known if came.is_here and came.piece.number in states.keys() - set(free)]

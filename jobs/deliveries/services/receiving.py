@@ -124,8 +124,8 @@ def _refuse_unseen(order: Order, seen: int) -> None:
         last = later[-1]
         raise Refused(
             f"{last.entered_by_name} has checked in a delivery of {order} since you opened this page, as come on "
-            f"{day_words(last.received_on)}. Nothing more was kept: if yours is the same there is nothing to do, "
-            "else send it again."
+            f"{day_words(last.received_on)}. Nothing was saved. If yours is the same, leave it; if not, "
+            "send it again."
         )
 
 
@@ -191,7 +191,7 @@ def state_of(line: OrderLine) -> ReceiptState:
 
 
 def surplus_of(line: OrderLine) -> Decimal:
-    """How much came good of what was ordered beyond what the job wants."""
+    """How much came good of what was ordered beyond what the job needs."""
     beyond = state_of(line).good - normalized(line.quantity - line.extra)
     return max(Decimal(0), min(normalized(line.extra), beyond))
 

@@ -76,8 +76,8 @@ class SectionParts:
                 )
         if not 0 <= self.stud_short_mm < self.track_leg_mm:
             raise DrawingInputError(
-                f"stud: {self.stud_short_mm:g} mm short of the ceiling does not reach into a track leg of "
-                f"{self.track_leg_mm:g} mm; it must be 0 to less than the leg"
+                f"stud: {self.stud_short_mm:g} mm short of the ceiling misses a track leg of {self.track_leg_mm:g} "
+                "mm; it must be 0 to less than the leg"
             )
 
     @property

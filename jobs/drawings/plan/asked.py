@@ -17,7 +17,7 @@ ASIDE_MM, ABOVE_MM, MAX_MM = 6.0, 16.0, 60.0
 
 
 def asked_svg(curve: Curve, place: str, *, words: str, title: str) -> Picture:
-    """place: of the dimension in the wall's document, such as "pieces[0].rise"; what is no length in plan, such as a
+    """place: of the dimension in the wall's document, such as "pieces[0].rise"; what is not a length in plan, such as a
     height, is marked across the wall's start. words: its name beside it. No wall is refused."""
     turn = level_turn(curve)
     x0, y0, x1, y1 = PlanView(curve, 1.0, turn).extents()

@@ -123,8 +123,8 @@ def lay_out(template: Template) -> Layout:
     taken = {place: cut for place, cut in cuts if _needs_a_sheet(cut, grid.window)}
     if len(taken) > MAX_PAGES:
         raise DrawingInputError(
-            f"pages: this arc takes {len(taken)} sheets at full size and at most {MAX_PAGES} are made at once; "
-            "ask for a stretch of it, which serves the whole arc when it is swung along"
+            f"pages: this arc takes {len(taken)} sheets at full size, and {MAX_PAGES} are the most. Ask for a "
+            "stretch of it: swung along, it serves the whole arc"
         )
     return Layout(template, grid, strokes, tuple(_labels(template)), taken)
 

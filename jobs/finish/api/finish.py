@@ -46,7 +46,7 @@ class OneFinishItem(ApiView):
 
     @describe(
         "change_finish_item",
-        "Say anew what is wrong, where, who mends it and by when.",
+        "Correct what is wrong, where, who mends it and by when.",
         takes="FinishEntry",
         gives="FinishItem",
         tagged=True,
@@ -62,7 +62,7 @@ class OneFinishItem(ApiView):
 class MendedFinishItem(ApiView):
     @describe(
         "mend_finish_item",
-        "Say that an item is mended. Said twice it is mended once.",
+        "Say that an item is mended. Safe to repeat.",
         takes="MendedItem",
         gives="FinishItem",
         tagged=True,
@@ -71,7 +71,7 @@ class MendedFinishItem(ApiView):
         mend_item(item(item_id), document_of(request), signature_of(request.user, clock.now()))
         return answered(item_id)
 
-    @describe("open_finish_item", "Take back that an item is mended.", status=204, stands=True)
+    @describe("open_finish_item", "Undo that an item is mended.", status=204, stands=True)
     def delete(self, request: Request, item_id: int) -> Response:
         open_again(item(item_id))
         return Response(status=204)
@@ -80,7 +80,7 @@ class MendedFinishItem(ApiView):
 class FinishPhotos(ApiView):
     @describe(
         "add_finish_photo",
-        "Add a photo to an item. The same picture sent twice is kept once.",
+        "Add a photo to an item. Safe to repeat.",
         takes="NewFinishPhoto",
         gives="FinishPhoto",
         status=201,

@@ -89,7 +89,7 @@ def people_of_the_firm(today: date) -> list[str]:
 def add_item(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime, photo: bytes = b""
 ) -> tuple[FinishItem, bool]:
-    """document: a `NewFinishItem`. Sent twice it is one. The row, and whether it is new.
+    """document: a `NewFinishItem`. Safe to repeat. The row, and whether it is new.
 
     Raises DocumentError, Refused.
     """
@@ -164,13 +164,13 @@ def _wall(job: Job, new: FoundItem) -> Wall | None:
     wall = job.walls.filter(key=new.wall).first() if new.wall else None
     if new.wall and wall is None:
         known = ", ".join(job.walls.values_list("key", flat=True))
-        raise DocumentError.at("wall", f"“{new.wall}” is no wall of {job}; it has {known or 'none'}")
+        raise DocumentError.at("wall", f"“{new.wall}” is not a wall of {job}; it has {known or 'none'}")
     return wall
 
 
 def _made(job: Job, signature: Signature, **columns: Any) -> FinishItem:
     if FinishItem.objects.filter(job=job).count() >= MAX_ITEMS:
-        raise Refused(f"The finish list of {job} has {MAX_ITEMS} items already, which is all that is kept.")
+        raise Refused(f"The finish list of {job} has {MAX_ITEMS} items already, the most it can have.")
     item = FinishItem.objects.create(job=job, raised_on=signature.on, raised_by=signature.by, **columns)
     fact_changed(job.pk)
     return item
@@ -184,7 +184,7 @@ def _saved(item: FinishItem, columns: dict[str, Any]) -> None:
 
 
 def _keep_photo(item: FinishItem, picture: Picture, signature: Signature, now: datetime) -> FinishPhoto:
-    full = f"this item has {MAX_PHOTOS} photos already, which is all that is kept"
+    full = f"this item has {MAX_PHOTOS} photos already, the most it can have"
     about = {"item": item, "added_by": signature.by, "added_at": now}
     photo: FinishPhoto = keep_picture(item.photos, picture, most=MAX_PHOTOS, full=full, **about)
     return photo

@@ -23,7 +23,7 @@ class Templates(ApiView):
 
     @describe(
         "add_template",
-        "A template that is held. Who traced it and when is you and today where not said; sent twice it is one.",
+        "A template that is held. Who traced it and when is you and today where not said; safe to repeat.",
         takes="NewTemplate",
         gives="TemplateEntry",
         status=201,
@@ -37,13 +37,13 @@ class Templates(ApiView):
 
 
 class OneTemplate(ApiView):
-    @describe("read_template", "One template with what became of it.", gives="TemplateEntry")
+    @describe("read_template", "One template with its states.", gives="TemplateEntry")
     def get(self, request: Request, key: str, template_id: int) -> Response:
         return Response(entry(template_of(key, template_id)))
 
     @describe(
         "correct_template",
-        "Correct what the register says of a template; what is not named stays, and what became of it too.",
+        "Correct a template; what is not named stays, and so do its states.",
         takes="TemplateChanges",
         gives="TemplateEntry",
     )
@@ -57,7 +57,7 @@ class OneTemplate(ApiView):
 class TemplateMoves(ApiView):
     @describe(
         "move_template",
-        "Say what became of a template; signed with your name, today where no day is said. Sent twice it is one move.",
+        "Enter a template's new state under your name; today if no day is given. Safe to repeat.",
         takes="NewTemplateMove",
         gives="TemplateEntry",
         status=201,

@@ -52,7 +52,7 @@ class TemplateChangeForm(TemplateForm):
 
 
 class MoveForm(EntryForm):
-    state = pick("What became of it", STATE_WORDS.items())
+    state = pick("State", STATE_WORDS.items())
     kept_at = text("Kept at", "Where it is now; may stay empty when it is lost.", longest=200)
     on = day("On")
 

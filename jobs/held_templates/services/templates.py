@@ -79,7 +79,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
         return row
     if move.on < stored.moves[-1].on:
         raise DocumentError.at(
-            "on", f"{day_words(move.on)} lies before {day_words(stored.moves[-1].on)}, when it was last moved"
+            "on", f"{day_words(move.on)} is before {day_words(stored.moves[-1].on)}, when it was last moved"
         )
     job_changed(row.job_id)
     TemplateMove.objects.create(template=row, **column_values(move, TemplateMove))

@@ -50,7 +50,7 @@ class AllHours(ApiView):
         "list_hours",
         "Hours of all jobs and elsewhere, the newest first.",
         gives="TimeEntryPage",
-        query=[Query("since", DAY, "The first day wanted."), Query("until", DAY, "The last day wanted.")],
+        query=[Query("since", DAY, "The first day."), Query("until", DAY, "The last day.")],
         paged=True,
     )
     def get(self, request: Request) -> Response:

@@ -148,8 +148,8 @@ class _Correcting:
 def _said(corrected: Corrected) -> str:
     if corrected.reversal is not None:
         month = month_words(corrected.reversal.posted_month)
-        return f"{month_words(corrected.entry.posted_month)} is closed: it is taken back in {month}."
-    return "Corrected." if corrected.anew is not None else "Taken back. It stays to be seen, and counts for nothing."
+        return f"{month_words(corrected.entry.posted_month)} is closed: it is reversed in {month}."
+    return "Corrected." if corrected.anew is not None else "Voided. It stays visible and counts for nothing."
 
 
 def _names(row: TimeEntry) -> dict[str, str]:

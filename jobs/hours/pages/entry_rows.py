@@ -41,7 +41,7 @@ def entry_row(row: TimeEntry, names: Mapping[str, str], *, with_money: bool) -> 
 def _about(row: TimeEntry) -> list[str]:
     texts = [tag_words(row.tag)] if row.tag else []
     if row.reverses_id:
-        texts.append("takes an entry back")
+        texts.append("reverses an entry")
     if row.corrects_id:
         texts.append("in place of another")
     if row.is_late:

@@ -33,7 +33,7 @@ from quoting.platform.people.access import is_allowed, role_of
 from quoting.platform.screen_days import day_words
 
 ANSWERS = ("is_long_day", "adds")
-SENT_BEFORE = "This was sent before with other hours, and those are kept. Save once more to enter these as well."
+SENT_BEFORE = "This form has saved other hours before. Save again to enter these too."
 
 
 @dataclass(frozen=True)

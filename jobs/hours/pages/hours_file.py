@@ -51,11 +51,9 @@ def hours_file_apply(request: HttpRequest) -> HttpResponse:
             messages.error(request, sentence)
         return _previewed(request, content, 409)
     if hours.is_there:
-        messages.info(request, "This file is brought in already.")
+        messages.info(request, "This file is imported already.")
     else:
-        messages.success(
-            request, f"Brought in: {hours_words(sum(hours.minutes.values()))} on {len(hours.lines)} lines."
-        )
+        messages.success(request, f"Imported: {hours_words(sum(hours.minutes.values()))} on {len(hours.lines)} lines.")
     return redirect("hours")
 
 

@@ -83,7 +83,7 @@ def percent_typed(typed: str) -> dict[str, Any]:
     if not figure:
         return {}
     if not (figure.isascii() and figure.isdigit() and 1 <= int(figure) <= MAX_PERCENT):
-        raise EntryError("percent_done", f'"{figure}" is no share of a step: 1 to {MAX_PERCENT} %, or say it is done')
+        raise EntryError("percent_done", f'"{figure}" is not a share: 1 to {MAX_PERCENT} %, or say it is done')
     return {"percent_done": int(figure)}
 
 

@@ -45,14 +45,14 @@ class Corrected:
 class GoneAlready(Refused):
     def __init__(self, entry: TimeEntry) -> None:
         by = entry.voided_by_name or entry.reversed_by.entered_by_name
-        super().__init__(f"{by} took this entry back already. Enter what is right as new hours.")
+        super().__init__(f"{by} voided this entry already. Enter the right hours as new.")
 
 
 @transaction.atomic
 def correct_entry(
     entry: TimeEntry, document: dict[str, Any], signature: Signature, *, now: datetime, among: QuerySet[Worker]
 ) -> Corrected:
-    """document: as `HoursCorrection`. Sent twice it is one. Raises DocumentError, AskFirst, Refused."""
+    """document: as `HoursCorrection`. Safe to repeat. Raises DocumentError, AskFirst, Refused."""
     sent = read(HoursCorrection, Reader(document))
     key, lines = sent.request_key, LineReader(signature.on, among)
     lines.hold({entry.worker_id, *([sent.line.worker] if sent.line else [])})
@@ -61,7 +61,7 @@ def correct_entry(
     if (before := _sent_before(entry, key, line)) is not None:
         return before
     if entry.reverses_id is not None:
-        raise Refused("This takes back an entry of a closed month. Enter what is right as new hours.")
+        raise Refused("This reverses an entry of a closed month. Enter the right hours as new.")
     if entry.voided_at is not None or hasattr(entry, "reversed_by"):
         raise GoneAlready(entry)
     if line is not None:

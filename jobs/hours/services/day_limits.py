@@ -85,7 +85,7 @@ def _twice(lines: Sequence[HourLine]) -> Iterator[DocumentError]:
     for work, count in counts.items():
         if count > 1:
             entry = first[work]
-            why = f"stands twice here for {entry.worker} and the same work; enter the sum once"
+            why = f"is here twice for {entry.worker} and the same work; enter the sum once"
             yield complain(entry.path, "minutes", why)
 
 

@@ -111,7 +111,7 @@ class LineReader:
         if key and key not in self._jobs:
             self._jobs[key] = Job.objects.filter(key=key).first()
         if key and self._jobs[key] is None:
-            message = f'"{key}" is no job; give its number, or leave it empty and say what was done'
+            message = f'"{key}" is not a job; give its number, or leave it empty and say what was done'
             raise EntryError("job", message)
         return self._jobs[key] if key else None
 
@@ -127,7 +127,7 @@ class LineReader:
             raise EntryError("elsewhere", "is for work on no job; write it into the note")
         if sent.step and sent.step not in (steps := self._steps_of(job)):
             known = ", ".join(steps) or "none"
-            raise EntryError("step", f'"{sent.step}" is no step of {job.key}; its steps are {known}')
+            raise EntryError("step", f'"{sent.step}" is not a step of {job.key}; its steps are {known}')
 
     def _tag(self, text: str, job: Job | None) -> str:
         tag = read_tag(text)
@@ -149,7 +149,7 @@ class LineReader:
 
 
 def worker_ids(lines: Iterable[object]) -> set[int]:
-    """Of lines as they were sent, before they are read; what is no number is complained of as they are."""
+    """Of lines as they were sent, before they are read; what is not a number is complained of as they are."""
     result = [line.get("worker") for line in lines if isinstance(line, dict)]
     return {int(text) for text in map(str, result) if text.isascii() and text.isdigit() and len(text) < 13}
 

@@ -112,7 +112,7 @@ def _line(row: Row, names: dict[str, int], reader: LineReader) -> HourLine:
     where = str(row.line)
     worker = names.get(" ".join(given.pop("worker", "").split()).casefold())
     if worker is None:
-        raise DocumentError.at(f"{where}.worker", "is no worker; write the name as the list of workers has it")
+        raise DocumentError.at(f"{where}.worker", "is not a worker; write the name as the list of workers has it")
     try:
         minutes = read_hours(given.pop("hours", ""))
     except EntryError as error:

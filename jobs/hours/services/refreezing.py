@@ -24,7 +24,7 @@ MAX_ENTRIES = 20_000
 
 class RatesMoved(Refused):
     def __init__(self) -> None:
-        super().__init__("Other rates or hours were entered meanwhile. Nothing was changed: look at the list again.")
+        super().__init__("Rates or hours have changed since. Nothing was saved: look at the list again.")
 
 
 @dataclass(frozen=True)

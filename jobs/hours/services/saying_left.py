@@ -86,7 +86,7 @@ def say_left(
 def _refuse_unknown(said: Sequence[StepLeft], job: Job, steps: Collection[str]) -> None:
     known = ", ".join(steps) or "none"
     problems = [
-        DocumentProblem(f"steps[{place}].step", f'"{line.step}" is no step of {job.key}; its steps are {known}')
+        DocumentProblem(f"steps[{place}].step", f'"{line.step}" is not a step of {job.key}; its steps are {known}')
         for place, line in enumerate(said)
         if line.step not in steps
     ]

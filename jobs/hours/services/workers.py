@@ -55,7 +55,7 @@ class NewWorker(WorkerChanges):
 
 @transaction.atomic
 def enter_worker(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Worker, bool]:
-    """document: as `NewWorker`. Sent twice it is one."""
+    """document: as `NewWorker`. Safe to repeat."""
     sent = read(NewWorker, Reader(document))
     present = Worker.objects.filter(request_key=sent.request_key).first()
     figures = _figures(sent, present, signature.on)
@@ -85,7 +85,7 @@ def change_worker(row: Worker, document: dict[str, Any], signature: Signature) -
 def _figures(sent: WorkerChanges, row: Worker | None, today: date) -> dict[str, Any]:
     known = rate_names(today)
     if sent.rate_name not in known and (row is None or row.rate_name != sent.rate_name):
-        message = f'"{sent.rate_name}" is no labour rate in force; these are: {", ".join(known) or "none"}'
+        message = f'"{sent.rate_name}" is not a labour rate in force; these are: {", ".join(known) or "none"}'
         raise DocumentError.at("rate_name", message)
     stored = {name: getattr(sent, name) for name in ("name", "rate_name", "first_day", "last_day")}
     return {**stored, "person": _person(sent.login_name, row)}
@@ -114,4 +114,4 @@ def _refuse_days_outside(row: Worker, first_day: date, last_day: date | None) ->
     days = counted.order_by("day").values_list("day", flat=True)
     outside = [day for day in (days.first(), days.last()) if day and not first_day <= day <= (last_day or day)]
     if outside:
-        raise Refused(f"{row} has hours on {day_words(outside[0])}. Take them back first, or choose other days.")
+        raise Refused(f"{row} has hours on {day_words(outside[0])}. Void them first, or choose other days.")

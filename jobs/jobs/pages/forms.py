@@ -82,7 +82,7 @@ class JobForm(form_of(JobSpec, *JOB)):
             return write(known.to_core()) if known else {"name": "", **typed}
         row = Client.objects.filter(pk=entries["client"]).first()
         if row is None:
-            gone = "has been deleted meanwhile; choose another client or enter a new one"
+            gone = "has been deleted; choose another client or enter a new one"
             raise DocumentError([DocumentProblem("client", gone)])
         return write(row.to_core())
 

@@ -55,7 +55,7 @@ class NewOrders(WorkingView):
         jobs = dict(Job.objects.filter(key__in=[item.job for item in asked.items]).values_list("key", "pk"))
         for item in asked.items:
             if item.job not in jobs:
-                raise DocumentError.at("items", f'"{item.job}" is no job')
+                raise DocumentError.at("items", f'"{item.job}" is not a job')
         chosen = [(jobs[item.job], item.material) for item in asked.items]
         more = {key: item.more for key, item in zip(chosen, asked.items, strict=True) if item.more}
         names = {"request_key": asked.request_key, "by": request.user.full_name, "now": now}
@@ -66,7 +66,7 @@ class NewOrders(WorkingView):
 def _supplier(code: str) -> Supplier:
     supplier = Supplier.objects.filter(code=code).first()
     if supplier is None:
-        raise DocumentError.at("supplier", f'"{code}" is no supplier of the catalog')
+        raise DocumentError.at("supplier", f'"{code}" is not a supplier in the catalog')
     return supplier
 
 
@@ -77,8 +77,8 @@ class OneOrder(ApiView):
 
     @describe(
         "change_order",
-        "Change an order being put together: its note, the lines to be rushed, where it goes, more than a job wants, a "
-        "line taken off, or every line brought up to date with its item.",
+        "Change a draft order: its note, rushed lines, where it goes, more than a job needs, a line removed, or all "
+        "lines updated.",
         takes="OrderChange",
         gives="Order",
         tagged=True,
@@ -112,7 +112,7 @@ class OneOrder(ApiView):
             bring_up_to_date(order, seen_version=seen, moment=moment)
         return answer(order_named(number))
 
-    @describe("throw_order_away", "Throw an order away that is not placed; its items are free again.", gives="Order")
+    @describe("throw_order_away", "Delete an order that is not placed; its items are free again.", gives="Order")
     def delete(self, request: Request, number: str) -> Response:
         throw_away(order_named(number), reason="", by=request.user.full_name, now=clock.now())
         return answer(order_named(number))
@@ -138,7 +138,7 @@ class PlaceOrder(ApiView):
 class OrderItems(WorkingView):
     @describe(
         "read_order_items",
-        "What of a job cannot be had from the shelf: what an order states, what holds it, when to order, what helps.",
+        "What of a job must be ordered: what an order states, what holds it, when to order, what helps.",
         gives="OrderItems",
         works=True,
     )
@@ -171,7 +171,7 @@ class ReleaseItem(WorkingView):
         release_item(job_of(key), material, seen_mark=asked.mark, reason=asked.reason, moment=moment, **names)
         return Response(_item(key, material))
 
-    @describe("end_release", "Take a release back.", takes="Reason", gives="OrderItem", works=True)
+    @describe("end_release", "Undo a release.", takes="Reason", gives="OrderItem", works=True)
     def delete(self, request: Request, key: str, material: str) -> Response:
         asked = read(Reason, Reader(document_of(request)))
         end_release(job_of(key), material, reason=asked.reason, by=request.user.full_name, now=clock.now())

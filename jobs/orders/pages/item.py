@@ -87,7 +87,7 @@ def order_item_release(request: HttpRequest, job_id: int, material: str) -> Http
     def act() -> str:
         if "end" in posted:
             end_release(job, material, reason=posted.get("reason", ""), by=request.user.full_name, now=now)
-            return "The release is taken back."
+            return "Release undone."
         row = release_item(
             job,
             material,

@@ -27,7 +27,7 @@ CLEARED_ON = {
 }
 DESPITE = {
     "quote": "quote not signed",
-    "window": "acceptance may still be taken back",
+    "window": "client can still cancel",
     "deposit": "deposit not in",
     "gap": "a day missing",
     "template": "no template held",
@@ -114,7 +114,7 @@ class ItemRow:
     @property
     def state(self) -> str:
         if self.standing.asks_reason:
-            return "from stock, not signed: whoever places the order says why"
+            return "from stock, not signed: placing the order asks why"
         if not self.standing.needs_release and self.standing.release is None:
             return "from stock, needs no release"
         if self.standing.release is not None:

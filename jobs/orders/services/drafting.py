@@ -60,7 +60,7 @@ def draft_order(
     """
     refuse_wrong_key(request_key)
     if not 0 < len(set(chosen)) <= MAX_LINES:
-        raise Refused(f"Choose from 1 to {MAX_LINES} items to put on the order; {len(set(chosen))} were chosen.")
+        raise Refused(f"Choose from 1 to {MAX_LINES} items to order; {len(set(chosen))} were chosen.")
     # Held to the end: of two who order the same item at the same moment the second waits here, and then sees the line.
     jobs = {row.pk: row for row in _held_jobs({job_id for job_id, _ in chosen})}
     known = Order.objects.filter(request_key=request_key).first()
@@ -101,9 +101,9 @@ def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job
     for job_id, material in dict.fromkeys(chosen):
         item = live.get(job_id, {}).get(material)
         if item is None:
-            raise Refused(f"{material} is no item of {jobs.get(job_id, 'a job that is there')}; choose again.")
+            raise Refused(f"{material} is not an item of {jobs.get(job_id, 'a job that is there')}; choose again.")
         if item.need.supplier != supplier.code:
-            raise Refused(f"{item.need.name} is not had from {supplier}; change the supplier in the catalog first.")
+            raise Refused(f"{item.need.name} is not bought from {supplier}; change the supplier in the catalog first.")
         if item.statement.quantity is None:
             raise Refused(f"{item.job}: {' '.join(item.statement.missing_sentences)}")
         items.append(item)
@@ -127,9 +127,7 @@ def _left_of_all(items: Sequence[Item], beyond: Mapping[str, More]) -> dict[str,
 
 def _stands_already(item: Item, so_far: OrderedSoFar) -> str:
     numbers = ", ".join(dict.fromkeys(line.order.number for line in so_far.lines))
-    return " ".join(
-        f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.balance.so_far}".split()
-    )
+    return " ".join(f"{item.need.name} of {item.job} is on order {numbers} already. {so_far.balance.so_far}".split())
 
 
 def line_figures(item: Item, left: Decimal, more: More | None = None) -> dict[str, Any]:
@@ -165,7 +163,7 @@ def _extra(item: Item, more: More | None) -> Decimal:
     if (item.statement.packs or item.statement.runs) and extra != extra.to_integral_value():
         raise Refused(f"{name}: {item.statement.unit} are ordered whole, so {extra:f} more cannot be.")
     if not clean_text(more.reason, "The reason", MAX_NOTE):
-        raise Refused(f"{name}: say why more is ordered than the job wants.")
+        raise Refused(f"{name}: say why more is ordered than the job needs.")
     return extra
 
 
@@ -235,7 +233,7 @@ def order_more(order: Order, place: int, more: More | None, *, seen_version: int
     order = held_draft(order.pk, seen_version)
     line = order.lines.select_related("job").filter(place=place, replaces=None).first()
     if line is None:
-        raise Refused(f"Line {place} of {order} orders nothing a job wants, so no more than that either.")
+        raise Refused(f"Line {place} of {order} orders nothing a job needs, so it cannot order more.")
     _held_jobs([line.job_id])
     _renew(line, more, moment)
     save_if_changed(order, {"version": order.version + 1})
@@ -245,10 +243,10 @@ def order_more(order: Order, place: int, more: More | None, *, seen_version: int
 def _renew(line: OrderLine, more: More | None, moment: datetime) -> None:
     item = live_items(line.job, moment).get(line.material_id)
     if item is None or item.statement.quantity is None:
-        raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+        raise Refused(f"{line.what} of {line.job} is no longer needed: remove it from this order.")
     left = without_line(write(item.statement), line)
     if left.left is None or (left.is_covered and more is None):
-        raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
+        raise Refused(f"{line.what} of {line.job} is on other orders already: remove it from this one.")
     save_if_changed(line, line_figures(item, left.left, more))
 
 
@@ -276,7 +274,7 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
             continue
         item = live_items(line.job, moment).get(line.material_id)
         if item is None or item.statement.quantity is None:
-            raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+            raise Refused(f"{line.what} of {line.job} is no longer needed: remove it from this order.")
         renew_pieces(line, item.statement)
         save_if_changed(line, {"need_by": item.need.need_by})
     save_if_changed(order, {"version": order.version + 1})
@@ -287,7 +285,7 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
 def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
-    why = clean_text(reason, "The reason", MAX_NOTE) or "Not wanted after all."
+    why = clean_text(reason, "The reason", MAX_NOTE) or "Not needed after all."
     line = order.lines.select_related("job").first()
     if line is not None:
         name = f"Order {order.number} to {order.supplier.name}"

@@ -60,7 +60,7 @@ class OrderStanding:
     @property
     def stops(self) -> tuple[str, ...]:
         stops = [stop for line in self.lines for stop in line.stops]
-        return tuple(dict.fromkeys(stops)) if self.lines else ("Nothing is on this order; put an item on it first.",)
+        return tuple(dict.fromkeys(stops)) if self.lines else ("Nothing is on this order; add an item first.",)
 
     @property
     def unsigned(self) -> tuple[ItemStanding, ...]:
@@ -95,9 +95,7 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Catalog, mo
     stops: list[str] = []
     what = f"{line.material.name} of {line.job.key}"
     if item is None:
-        stops.append(
-            f"{what} is not in the takeoff any more, or its walls cannot be worked out: take it off the order."
-        )
+        stops.append(f"{what} is no longer needed, or its walls cannot be worked out: remove it from the order.")
     standing = standing_of_item(item, moment) if item is not None else None
     if standing is not None and item is not None:
         stops += _stops_of(line, item, standing, order, what)
@@ -116,13 +114,13 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Catalog, mo
 
 def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
     if item.need.supplier != order.supplier_id and line.replaces_id is None:
-        return [f"{what} is not had from {order.supplier} any more: take it off, or have the job buy it there."]
+        return [f"{what} is not bought from {order.supplier} any more: remove it, or have the job buy it there."]
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(write(item.statement), line)
     if not still_states(line, item.statement) or left.left != normalized(line.quantity - line.extra):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
-        return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
+        return [f"{what} has changed since it was added to the order: update the order.{more}"]
     if part_of(item.statement, normalized(line.quantity)) is None and not order.note:
         stated = f"{normalized(item.statement.quantity or line.quantity):f} {item.statement.unit}"
         reason = f"of {stated}, which are not all alike, this line orders {normalized(line.quantity):f}"

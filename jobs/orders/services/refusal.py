@@ -12,7 +12,7 @@ def clean_text(text: str, what: str, longest: int) -> str:
     """What somebody wrote, without the space around it. Raises Refused for what cannot be kept."""
     text = text.replace("\r\n", "\n").strip()
     if "\0" in text:
-        raise Refused(f"{what} holds a control character; write it anew.")
+        raise Refused(f"{what} holds a control character; type it again.")
     if len(text) > longest:
         raise Refused(f"{what} is {len(text):,} characters long; write at most {longest:,}.")
     return text

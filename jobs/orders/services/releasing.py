@@ -57,7 +57,7 @@ class ItemStanding:
 
     @property
     def is_ready(self) -> bool:
-        """Whether nothing stands in the way of ordering it."""
+        """Whether it can be ordered."""
         return not self.asks_reason if not self.needs_release else self.release is not None or not self.holds
 
     @property
@@ -100,7 +100,7 @@ def release_item(
     job = Job.objects.select_for_update().get(pk=job.pk)
     item = live_item(job, material, moment)
     if item.statement.mark != seen_mark:
-        raise Refused(f"What an order of {item.need.name} states has changed since it was shown: look at it anew.")
+        raise Refused(f"What an order of {item.need.name} states has changed since you opened the page. Open it again.")
     present = standing_release(job, material)
     if present is not None and still_states(present, item.statement):
         return present
@@ -114,7 +114,7 @@ def release_item(
             *(["Write the reason why these may be set aside."] if any(hold.may_override for hold in left) else []),
         )
     if present is not None:
-        _end(present, by, "Stated otherwise since, and released anew.", now)
+        _end(present, by, "Changed since, and released again.", now)
     release = Release.objects.create(
         job=job,
         material_id=material,
@@ -140,7 +140,7 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
         raise Refused("It is ordered already; call the order off with the supplier instead.")
     reason = clean_text(reason, "The reason", MAX_REASON)
     if not reason:
-        raise Refused("Write why the release is taken back.")
+        raise Refused("Write why the release is undone.")
     _end(row, by, reason, now)
     fact_changed(job.pk)
 

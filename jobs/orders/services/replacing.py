@@ -21,7 +21,7 @@ def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Ite
     quantity, bad = normalized(line.quantity), still_bad(line)
     if quantity > bad:
         reason = f"this line orders {quantity:f}; only {bad:f} of what came damaged or wrong is left to order again"
-        yield f"{what}: {reason}. Throw the order away and put it together again."
+        yield f"{what}: {reason}. Delete the order and start it again."
     stated = statement_of_line(line)
     if stated is None:
         return
@@ -30,9 +30,9 @@ def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Ite
     yield from _not_bad(line, stated, what)
     moved = moved_radii(stated, now)
     for radius in moved:
-        yield f"{what}: {_moved_words(radius)} Bring the order up to date."
+        yield f"{what}: {_moved_words(radius)} Update the order."
     if not moved and not is_still_stated(stated, now):
-        yield f"{what} has changed since it was ordered: bring the order up to date."
+        yield f"{what} has changed since it was ordered: update the order."
 
 
 def _not_bad(line: OrderLine, stated: OrderStatement, what: str) -> Iterator[str]:
@@ -43,7 +43,7 @@ def _not_bad(line: OrderLine, stated: OrderStatement, what: str) -> Iterator[str
     for piece in pieces_of(stated, normalized(line.quantity)):
         if piece.key not in came or not came[piece.key].is_bad:
             place = f"{piece.wall}, {piece.run}, piece {piece.place}"
-            yield f"{what}: {place} did not come damaged or wrong. Take the line off, and put the order together again."
+            yield f"{what}: {place} did not come damaged or wrong. Remove the line and start the order again."
 
 
 def _moved_words(radius: MovedRadius) -> str:

@@ -92,7 +92,7 @@ def _delivered_to(order: Order, rows: Sequence[OrderLine], firm: Firm) -> Party:
 
 def _sums(sums: OrderSums, currency: str) -> Iterable[Measure]:
     def words(amount: Decimal | None) -> str:
-        return "to be told" if amount is None else f"{currency} {amount_words(amount)}"
+        return "please state" if amount is None else f"{currency} {amount_words(amount)}"
 
     yield Measure("Goods", words(None if sums.unpriced else sums.goods))
     yield Measure("Freight", words(sums.sure_freight))
@@ -130,7 +130,7 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     notes, part = list[str](), part_of(statement, normalized(row.quantity))
     if part is None:
         part = statement
-        which = "the note says which" if row.replaces_id is None else "which ones is to be told"
+        which = "the note says which" if row.replaces_id is None else "ask us which"
         how = "Only" if statement.quantity is None or row.quantity < statement.quantity else "More than stated:"
         notes.append(f"{how} {normalized(row.quantity):f} {row.unit} of those stated here; {which}.")
     if row.rush:

@@ -25,7 +25,7 @@ def release_unsigned(
     items = {standing.item.key: standing for standing in standings}
     if not reason:
         names = ", ".join(called(standing.item) for standing in items.values())
-        told_why = "Write why; it is kept with your name."
+        told_why = "Write why; it is saved with your name."
         raise Refused(f"Not placed: {names} would be bought before the job is signed. {told_why}")
     list(Job.objects.select_for_update().filter(pk__in={standing.item.job.pk for standing in standings}).order_by("pk"))
     return {key: _released(standing, reason, by, now) for key, standing in items.items()}
@@ -35,7 +35,7 @@ def _released(standing: ItemStanding, reason: str, by: str, now: datetime) -> Re
     item, material = standing.item, standing.item.need.material
     present = standing_release(item.job, material)
     if present is not None:
-        why = "Stated otherwise since." if standing.release is None else "Ordered again."
+        why = "Changed since." if standing.release is None else "Ordered again."
         save_if_changed(present, {"ended_at": now, "ended_by_name": by, "ended_reason": why})
     # Stock waits for the signature alone.
     holds = [hold for hold in standing.holds if standing.needs_release or hold.kind == "quote"]

@@ -34,7 +34,7 @@ class PlanErrand:
         except CuttingError as error:
             raise ErrandRefused(f"The pieces cannot be cut from the sticks there are: {error.reason}") from error
         except Unsound as error:
-            sentence = f"The plan found does not pass the independent check and was not kept: {error}"
+            sentence = f"The plan found failed the independent check and was not saved: {error}"
             raise ErrandRefused(sentence) from error
 
     def store(self, claim: Claim, result: PlanResult) -> None:

@@ -34,7 +34,7 @@ class JobChance(WorkingView):
 class CrewClashes(ApiView):
     @describe(
         "read_crew_clashes",
-        "Days on which open jobs together want more people than the firm has, or one person in two places.",
+        "Days on which open jobs together need more people than the firm has, or one person in two places.",
         gives="CrewClashes",
         query=(TODAY, WORK),
         stands=True,

@@ -22,7 +22,7 @@ Say = Callable[..., tuple[ActualDays, bool]]
 class ActivityBegin(WorkingView):
     @describe(
         "begin_activity",
-        "Say that an activity began, today where no day is said. Said twice it began once; what follows moves with it.",
+        "Say that an activity began, today where no day is said. Safe to repeat; what follows moves with it.",
         takes="OnDay",
         gives="ActualDays",
         status=201,
@@ -31,7 +31,7 @@ class ActivityBegin(WorkingView):
         return _answer(request, key, activity, begin_activity)
 
     @describe(
-        "take_begin_back", "Take back that an activity began; of what ended, its end first.", status=204, stands=True
+        "take_begin_back", "Undo that an activity began; if it has ended, undo its end first.", status=204, stands=True
     )
     def delete(self, request: Request, key: str, activity: str) -> Response:
         take_begin_back(job_of(key), activity)
@@ -41,7 +41,7 @@ class ActivityBegin(WorkingView):
 class ActivityEnd(WorkingView):
     @describe(
         "end_activity",
-        "Say that an activity that began has ended, today where no day is said. Said twice it ended once.",
+        "Say that an activity that began has ended, today where no day is said. Safe to repeat.",
         takes="OnDay",
         gives="ActualDays",
         status=201,
@@ -49,7 +49,7 @@ class ActivityEnd(WorkingView):
     def post(self, request: Request, key: str, activity: str) -> Response:
         return _answer(request, key, activity, end_activity)
 
-    @describe("take_end_back", "Take back that an activity ended.", status=204, stands=True)
+    @describe("take_end_back", "Undo that an activity ended.", status=204, stands=True)
     def delete(self, request: Request, key: str, activity: str) -> Response:
         take_end_back(job_of(key), activity)
         return Response(status=204)

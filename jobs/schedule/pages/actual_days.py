@@ -21,10 +21,10 @@ def activity_actual(request: HttpRequest, job_id: int) -> HttpResponse:
         signature, do = signature_of(request.user, clock.now()), posted.get("do", "")
         if do == "take_begin_back":
             take_begin_back(job, activity)
-            return "Its begin is taken back."
+            return "Begin undone."
         if do == "take_end_back":
             take_end_back(job, activity)
-            return "Its end is taken back."
+            return "End undone."
         on = Reader({"on": posted.get("on") or None}).optional_day("on")
         if do == "end":
             row, _ = end_activity(job, activity, signature, on=on)

@@ -30,7 +30,7 @@ def begin_activity(job: Job, key: str, signature: Signature, *, on: date | None 
         job, row = _held(job, key)
         if row is not None:
             if on is not None and row.began_on != on:
-                raise Refused(f"{name} began on {day_words(row.began_on)}, says {row.began_by}. Take that back first.")
+                raise Refused(f"{name} began on {day_words(row.began_on)}, says {row.began_by}. Undo that first.")
             return row, False
         job_changed(job.pk)
         row = ActualDays.objects.create(job=job, key=key, began_on=day, began_by=signature.by)
@@ -47,7 +47,7 @@ def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = 
             raise Refused(f"{name} has not begun. Begin it first.")
         if row.ended_on is not None:
             if on is not None and row.ended_on != on:
-                raise Refused(f"{name} ended on {day_words(row.ended_on)}, says {row.ended_by}. Take that back first.")
+                raise Refused(f"{name} ended on {day_words(row.ended_on)}, says {row.ended_by}. Undo that first.")
             return row, False
         if _is_last(job, key):
             for check in before_done:
@@ -63,12 +63,12 @@ def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = 
 
 @transaction.atomic
 def take_begin_back(job: Job, key: str) -> None:
-    """Taken back twice it is taken back once. Raises Refused for what has ended."""
+    """Safe to repeat. Raises Refused for what has ended."""
     job, row = _held(job, key)
     if row is None:
         return
     if row.ended_on is not None:
-        raise Refused("It has ended. Take its end back first.")
+        raise Refused("It has ended. Undo its end first.")
     job_changed(job.pk)
     row.delete()
     fact_changed(job.pk)

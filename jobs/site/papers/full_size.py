@@ -49,7 +49,7 @@ class FullSizePaper(FinishedText):
         for page in self.pages:
             if size_of(checked(page.svg)) != PAGE_MM[self.sheet_size]:
                 width, height = PAGE_MM[self.sheet_size]
-                raise DrawingError(f"Sheet {page.name} must be {width:g} by {height:g} mm to stand at full size.")
+                raise DrawingError(f"Sheet {page.name} must be {width:g} by {height:g} mm at full size.")
 
     @property
     def title(self) -> str:

@@ -17,11 +17,11 @@ from jobs.site.services.words import Say, lengths_in
 from quoting.platform.formatting import day_words
 
 MERGED = "Walls are cut together: an off-cut of one serves another."
-LENGTHS = "Lengths are of the pieces; a saw cut comes between each two, and is taken off what is left over."
+LENGTHS = "Lengths are of the pieces; a saw cut comes between each two, and comes off what is left over."
 CHOSEN = "These cut lists follow a plan chosen for the job. It was checked against the walls independently."
 OFF_CUTS = (
-    "Sheets of one board, hung one way, are shared by all layers, faces and walls of the job; boards are never turned, "
-    "and a board under a slope takes its whole rectangle."
+    "Sheets of one board, hung one way, are shared by all layers, faces and walls of the job. Boards are never "
+    "turned; a board under a slope takes its whole rectangle."
 )
 
 

@@ -34,8 +34,8 @@ NO_PLACE = "Nothing ties this wall to the building: agree on its start and its d
 SAYS = (
     "Left and right are as seen walking the wall from its start to its end. A framing face is the outside of the "
     "studs and the track, before any board.",
-    "Mark the chord of an arc on the floor from its start to its end, go along it from the start, and square off by "
-    "the ordinate. Prove the check diagonals before anything is fixed.",
+    "Mark the chord of an arc on the floor from start to end, go along it from the start, and square off by the "
+    "ordinate. Prove the check diagonals before anything is fixed.",
 )
 
 

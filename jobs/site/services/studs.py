@@ -11,9 +11,9 @@ from jobs.site.services.words import STATION_WORDS, Say, lengths_in
 
 NOT_SET_OUT = "The studs cannot be set out yet: what is missing is named above."
 HOW = (
-    "Stretch a tape along the edge of the track from the start of the wall; where bottom track is cut out at a door "
-    "the tape starts again at each length. The same links are counted on the top and the bottom track. A flat is a "
-    "stud laid flat behind a sheet end of the face named.",
+    "Stretch a tape along the edge of the track from the start of the wall. Where bottom track is cut out at a door "
+    "the tape starts again. The same links are counted on the top and the bottom track. A flat is a stud laid flat "
+    "behind a sheet end of the face named.",
 )
 
 
@@ -61,7 +61,7 @@ def _list(work_up: WallWorkUp, say: Say) -> SiteTable:
 
 def _marks(marks: tuple[StudMark, ...], say: Say, has_links: bool) -> SiteTable:
     links = ("Links in the piece",) if has_links else ()
-    columns = ("No.", "What stands there", "Piece", *links, "Top, left edge", "Top, right edge")
+    columns = ("No.", "What goes there", "Piece", *links, "Top, left edge", "Top, right edge")
     columns += ("Bottom length", "Bottom, left edge", "Bottom, right edge")
     rows = tuple(_mark(mark, say, has_links) for mark in marks)
     return SiteTable("Stud marks on the track", columns, rows, words=(1,))

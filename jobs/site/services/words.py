@@ -66,5 +66,5 @@ def interval_in_bounds(interval_mm: float) -> float:
     """Raises ValueError."""
     if not MIN_INTERVAL_MM <= interval_mm <= MAX_INTERVAL_MM:
         bounds = f"{format_both(MIN_INTERVAL_MM)} to {format_both(MAX_INTERVAL_MM)}"
-        raise ValueError(f"must lie from {bounds}; {format_both(interval_mm)} was given")
+        raise ValueError(f"must be from {bounds}; {format_both(interval_mm)} was given")
     return interval_mm

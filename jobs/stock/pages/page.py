@@ -72,7 +72,7 @@ def stock_act(request: HttpRequest, stock_id: int) -> HttpResponse:
     def act() -> str:
         if "back" in posted:
             put_back(stock_id, count)
-            return "Put back on the shelf."
+            return "Back on the shelf."
         if "out" in posted:
             take_out(stock_id, count)
             return "Taken out of the stock."

@@ -38,10 +38,10 @@ def _on_hand(asked: NewStock) -> OnHand:
     """Raises EntryError."""
     material, length_mm = Material.objects.filter(code=asked.material).first(), asked.length_mm
     if material is None:
-        raise EntryError("material", f'"{asked.material}" is not a material of the catalog')
+        raise EntryError("material", f'"{asked.material}" is not a material in the catalog')
     pack = material.packs.filter(code=asked.pack).first() if asked.pack else None
     if asked.pack and pack is None:
-        raise EntryError("pack", f'"{asked.pack}" is no pack of {material.name}')
+        raise EntryError("pack", f'"{asked.pack}" is not a pack of {material.name}')
     if pack is not None and length_mm is not None:
         raise EntryError("length", "is of an off-cut alone; leave it out where the whole pack is there")
     if pack is not None and pack.length_mm is not None and pack.width_mm is None:
@@ -93,7 +93,7 @@ def held_stock(stock_id: int) -> Stock:
     """Held to the end of the transaction, so that nobody else takes from it meanwhile. Raises Refused."""
     row = Stock.objects.select_for_update(of=("self",)).filter(pk=stock_id).first()
     if row is None:
-        raise Refused("It is not there any more: somebody took it meanwhile. Open the stock again.")
+        raise Refused("It is gone: somebody took it. Open the stock again.")
     return row
 
 
@@ -116,7 +116,7 @@ def set_aside(stock_id: int, job: Job, count: int, *, by: str) -> Stock:
     """From the shelf for a job, by name. Raises Refused."""
     row = held_stock(stock_id)
     if row.job_id is not None:
-        raise Refused(f"It is set aside for {row.job} already: put it back on the shelf first.")
+        raise Refused(f"It is set aside for {row.job} already: return it to the shelf first.")
     if job.closed_on is not None:
         raise Refused(f"{job} is closed: nothing is set aside for it.")
     what = _moved(row)
@@ -132,7 +132,7 @@ def put_back(stock_id: int, count: int) -> Stock:
     """From its job to the shelf. Raises Refused."""
     row = held_stock(stock_id)
     if row.job is None:
-        raise Refused("It lies on the shelf already.")
+        raise Refused("It is on the shelf already.")
     next_version(row.job, None)
     what = _moved(row)
     _take(row, count)

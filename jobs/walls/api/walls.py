@@ -128,8 +128,8 @@ class WallWays(ApiView):
 class ConfirmedWall(ApiView):
     @describe(
         "confirm_wall",
-        "Stand for the marks and decisions of this wall that came with a job file: their authors stay, and from now on "
-        "they release what they say.",
+        "Confirm the marks and decisions of this wall that came with a job file. Their authors stay; from now on "
+        "they count for releases.",
         gives="Wall",
         tagged=True,
         guarded="the wall",

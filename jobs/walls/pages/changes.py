@@ -59,10 +59,7 @@ def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
         request,
         form,
         heading=f"Copy {wall.name}",
-        says=[
-            "Pieces, heights, openings, layers and trim are copied. Decisions taken by name are not, nor what was read "
-            "on site: readings, leans, offsets and how each dimension is known."
-        ],
+        says=["Decisions, readings, leans, offsets and marks are not copied. All else is."],
         button="Copy the wall",
         back=_url(wall),
         back_label=wall.name,

@@ -77,7 +77,7 @@ class WallEntries:
     # How the height of a level ceiling is known; those of rows stand in their rows.
     height_mark: str = ""
     # Who is at work, and the day: under whom a dimension is marked.
-    signed: tuple[str, str] = ("whoever saves", "2000-01-01")
+    signed: tuple[str, str] = ("the person who saves", "2000-01-01")
     # What figures shown rounded are exactly.
     exact: Exact = field(default_factory=dict)
 

@@ -53,7 +53,7 @@ def wall_photos(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         except DocumentError as error:
             form.complain(error)
         else:
-            messages.success(request, "The picture is kept.")
+            messages.success(request, "Photo saved.")
             return redirect("wall_photos", job_id, wall_key)
     context = {
         "job": wall.job,
@@ -90,7 +90,7 @@ def picture_response(photo: KeptPicture) -> HttpResponse:
 def wall_photo_in_quote(request: HttpRequest, photo_id: int) -> HttpResponse:
     photo = photo_or_404(photo_id)
     show_in_quote(photo, request.POST.get("in_quote") == "yes")
-    message = "stands in the client's next quote" if photo.in_quote else "is not shown to the client"
+    message = "is in the client's next quote" if photo.in_quote else "is not shown to the client"
     messages.success(request, f"“{photo.caption}” {message}.")
     return back_to(photo)
 

@@ -25,7 +25,7 @@ from quoting.platform.pages.entry_form import EntryForm, text
 
 class QuantityForm(EntryForm):
     value = text("Quantity to count instead", longest=40)
-    reason = text("Reason", "It stands beside the figure wherever it is shown.", rows=3)
+    reason = text("Reason", "Shown beside the figure everywhere.", rows=3)
 
 
 @firm_first
@@ -89,4 +89,4 @@ def _change(request: HttpRequest, wall: Wall, line: TakeoffLine, form: QuantityF
         on=day_at_the_firm(clock.now()),
         seen_version=seen,
     )
-    return f"{line.label}: your quantity is kept."
+    return f"{line.label}: your quantity is saved."

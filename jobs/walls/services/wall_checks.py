@@ -58,7 +58,7 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[DocumentProblem]
         attempt("", lambda: _survey(spec))
     if spec.stud_depth_mm is not None and not 1 <= spec.stud_depth_mm <= 1000:
         depth = f"{spec.stud_depth_mm:g} mm was given"
-        reason = f"must lie from 1 mm to 1000 mm, or be left out for the stud's own; {depth}"
+        reason = f"must be from 1 mm to 1000 mm, or be left out for the stud's own; {depth}"
         complaints.append(DocumentProblem(f"{path}stud_depth", reason))
     complaints.extend(doubles([override.key for override in spec.overrides], f"{path}overrides"))
     return complaints

@@ -15,6 +15,6 @@ class JobInShort(View):
     client_id: Annotated[int, Count(1)]
     start_on: date | None
     closed_on: date | None
-    version: Annotated[int, Count(1), "Rises with every change; stands in the ETag."]
+    version: Annotated[int, Count(1), "Rises with every change; the ETag holds it."]
     wall_count: int
     life: Annotated[dict[str, Any], Part("Life"), Of(lambda job, lives: lives[job.pk])]

@@ -19,8 +19,8 @@ class WishForm(forms.Form):
     address = forms.CharField(
         label="Mail address", max_length=254, required=False, widget=forms.EmailInput(attrs={"autocomplete": "email"})
     )
-    alerts = forms.BooleanField(label="Alerts of what is due", required=False)
-    weekly_list = forms.BooleanField(label="The list of the week, on its first working day", required=False)
+    alerts = forms.BooleanField(label="Alerts", required=False)
+    weekly_list = forms.BooleanField(label="Weekly list", required=False)
 
     use_required_attribute = False
 
@@ -32,10 +32,10 @@ class WishForm(forms.Form):
 class TimesForm(EntryForm):
     days_ahead = text(
         "Working days ahead",
-        "Alerts come up with so many days in hand, such as 10, 5, 1; and always on the day itself and when it is past.",
+        "Such as 10, 5, 1; always on the day itself and the day after.",
         longest=60,
     )
-    list_at = text("The list of the week goes out at", "By the firm's clock, such as 07:00.", longest=10)
+    list_at = text("Weekly list at", "By the firm's clock, such as 07:00.", longest=10)
 
 
 def save_wish(request: HttpRequest) -> WishForm | None:
@@ -64,7 +64,7 @@ def times_change(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, saved_words("the times of mail", form))
             return redirect("account")
-    says = ("These times hold for everybody at the firm who wants such mail.",)
+    says = ("These times are for everybody who gets this mail.",)
     return entry_page(
         request, form, heading="When mail goes out", says=says, back=reverse("account"), back_label="Your account"
     )

@@ -88,8 +88,6 @@ def _read_one_by_one(needs: QuerySet[StoredNeed]) -> tuple[list[StoredNeed], lis
         try:
             rows += list(needs.filter(pk=pk))
         except UNREADABLE as problem:
-            message = (
-                f"A day of {material} cannot be read ({problem}); save the job, so that its dates are counted anew."
-            )
+            message = f"A day of {material} cannot be read ({problem}); save the job to count its dates again."
             bad.append(BadItem(job_id, material, message))
     return rows, bad

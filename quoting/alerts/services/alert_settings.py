@@ -32,7 +32,7 @@ def _days(text: str) -> tuple[int, ...]:
     parts = text.replace(",", " ").split()
     wrong = next((part for part in parts if not (part.isascii() and part.isdigit() and len(part) <= 3)), None)
     if wrong is not None or not parts:
-        message = f"{(wrong or text)[:40]!r} is no number of working days; write such as 10, 5, 1."
+        message = f"{(wrong or text)[:40]!r} is not a number of working days; write such as 10, 5, 1."
         raise EntryError("days_ahead", message)
     days = tuple(sorted({int(part) for part in parts}, reverse=True))
     try:
@@ -48,4 +48,4 @@ def _hour(text: str) -> time:
             raise ValueError
         return time.fromisoformat(text.strip()).replace(second=0, microsecond=0, tzinfo=None)
     except ValueError:
-        raise EntryError("list_at", f"{text[:40]!r} is no hour of the day; write such as 07:00.") from None
+        raise EntryError("list_at", f"{text[:40]!r} is not an hour of the day; write such as 07:00.") from None

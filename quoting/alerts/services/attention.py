@@ -15,7 +15,7 @@ from quoting.platform.people.models import Person
 # What a mail said is out of date by then, and stands on Today anyhow.
 FAILED_SHOWN = timedelta(days=7)
 MAX_SHOWN = 20
-_MAILS = {MAIL_ALERTS: (AlertMail, "alerts"), MAIL_WEEKLY: (WeeklyMail, "the list of the week")}
+_MAILS = {MAIL_ALERTS: (AlertMail, "alerts"), MAIL_WEEKLY: (WeeklyMail, "the weekly list")}
 _PAPERS = {
     "render_quote": "The PDF of a quotation",
     "render_certificate": "The PDF of an acceptance",

@@ -28,7 +28,7 @@ def may_wish(person: Person) -> bool:
 def set_wish(person: Person, *, address: str, alerts: bool, weekly_list: bool, now: datetime) -> MailWish:
     """Raises Refused."""
     if not may_wish(person):
-        raise Refused("Alerts and the list of the week go to the office and the owner.")
+        raise Refused("Alerts and the weekly list go to the office and the owner.")
     address = address.strip()
     if (alerts or weekly_list) and not address:
         raise Refused("Mail address: it is missing; write one such as name@firm.example, or choose no mail.")
@@ -36,7 +36,7 @@ def set_wish(person: Person, *, address: str, alerts: bool, weekly_list: bool, n
         try:
             validate_email(address)
         except ValidationError as error:
-            message = f"Mail address: {address[:100]!r} is no mail address; write one such as name@firm.example."
+            message = f"Mail address: {address[:100]!r} is not a mail address; write one such as name@firm.example."
             raise Refused(message) from error
     before = MailWish.objects.select_for_update().filter(person=person).first()
     # A list is sent to those who wanted it when it was due; an address that is put right does not change that.

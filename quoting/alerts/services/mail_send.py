@@ -15,7 +15,7 @@ def begin(kind: type[AlertMail] | type[WeeklyMail], mail_id: int, now: datetime)
     mail = kind._default_manager.select_related("person__mail_wish").get(pk=mail_id)
     if not begun:
         raise Refused(
-            f"The mail to {mail.person} was being handed to the mail server when the worker stopped, so nobody here "
-            "knows whether it left. It is not sent a second time: all it says stands on the page Today."
+            f"The service stopped while sending the mail to {mail.person}, so it may not have left. It is not sent "
+            "again: all it says is on Today."
         )
     return mail

@@ -31,7 +31,7 @@ def price_of_way(job: Job, wall_key: str, way: str, signature: Signature) -> Way
     before = work(read)
     wall = next((one for one in before.walls if one.spec.key == wall_key), None)
     if wall is None:
-        raise DocumentError.at("wall", f'"{wall_key}" is no wall of this job')
+        raise DocumentError.at("wall", f'"{wall_key}" is not a wall of this job')
     spec = built_by(wall, read.book, way, signature)
     walls = tuple(spec if one.key == wall_key else one for one in read.job.walls)
     after = work(replace(read, job=replace(read.job, walls=walls)))

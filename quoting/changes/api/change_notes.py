@@ -27,7 +27,7 @@ class OneNote(ApiView):
 class AnswerNote(ApiView):
     @describe(
         "answer_change_note",
-        "Enter what the client signed on paper. The same answer entered twice is one.",
+        "Enter what the client signed on paper. Safe to repeat.",
         takes="NewNoteAnswer",
         gives="FrozenChangeNote",
         status=201,

@@ -109,7 +109,7 @@ def _facts(offered: Offered, system: System) -> str:
 def _standing(row: Substitution) -> str:
     if row.note is not None:
         return str(row.note.get_state_display())
-    return "Being priced" if row.draft is not None else "Its draft was taken away"
+    return "Being priced" if row.draft is not None else "Draft deleted"
 
 
 def _check(row: Substitution, moment: Any) -> NeedCheck | None:

@@ -181,7 +181,7 @@ def agreed_revision(job: Job) -> QuoteRevision:
 def refuse_second(job: Job) -> None:
     draft = ChangeDraft.objects.filter(job=job).exclude(walls_mark="").first()
     if draft is not None:
-        raise Refused(f'"{draft.title}" is worked out from the walls already: issue it, or take it away first.')
+        raise Refused(f'"{draft.title}" is worked out from the walls already: issue or delete it first.')
     for note in ChangeNote.objects.filter(job=job, state=ChangeState.ISSUED, kind__in=("walls", "substitution")):
         raise Refused(f"{note} waits for a signature: until it has one, or is withdrawn, no other is worked out.")
 

@@ -89,7 +89,7 @@ def _still_the_same(draft: ChangeDraft, job: Job, today: date) -> JobFile | None
     if figures_mark(present, today) != draft.walls_mark:
         raise Refused(
             "The job, its costs or the catalog's prices have changed since this was worked out, or it was on another "
-            "day. Nothing was issued: take the draft away and work it out anew."
+            "day. Nothing was issued: delete the draft and work it out again."
         )
     return present
 
@@ -106,7 +106,7 @@ def _freeze(
     change, tax, number = spec_of_draft(draft), agreed_tax(contract.revision), _next_number(draft.job_id)
     priced = _priced(change, tax)
     if contract.sums.total + contract.sums.relief + min(priced.total, 0) < 0:
-        raise Refused("With this change the contract sum would be under zero; lower what is taken off.")
+        raise Refused("With this change the contract sum would be under zero; lower what is left out.")
     paper = change_paper(change, priced, contract, number=number, tax=tax, issued_on=today, prepared_by=by.full_name)
     snapshot = change_snapshot_text(change, paper, present)
     note = ChangeNote.objects.create(

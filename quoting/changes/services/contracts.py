@@ -21,7 +21,7 @@ def nothing_agreed(job: Job) -> Refused:
     if back is not None:
         day = day_words(back.given_on)
         why = f"The acceptance of {back.answer.revision} was taken back on {day}: the contract sum is zero."
-    return Refused(f"{why} Until one is accepted, change the job and issue the quote anew.")
+    return Refused(f"{why} Until one is accepted, change the job and issue a new revision.")
 
 
 @dataclass(frozen=True)

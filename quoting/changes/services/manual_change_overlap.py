@@ -53,9 +53,9 @@ def overlaps_of(draft: ChangeDraft) -> tuple[str, ...]:
 def _caution(note: ChangeNote, lines: Iterable[str]) -> str:
     about = f'Change note {note.number}, "{note.title}", was typed by hand and {_standing(note)}.'
     if any(line.startswith(_taken_off(note)) for line in lines):
-        return f"{about} The walls have it now too, so it is taken off here; keep it on if it was about something else."
+        return f"{about} The walls have it now too, so it is left out here. Keep it if it was about something else."
     return (
-        f"{about} If it is on the walls now too, it is in this draft a second time: take it off by a line of its own, "
+        f"{about} If it is on the walls now too, it is in this draft twice. Add a line that takes it out, "
         "or change the walls back."
     )
 

@@ -48,7 +48,7 @@ class Choices:
 
 WHY_WORDS = {
     "other_use": "for another use",
-    "other_form": "not had in this grade",
+    "other_form": "not sold in this grade",
     "too_tight": "too stiff for these curves",
     "not_known": "not known to fit",
 }

@@ -103,7 +103,7 @@ def _standing(job: Job, material: str, instead: str, line: OrderLine | None) -> 
 def _material(code: str, name: str) -> Material:
     result = Material.objects.filter(code=code).first()
     if result is None:
-        raise DocumentError.at(name, f'"{code}" is no material of the catalog; choose one that is')
+        raise DocumentError.at(name, f'"{code}" is not a material in the catalog; choose one that is')
     return result
 
 

@@ -28,7 +28,7 @@ class RevisionAnswer(ApiView):
 
     @describe(
         "enter_answer",
-        "Enter what the client signed on paper. The same answer entered twice is one.",
+        "Enter what the client signed on paper. Safe to repeat.",
         takes="NewAnswer",
         gives="Answer",
         status=201,
@@ -43,7 +43,7 @@ class TakeBackAcceptance(ApiView):
     @describe(
         "take_back_acceptance",
         "Enter that the client took the acceptance back within its cancellation window. Change notes that wait are "
-        "withdrawn with it. The same notice entered twice is one.",
+        "withdrawn with it. Safe to repeat.",
         takes="NewTakeBack",
         gives="Answer",
         status=201,

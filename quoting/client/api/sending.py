@@ -50,8 +50,7 @@ class NoteMails(ApiView):
 class RevisionLink(ApiView):
     @describe(
         "make_link",
-        "A link to the client's page, told this once, to be handed over otherwise than by mail. "
-        "The one before it stops working.",
+        "A link to the client's page, shown this once, to pass on without mail. The one before it stops working.",
         gives="Link",
         status=201,
         stands=True,
@@ -67,7 +66,7 @@ class RevisionLink(ApiView):
 
 
 class WithdrawLink(ApiView):
-    @describe("withdraw_link", "Withdraw the link in use; whoever opens it is told so.", gives="LinkState", stands=True)
+    @describe("withdraw_link", "Withdraw the link in use; its page then says so.", gives="LinkState", stands=True)
     def post(self, request: Request, number: str, revision: int) -> Response:
         row = revision_of(number, revision)
         if not withdraw_links(row, clock.now()):

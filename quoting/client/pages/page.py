@@ -233,7 +233,7 @@ def handed_out(row: Paper | None) -> HttpResponse:
     try:
         data = paper_bytes(row)
     except PaperNotKept as error:
-        raise Http404("This paper cannot be handed out at the moment; ask the firm for it.") from error
+        raise Http404("This paper cannot be opened now; ask the firm for it.") from error
     response = HttpResponse(data, content_type="application/pdf")
     response["Content-Disposition"] = f'attachment; filename="{download_name(row)}"'
     return response

@@ -55,7 +55,7 @@ def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpRespons
 def revision_link_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row = revision_or_404(job_id, number)
     if withdraw_links(row, clock.now()):
-        messages.success(request, "The link is withdrawn; whoever opens it is told so.")
+        messages.success(request, "Link withdrawn. Its page now says so.")
     else:
         messages.warning(request, "No link to this revision is in use.")
     return redirect("revision", job_id, number)

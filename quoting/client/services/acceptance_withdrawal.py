@@ -73,7 +73,7 @@ def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
     if given_on > answer.cancel_until:
         raise Refused(
             f"The acceptance could be taken back up to and including {day_words(answer.cancel_until)}; that day has "
-            "passed. What changes now is agreed as a change."
+            "passed. Changes now go into a change note."
         )
 
 

@@ -25,7 +25,7 @@ def make_link(
     """
     revision = QuoteRevision.objects.select_for_update(of=("self",)).select_related("quote").get(pk=revision_id)
     if not is_open_to_client(revision, today):
-        raise Refused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
+        raise Refused(f"{revision} can no longer be accepted, so it gets no link. Issue a new revision first.")
     withdraw_links(revision, now)
     secret = secrets.token_urlsafe(SECRET_BYTES)
     handed_at = now if by_hand else None

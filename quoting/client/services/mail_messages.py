@@ -45,6 +45,6 @@ def client_address(origin: str, secret: str) -> str:
 
 
 def link_for_hand(revision: QuoteRevision, *, origin: str, now: datetime, today: date, by_name: str) -> str:
-    """A link shown once, to be handed over otherwise than by mail. The one before it stops working."""
+    """A link shown once, to pass on without mail. The one before it stops working."""
     _, secret = make_link(revision.pk, now=now, today=today, by_name=by_name, by_hand=True)
     return client_address((settings.CLIENT_ORIGIN or origin).rstrip("/"), secret)

@@ -135,7 +135,7 @@ def take_back_beginning(mail: QuoteMail, now: datetime) -> None:
 def _check_standing(revision: QuoteRevision, note: ChangeNote | None, today: date) -> None:
     if note is None:
         if not is_acceptable(revision, today):
-            raise Refused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
+            raise Refused(f"{revision} can no longer be accepted, so it is not sent. Issue a new revision first.")
     elif note.state != ChangeState.ISSUED or revision.state != RevisionState.ACCEPTED:
         raise Refused(f"{note} can no longer be signed, so it is not sent.")
 

@@ -76,5 +76,5 @@ def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     if untaxed and tax.applies_to == "materials":
         raise DocumentError(DocumentProblem(reader.where(f"lines[{place}].taxed"), UNTAXED) for place in untaxed)
     if change.costs and change.kind in BY_HAND and any(line.cost is not None for line in change.lines):
-        raise reader.error("costs", "stand beside a cost of a line; say the cost of a change one of the two ways")
+        raise reader.error("costs", "are given beside a cost of a line; give the cost of a change one of the two ways")
     return change

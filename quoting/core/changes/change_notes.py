@@ -82,7 +82,7 @@ class ChangeLine:
             _check_cents(amount, f"{self.what!r}: the {name}")
         low, high = sorted((ZERO, self.price))
         if not low <= self.taxed <= high:
-            message = f"{self.what!r}: the taxed part must lie between 0 and the price of {self.price:,}."
+            message = f"{self.what!r}: the taxed part must be between 0 and the price of {self.price:,}."
             raise ChangeEntryError("taxed", message)
 
 
@@ -214,7 +214,7 @@ class ContractSum:
         exposure: what notes that wait for a signature would add, 0 or more.
         relief: what such notes would take off, 0 or less: it never hides what may still be added.
 
-    Source: own rule: what is not signed is no part of the contract.
+    Source: own rule: what is not signed is not part of the contract.
 
     >>> str(contract_sum(Decimal("1000.00"), [Decimal("120.00")], [Decimal("50.00"), Decimal("-20.00")]).total)
     '1120.00'

@@ -57,7 +57,7 @@ def stand_ins(read: JobFile, material: str) -> tuple[StandIn, ...]:
     """
     own = read.book.materials.get(material)
     if own is None:
-        raise DocumentError.at("material", f'"{material}" is no material of the catalog; choose one that is')
+        raise DocumentError.at("material", f'"{material}" is not a material in the catalog; choose one that is')
     alike = (
         entry for entry in read.book.materials.values() if (entry.kind, entry.own_kind) == (own.kind, own.own_kind)
     )

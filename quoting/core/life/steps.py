@@ -208,7 +208,7 @@ def _orders(facts: JobFacts) -> Iterator[Step]:
         yield Step("order", f"Order {items[0].name}{more}", "office", by=by, why=why, about=items[0].material)
     undated = len(facts.to_order) - len(dated)
     if undated:
-        yield Step("undated", f"Give {_count(undated, 'item')} a day to order by", "office", why="Nobody knows when.")
+        yield Step("undated", f"Give {_count(undated, 'item')} a day to order by", "office", why="It has no day yet.")
 
 
 def _work(facts: JobFacts, station: Station) -> Iterator[Step]:

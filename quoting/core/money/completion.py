@@ -117,7 +117,7 @@ def _labour(
     if left is None:
         hours, source = item.quantity - spent, "agreed less spent"
         if hours <= 0 < spent:
-            message = f"{item.what}: the agreed hours are spent, and nobody said what is left."
+            message = f"{item.what}: the agreed hours are spent, and what is left is not entered."
             yield Gap("hours_left", item.item, message)
     else:
         since = sum((part.quantity for part in parts if part.day and part.day > left.day), Fraction(0))
@@ -126,7 +126,7 @@ def _labour(
     rate = rates.get(item.item, rates.get("", item.unit_cost))
     hours = max(hours, Fraction(0))
     if hours and not rate:
-        yield Gap("no_rate", item.item, f"{item.what}: no hourly rate is known; the hours left stand at nothing.")
+        yield Gap("no_rate", item.item, f"{item.what}: no hourly rate is known; the hours left count as zero.")
     yield _part(item, hours, to_cents(hours * Fraction(rate)), source)
 
 

@@ -117,5 +117,5 @@ def _quoted_amount(item: AgreedItem | None, quantity: Decimal) -> Decimal:
 
 
 def _no_price(row: OrderedRow, amount: Decimal) -> str:
-    taken = f"it stands at its quoted cost, {amount:,}" if amount else "it stands at nothing"
+    taken = f"it counts at its quoted cost, {amount:,}" if amount else "it counts as zero"
     return f"{row.order}: {row.what} has no price; {taken}. Enter the price."

@@ -136,7 +136,7 @@ def _margin(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Iter
         if lost > limits.points_a_month:
             yield CostWarning("falls", f"The margin fell by {lost} points within a month.")
     if facts.passed_by_author:
-        yield CostWarning("passed_by_author", "Whoever issued the quote also passed its low margin.")
+        yield CostWarning("passed_by_author", "The same person issued the quote and passed its low margin.")
 
 
 def _client(costs: JobCosts, earned: Earned, facts: WarningFacts, limits: WarningLimits) -> Iterator[CostWarning]:

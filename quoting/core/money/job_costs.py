@@ -200,7 +200,7 @@ def _assumed(facts: JobFacts) -> list[Gap]:
     lines = [(line.what, line) for line in facts.quoted]
     lines += [(f"Change note {note.number}", line) for note in facts.notes if note.is_signed for line in note.lines]
     return [
-        Gap("assumed", line.item, f"{of}: nobody said its cost; {line.cost:,} is assumed.")
+        Gap("assumed", line.item, f"{of}: its cost is not entered; {line.cost:,} is assumed.")
         for of, line in lines
         if line.is_assumed
     ]

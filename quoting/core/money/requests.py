@@ -114,7 +114,7 @@ def next_request(agreed: Agreed, part: str, before: Sequence[Request], signed: S
 def _check_order(agreed: Agreed, part: str, before: Sequence[Request]) -> None:
     wanted = {request.part for request in before}
     if part != NOTES and part in wanted:
-        raise RequestError("It is on a request already. Credit that request first to ask for it anew.")
+        raise RequestError("It is on a request already. Credit that request first.")
     if part == DEPOSIT and before:
         raise RequestError("The deposit is asked for before anything else; it is part of the instalments now.")
     if part == DEPOSIT and not agreed.deposit:

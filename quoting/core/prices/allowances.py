@@ -91,7 +91,7 @@ class Allowance:
         markup = f", with {percent_words(self.over_markup)} on top," if self.over_markup else ""
         return (
             f"{self.what}: {amount} before tax is in the price. A change note adds what is over it{markup} "
-            "and takes off what is under it."
+            "and credits what is under it."
         )
 
 

@@ -87,7 +87,7 @@ class ChecklistEntry:
         if self.answer not in ("", *ANSWERS):
             raise PricingError(f"{label}: the answer is {', '.join(ANSWERS)}, not {self.answer!r}.")
         if self.answer == "cost" and not self.where.strip():
-            raise PricingError(f"{label}: name the line of cost that was entered for it.")
+            raise PricingError(f"{label}: choose its cost line.")
         if self.answer == "included" and not self.where.strip():
             raise PricingError(f"{label}: say what it is included in.")
         if self.answer == "dismissed" and not (self.reason.strip() and self.by.strip() and self.on.strip()):

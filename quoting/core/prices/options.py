@@ -370,7 +370,7 @@ def refuse_doubled(keys: Iterable[str]) -> None:
     seen: set[str] = set()
     for key in keys:
         if key in seen:
-            raise OptionError(f"The option {key!r} stands twice; each has a key of its own and is named once.")
+            raise OptionError(f"The option {key!r} is there twice; give each its own key.")
         seen.add(key)
 
 

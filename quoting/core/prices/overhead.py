@@ -54,7 +54,7 @@ class OverheadRule:
 
     def __post_init__(self) -> None:
         if (self.share_of_cost is None) == (self.per_labour_hour is None):
-            raise PricingError("Overhead: it goes by share of cost or by labour hour; give one of the two.")
+            raise PricingError("Overhead: give a share of cost or an amount a labour hour, not both.")
         if self.share_of_cost is not None:
             check_between(self.share_of_cost, "Overhead: the share of cost", Decimal(0), MAX_OVERHEAD)
         if self.per_labour_hour is not None:
@@ -84,7 +84,7 @@ class Contingency:
     shown: Annotated[
         bool,
         "A line of its own that the client sees; else it is folded into the others.",
-        As(label="Contingency on a line the client sees"),
+        As(label="Show contingency to client"),
     ] = False
 
     def __post_init__(self) -> None:
@@ -118,7 +118,7 @@ def overhead_line(costs: Sequence[CostLine], rule: OverheadRule) -> CostLine:
         labour = [line for line in costs if line.category == "labour"]
         for line in labour:
             if line.unit != "h":
-                raise PricingError(f"Overhead goes by labour hour, and {line.what!r} is in {line.unit}; enter hours.")
+                raise PricingError(f"Overhead is by labour hour, but {line.what!r} is in {line.unit}; enter hours.")
         hours = sum((line.quantity for line in labour), Decimal(0))
         return cost_line("other", "Overhead by labour hour", hours, "h", rule.per_labour_hour)
     share = rule.share_of_cost or Decimal(0)

@@ -57,7 +57,7 @@ class PriceTerms:
 def _refuse_doubled(what: str, names: list[str]) -> None:
     for place, name in enumerate(names):
         if name in names[:place]:
-            raise PricingError(f"{what}: {name!r} stands twice; each is named once.")
+            raise PricingError(f"{what}: {name!r} is there twice; name each once.")
 
 
 NO_TERMS = PriceTerms()

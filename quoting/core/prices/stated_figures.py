@@ -35,7 +35,7 @@ class Share(Kind):
         except (ValueError, ZeroDivisionError):
             raise reader.error(name, f'"{value[:40]}" is not a share; write 0.25 or 1/3') from None
         if not 0 <= share <= 1 or len(value) > 20:
-            raise reader.error(name, f"{value[:40]} must lie from 0 to 1")
+            raise reader.error(name, f"{value[:40]} must be from 0 to 1")
         return share
 
     def write(self, value: Decimal | Fraction, how: Writing) -> str:

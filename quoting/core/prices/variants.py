@@ -65,7 +65,7 @@ class TrimChange:
     face: Annotated[Face | None, "The face; null for all that are meant."] = None
     position: Annotated[Position | None, "Where it runs; null for all."] = None
     material: Annotated[str | None, "Code of the profile."] = None
-    form: Annotated[TrimForm | None, "How it is to be had."] = None
+    form: Annotated[TrimForm | None, "How it comes."] = None
 
     @classmethod
     def from_document(cls, reader: Reader) -> TrimChange:
@@ -154,7 +154,7 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
     if doubled:
         raise DocumentError(
             DocumentProblem(
-                reader.where(f"variants[{place}].name"), f'"{names[place]}" stands twice; each needs its own'
+                reader.where(f"variants[{place}].name"), f'"{names[place]}" is there twice; give each its own'
             )
             for place in doubled
         )

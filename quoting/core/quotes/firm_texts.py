@@ -199,7 +199,7 @@ class FirmTexts:
 
     standard: Annotated[
         tuple[StandardText, ...],
-        "Sentences that stand on every quote while they hold, each wording once a key and day.",
+        "Sentences on every quote while they hold, each wording once a key and day.",
     ] = ()
     notices: Annotated[
         tuple[NoticePack, ...],
@@ -353,7 +353,7 @@ def _once(field: str, keys: Iterable[Sequence[object]]) -> None:
     seen: set[tuple[object, ...]] = set()
     for key in keys:
         if tuple(key) in seen:
-            raise TextError(field, f"has {' '.join(str(part) for part in key)} twice; each stands once")
+            raise TextError(field, f"has {' '.join(str(part) for part in key)} twice; give each once")
         seen.add(tuple(key))
 
 

@@ -89,7 +89,7 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     """
     known = read.book.materials
     if instead not in known:
-        raise DocumentError.at("instead", f'"{instead}" is no material of the catalog; choose one that is')
+        raise DocumentError.at("instead", f'"{instead}" is not a material in the catalog; choose one that is')
     if instead == material or (material in known and known[material].kind != known[instead].kind):
         kind = known[material].kind if material in known else "other material"
         raise DocumentError.at("instead", f'"{instead}" cannot take its place; choose another {kind}')
@@ -162,12 +162,12 @@ class _Refused(Exception):
 
 def _of_kind(materials: Mapping[str, Material], code: str | None, kind: str, entry: str, word: str) -> None:
     if code is not None and (code not in materials or materials[code].kind != kind):
-        raise _Refused(entry, f'"{code}" is no {word} of the catalog; choose one that is')
+        raise _Refused(entry, f'"{code}" is not a {word} in the catalog; choose one that is')
 
 
 def _walls_meant(walls: Mapping[str, WallSpec], key: str | None) -> list[str]:
     if key is not None and key not in walls:
-        raise _Refused("wall", f'"{key}" is no wall of this job; it has {", ".join(walls) or "none"}')
+        raise _Refused("wall", f'"{key}" is not a wall of this job; it has {", ".join(walls) or "none"}')
     return list(walls) if key is None else [key]
 
 

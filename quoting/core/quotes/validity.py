@@ -112,7 +112,7 @@ def validity(quoted_on: date, valid_days: int, holds: Sequence[PriceHold], needs
         findings.append(Finding("pricing/price-hold", "caution", message))
     unknown = list(dict.fromkeys(hold.name for hold in holds if hold.until is None))
     if unknown:
-        message = f"No supplier has said how long the price is held of {_named(unknown)}; it may rise meanwhile."
+        message = f"No supplier has said how long the price is held of {_named(unknown)}; it may rise before then."
         findings.append(Finding("pricing/price-hold-unknown", "caution", message))
     findings.extend(_decided_before(until, needs))
     return Validity(until, tuple(findings))

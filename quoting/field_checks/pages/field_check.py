@@ -105,11 +105,11 @@ def _draw(rows: list[Row], wall: Wall, unit: str) -> None:
 
 def _kept(request: HttpRequest, wall: Wall, is_new: bool, quoted: QuotedWall) -> HttpResponse:
     if is_new:
-        messages.success(request, f"Kept as confirmed by {request.user.full_name}: {wall.name}.")
+        messages.success(request, f"Confirmed by {request.user.full_name}: {wall.name}.")
         for one in _to_inform(Wall.objects.get(pk=wall.pk), quoted):
             messages.warning(request, f"{one.who.capitalize()}: {one.sentence}")
     else:
-        messages.info(request, f"These figures of {wall.name} are kept as confirmed already.")
+        messages.info(request, f"These figures of {wall.name} are confirmed already.")
     return answered(request, reverse("field_check", args=[wall.job_id, wall.key]))
 
 

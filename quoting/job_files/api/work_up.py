@@ -39,7 +39,7 @@ class TakeoffOfWall(ApiView):
 
     @describe(
         "take_off",
-        "Take one wall off. Materials sent with it stand before the catalog's. Nothing is stored.",
+        "Take one wall off. Materials sent with it go before the catalog's. Nothing is stored.",
         takes="WallToTakeOff",
         gives="WallTakeoff",
         query=(TODAY,),

@@ -24,7 +24,7 @@ MAX_COMPLAINTS = 100
 
 class ImportForm(forms.Form):
     file = forms.FileField(label="Job file")
-    replace = forms.BooleanField(label="Replace the job of the same key, if there is one", required=False)
+    replace = forms.BooleanField(label="Replace the job with this key", required=False)
 
 
 def job_import(request: HttpRequest) -> HttpResponse:

@@ -40,10 +40,7 @@ Document = dict[str, Any]
 PRICING = "pricing"
 MAX_KEPT = 32
 _last: dict[int, tuple[JobFile, WorkUp, tuple[WallWorkUp, ...]]] = {}
-NOT_YOURS_TO_PRICE = (
-    "says how the job is priced, which estimators and owners alone may set; "
-    "leave this part out, or ask one of them to bring the file in"
-)
+NOT_YOURS_TO_PRICE = "is for estimators and owners alone; leave this part out, or ask one of them to import the file"
 
 
 def job_file_of(job: Job, on_day: date) -> JobFile:

@@ -15,8 +15,8 @@ class SayForm(KeyedForm):
 
 
 class LimitsForm(EntryForm):
-    days_without_bill = text("Goods in, no bill, days", longest=3)
-    under_billed = text("Earned and not asked for, % of the contract", longest=20)
+    days_without_bill = text("Goods without a bill, days", longest=3)
+    under_billed = text("Earned, not billed, %", longest=20)
     points_a_month = text("Margin lost in a month, points", longest=20)
 
     def entries(self) -> dict[str, Any]:

@@ -66,4 +66,4 @@ def _refuse_unknown(job: Job, category: str, item: str, signature: Signature) ->
     known = {(cost.category, cost.item) for cost in costs.items}
     if (category, item) not in known:
         names = ", ".join(sorted({name for kind, name in known if kind == category and name})) or "none"
-        raise DocumentError.at("item", f'"{item}" is no item of {category} here; they are {names}')
+        raise DocumentError.at("item", f'"{item}" is not an item of {category} here; they are {names}')

@@ -15,13 +15,13 @@ from quoting.platform.firm_day import signature_of
 
 
 class Outcome(ApiView):
-    @describe("read_outcome", "Why no contract came of a job; `outcome` is null while nobody said so.", gives="Outcome")
+    @describe("read_outcome", "Why a job was lost; `outcome` is null while it is not.", gives="Outcome")
     def get(self, request: Request, key: str) -> Response:
         return answered(job_of(key))
 
     @describe(
         "enter_outcome",
-        "Say why no contract came of a job. The same said twice is one; another takes its place.",
+        "Say why a job is lost. Safe to repeat; another reason replaces it.",
         takes="NewOutcome",
         gives="Outcome",
         status=201,
@@ -35,7 +35,7 @@ class Outcome(ApiView):
 
 
 class OutcomeUndo(ApiView):
-    @describe("take_outcome_back", "The job goes on. Taken back twice it is taken back once.", gives="Outcome")
+    @describe("take_outcome_back", "The job goes on. Safe to repeat.", gives="Outcome")
     def post(self, request: Request, key: str) -> Response:
         job, now = job_of(key), clock.now()
         take_outcome_back(job, signature_of(request.user, now), now=now)

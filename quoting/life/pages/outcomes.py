@@ -26,7 +26,7 @@ def job_outcome(request: HttpRequest, job_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         row, _ = enter_outcome(job, entries, signature_of(request.user, now), now=now)
-        return f"Saved: {row}. {job.key} stands as lost."
+        return f"Saved: {row}. {job.key} is lost."
 
     form = OutcomeForm(request.POST or None)
     to = reverse("job", args=[job.pk])

@@ -99,7 +99,7 @@ class Overheads(ApiView):
 class VoidOverhead(ApiView):
     @describe(
         "void_overhead",
-        "Entered by mistake. Said twice it is one.",
+        "Entered by mistake. Safe to repeat.",
         takes="Reason",
         gives="OverheadActual",
         stands=True,

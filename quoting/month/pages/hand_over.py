@@ -31,7 +31,7 @@ SUM_WORDS = {
     "price": "price",
     "tax": "tax",
     "total": "with tax",
-    "credited_price": "price of the deposit taken off",
+    "credited_price": "price of the deposit deducted",
     "credited_tax": "its tax",
     "held_price": "price held back",
     "held_tax": "its tax",

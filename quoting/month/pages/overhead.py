@@ -59,7 +59,7 @@ def overhead_void(request: HttpRequest, overhead_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         void_overhead(row, entries, signature_of(request.user, now), now=now)
-        return f"Voided: {row}. It stays to be seen and counts for nothing."
+        return f"Voided: {row}. It stays visible and counts for nothing."
 
     form = UndoForm(request.POST or None)
     return form_page(

@@ -47,11 +47,11 @@ class AnotherCost(Refused):
 
 @transaction.atomic
 def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[OverheadActual, bool]:
-    """document: as `NewOverhead`. Sent twice it is one."""
+    """document: as `NewOverhead`. Safe to repeat."""
     said = read(NewOverhead, entry_reader(document))
     day = day_come(said.day, "day", signature)
     if not said.amount:
-        raise DocumentError.at("amount", "zero is no cost")
+        raise DocumentError.at("amount", "zero is not a cost")
     text = {"what": said.what, "amount": said.amount, "day": day, "bill": said.bill}
     posted = month_to_post(day)
     present = OverheadActual.objects.filter(request_key=said.request_key).first()

@@ -20,7 +20,7 @@ Document = dict[str, Any]
 
 class MonthChanged(Refused):
     def __init__(self, row: ClosedMonth) -> None:
-        super().__init__(f"{row}: what was kept is not what was closed. Restore the database from the backup.")
+        super().__init__(f"{row}: what is stored is not what was closed. Restore the database from the backup.")
 
 
 def snapshot_text(month: date, **figures: Any) -> str:

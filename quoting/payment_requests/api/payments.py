@@ -42,7 +42,7 @@ class Payments(ApiView):
 class UndoPayment(ApiView):
     @describe(
         "undo_payment",
-        "Entered by mistake, or sent back by the bank. Said twice it is one.",
+        "Entered by mistake, or sent back by the bank. Safe to repeat.",
         takes="Reason",
         gives="Payment",
     )

@@ -61,7 +61,7 @@ class OneRequest(ApiView):
 class CreditRequest(ApiView):
     @describe(
         "credit_request",
-        "Take a request back whole, by a credit with a number of its own. The same `request_key` credits once.",
+        "Cancel a whole request by a credit with its own number. The same `request_key` credits once.",
         takes="NewCreditOfRequest",
         gives="PaymentRequest",
         status=201,
@@ -130,7 +130,7 @@ class EventMarks(ApiView):
 class TakeMarkBack(ApiView):
     @describe(
         "take_event_mark_back",
-        "Marked by mistake; refused while a request stands on it. Said twice it is one.",
+        "Marked by mistake; refused while a request rests on it. Safe to repeat.",
         takes="WhyTakenBack",
         gives="EventMark",
     )

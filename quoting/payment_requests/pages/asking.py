@@ -113,10 +113,10 @@ def request_credit(request: HttpRequest, job_id: int, number: int) -> HttpRespon
 
     def act(entries: dict[str, Any]) -> str:
         credit, _ = credit_request(row, entries, request.user, now=now)
-        return f"Request {row.number} is taken back by credit {credit.number}. Send the credit to the client."
+        return f"Request {row.number} is cancelled by credit {credit.number}. Send the credit to the client."
 
     form = CreditForm(request.POST or None, {"request_key": request_key(request)})
-    says = ("What it asked for can be asked for again. Nothing can be taken off this credit later.",)
+    says = ("What it asked for can be asked for again. This credit is final.",)
     return _page(request, form, act, row.job, heading=f"Credit request {row.number}", button="Credit it", says=says)
 
 
@@ -125,10 +125,10 @@ def event_mark_undo(request: HttpRequest, mark_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         take_mark_back(row, entries, signature_of(request.user, now), now=now)
-        return f"Taken back: {row.event} has not happened."
+        return f"Undone: {row.event} has not happened."
 
     form = MarkUndoForm(request.POST or None)
-    return _page(request, form, act, row.job, heading=f"{row.event} has not happened", button="Take back")
+    return _page(request, form, act, row.job, heading=f"{row.event} has not happened", button="Undo")
 
 
 def _page(request: HttpRequest, form: EntryForm, act: Any, job: Job, **about: Any) -> HttpResponse:

@@ -60,7 +60,7 @@ def payment_undo(request: HttpRequest, payment_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         undo_payment(row, entries, signature_of(request.user, now), now=now)
-        return f"Undone: {row.what_for}, {row.amount}. It stays to be seen and counts for nothing."
+        return f"Undone: {row.what_for}, {row.amount}. It stays visible and counts for nothing."
 
     form = UndoForm(request.POST or None)
     to, heading = reverse("payments", args=[row.job_id]), f"Undo {row.what_for}, {row.amount}"

@@ -34,7 +34,7 @@ class NewEventMark:
 
 @transaction.atomic
 def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[EventMark, bool]:
-    """document: as `NewEventMark`. Sent twice it is one. Raises Refused."""
+    """document: as `NewEventMark`. Safe to repeat. Raises Refused."""
     job = held_job(job)
     request = agreed_requests(job)
     said = read(NewEventMark, entry_reader(document))
@@ -48,7 +48,7 @@ def mark_event(job: Job, document: dict[str, Any], signature: Signature, *, now:
         return present, False
     if part in request.marks:
         mark = request.marks[part]
-        raise Refused(f"“{mark.event}” is marked by {mark.marked_by_name} already. Take that back first.")
+        raise Refused(f"“{mark.event}” is marked by {mark.marked_by_name} already. Undo that first.")
     row = EventMark.objects.create(
         job=job,
         revision=request.revision,
@@ -73,7 +73,7 @@ def take_mark_back(row: EventMark, document: dict[str, Any], signature: Signatur
         return row
     on_it = next((request for request in agreed_requests(job).live_rows if request.part == row.part), None)
     if on_it is not None:
-        raise Refused(f"{on_it} stands on “{row.event}”. Credit it first, then take the event back.")
+        raise Refused(f"{on_it} asks for “{row.event}”. Credit it first, then undo the event.")
     save_if_changed(row, {"voided_at": now, "voided_by_name": signature.by, "void_reason": reason})
     fact_changed(job.pk)
     return row

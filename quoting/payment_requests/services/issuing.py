@@ -75,14 +75,14 @@ class NewCreditOfRequest:
 
 
 def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: datetime) -> tuple[PaymentRequest, bool]:
-    """document: as `NewRequest`. Sent twice it is one. Raises Refused, with nothing stored; DocumentError."""
+    """document: as `NewRequest`. Safe to repeat. Raises Refused, with nothing stored; DocumentError."""
     with transaction.atomic():
         job = held_job(job)
         said, on = read(NewRequest, entry_reader(document)), signature_of(by, now).on
         key, part, due, shown = said.request_key, said.part, said.due, said.shown
         if due is not None and not on <= due <= on + LATEST_DUE:
             raise DocumentError.at(
-                "due", f"{day_words(due)} is no day to pay by; it is from today, {day_words(on)}, to a year ahead"
+                "due", f"{day_words(due)} is not a day to pay by; it is from today, {day_words(on)}, to a year ahead"
             )
         present = PaymentRequest.objects.filter(request_key=key).first()
         if present is not None:
@@ -188,7 +188,7 @@ def credit_request(
 ) -> tuple[PaymentRequest, bool]:
     """document: as `NewCreditOfRequest`. What the request asked for may then be asked for anew.
 
-    Sent twice it is one. Raises Refused.
+    Safe to repeat. Raises Refused.
     """
     with transaction.atomic():
         job = held_job(row.job)
@@ -206,7 +206,7 @@ def credit_request(
 
 def _refuse_credit(request: JobRequests, row: PaymentRequest) -> None:
     if row.credits_id is not None:
-        raise Refused(f"{row} is a credit itself. Ask for the part anew instead.")
+        raise Refused(f"{row} is a credit. Ask for the part again instead.")
     by = PaymentRequest.objects.filter(credits=row).first()
     if by is not None:
         raise Refused(f"{row} is credited by {by} already.")
@@ -235,7 +235,7 @@ def _credit(request: JobRequests, row: PaymentRequest, head: _Head, reason: str)
         number=number,
         part=f"credit {row.number}",
         turn=0,
-        what=f"Request {row.number} taken back",
+        what=f"Request {row.number} cancelled",
         event_on=row.event_on,
         due=head.on,
         credits=row,
@@ -255,4 +255,4 @@ def refuse_requests_out(revision_id: int) -> None:
         named = (
             f"Payment request {numbers[0]} is" if len(numbers) == 1 else f"Payment requests {', '.join(numbers)} are"
         )
-        raise Refused(f"{named} out. Credit what was asked for first, then take the acceptance back.")
+        raise Refused(f"{named} out. Credit the requests first, then enter the cancellation.")

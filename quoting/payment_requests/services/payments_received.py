@@ -80,7 +80,7 @@ def enter_payment(
         said = read(NewPayment, entry_reader(document))
         amount, day = said.amount, day_come(said.received_on, "received_on", signature)
         if not amount:
-            raise DocumentError.at("amount", f"{amount} is no payment; it is more than zero")
+            raise DocumentError.at("amount", f"{amount} is not a payment; it is more than zero")
         text = {"job_id": job.pk, "amount": amount, "received_on": day, "what_for": said.what_for or DEPOSIT}
         present = PaymentReceived.objects.filter(request_key=said.request_key).first()
         if present is not None:

@@ -59,7 +59,7 @@ def credit_paper(
     row: PaymentRequest, paper: RequestPaper, terms: RequestTerms | None, *, number: int, on: date, reason: str
 ) -> RequestPaper:
     """paper: of the request it takes back."""
-    lines = [line(f"Payment request {row.number} of {day_words(row.day)}, taken back", -row.to_pay, paper.what)]
+    lines = [line(f"Payment request {row.number} of {day_words(row.day)}, cancelled", -row.to_pay, paper.what)]
     return RequestPaper(
         number=str(number),
         what=paper.what,
@@ -117,7 +117,7 @@ def _lines(request: JobRequests, wanted: Request, what: str) -> Iterator[Request
 def _detail(request: JobRequests, wanted: Request) -> str:
     quote = f"quotation {request.revision.quote.number}"
     if wanted.part == DEPOSIT:
-        return f"Part of the price of {quote}, and taken off what is asked for next"
+        return f"Part of the price of {quote}, and deducted from the next request"
     if wanted.part == RELEASE:
         return "Held back of the requests before"
     place = int(wanted.part.rpartition(" ")[2])

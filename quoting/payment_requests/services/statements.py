@@ -96,7 +96,7 @@ def _words(row: PaymentRequest) -> str:
 
 
 def _paid_words(received: PaymentReceived) -> str:
-    return f"Taken off again: {received.what_for}" if received.undoes_id else f"Payment: {received.what_for}"
+    return f"Reversed: {received.what_for}" if received.undoes_id else f"Payment: {received.what_for}"
 
 
 def ask_for_statement(client: Client, today: date, now: datetime) -> Errand:

@@ -34,7 +34,7 @@ TODAY = Query(
     "The day the figures hold for: prices, lead terms and days in hand. The firm's today when not said.",
 )
 PAGING = (
-    Query("limit", {"type": "integer", "minimum": 1, "maximum": MAX_A_PAGE, "default": 100}, "Most results wanted."),
+    Query("limit", {"type": "integer", "minimum": 1, "maximum": MAX_A_PAGE, "default": 100}, "The most results."),
     Query("offset", {"type": "integer", "minimum": 0, "maximum": 1_000_000_000, "default": 0}, "Results passed over."),
 )
 BARE_UNIT = Query("units", {"enum": list(UNITS), "default": "in"}, "Unit of lengths given without one.")

@@ -33,7 +33,7 @@ class NotAsSeen(Refused):
     path = "If-Match"
 
     def __init__(self) -> None:
-        super().__init__("names what is no longer there so. Nothing was saved: read it again and change it from that")
+        super().__init__("names what is no longer there. Nothing was saved: read it again and change it from that")
 
 
 def explain(error: Exception, context: dict[str, Any]) -> HttpResponse | None:

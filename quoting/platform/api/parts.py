@@ -12,7 +12,7 @@ FIGURE: Schema = {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$", "descri
 MONEY: Schema = {"type": "string", "pattern": r"^-?[0-9]+\.[0-9]{2}$", "description": "Money with two places."}
 MOMENT: Schema = {"type": "string", "format": "date-time"}
 DAY: Schema = {"$ref": "#/components/schemas/Day"}
-VERSION: Schema = {"type": "integer", "minimum": 1, "description": "Rises with every change; stands in the ETag."}
+VERSION: Schema = {"type": "integer", "minimum": 1, "description": "Rises with every change; the ETag holds it."}
 
 
 def ref(name: str) -> Schema:
@@ -94,7 +94,7 @@ PARTS: Schema = {
         status=WHOLE,
         detail={**TEXT, "description": "A sentence: the reason, or the first of them."},
         errors={
-            "description": "Every reason found in what was sent or stands in the way, each with the place it is about.",
+            "description": "Every reason found in what was sent or stops it, each with the place it is about.",
             **many(
                 thing(
                     "",

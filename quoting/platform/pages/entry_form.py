@@ -16,10 +16,10 @@ from quoting.platform.pages.stored_values import Stored, plain
 
 VERSION = "seen_version"
 CHANGED_MEANWHILE = (
-    "Not saved: what is marked below was changed after you opened this form. Your entries still stand in it. "
-    "Save again to put them in the place of what is stored."
+    "Not saved: what is marked below was changed after you opened this form. Your entries are still in it. "
+    "Save again to overwrite what is stored."
 )
-# A reason that begins so continues the field's name: "Waste must lie from 0 to 1.99".
+# A reason that begins so continues the field's name: "Waste must be from 0 to 1.99".
 GOES_ON = ("is ", "must ", "holds ")
 
 
@@ -61,7 +61,7 @@ class StoredForm(forms.BaseForm):
         value = plain(stored.values[name])
         choices = dict(getattr(self.fields.get(name), "choices", ()))
         words = f"“{choices.get(value, value)}”" if value else "nothing"
-        return f"{stored.changed_by(name, seen)} saved {words} here meanwhile."
+        return f"{stored.changed_by(name, seen)} saved {words} here since."
 
     def status(self) -> int:
         if self.is_bound and self.errors:
@@ -115,7 +115,7 @@ class EntryForm(StoredForm, forms.Form):
         return {name: document.get(name) for name in self.base_fields}
 
     def is_filled(self) -> bool:
-        """Whether anything was typed, so that an empty row of a list is no item."""
+        """Whether anything was typed, so that an empty row of a list is not an item."""
         return bool(self.entries())
 
     def saves(self, save: Callable[[], object]) -> bool:

@@ -1,4 +1,4 @@
-"""Rows of fields that fill a list of a document. An empty row is no item."""
+"""Rows of fields that fill a list of a document. An empty row is not an item."""
 
 import re
 from collections.abc import Sequence

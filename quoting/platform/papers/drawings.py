@@ -116,8 +116,8 @@ def _check_size(root: ElementTree.Element, lying: bool) -> None:
     tallest = LYING_HEIGHT_MM if lying else UPRIGHT_HEIGHT_MM
     if not (0 < width <= widest and 0 < height <= tallest):
         raise DrawingError(
-            f"The drawing is {width:g} by {height:g} mm; it must be more than 0 and at most "
-            f"{widest:g} by {tallest:g} mm to stand on the sheet at its scale."
+            f"The drawing is {width:g} by {height:g} mm; at its scale the sheet takes more than 0 and at most "
+            f"{widest:g} by {tallest:g} mm."
         )
 
 
@@ -132,9 +132,8 @@ def size_of(root: ElementTree.Element) -> tuple[float, float]:
         ) from error
     if not (abs(box_width - width) <= 1e-6 and abs(box_height - height) <= 1e-6):
         raise DrawingError(
-            f"width and height are {width:g} by {height:g} mm but the viewBox is "
-            f"{box_width:g} by {box_height:g}; "
-            "they must agree, so that one unit is one millimetre of paper and the stated scale is true."
+            f"width and height are {width:g} by {height:g} mm but the viewBox is {box_width:g} by {box_height:g}; "
+            "they must agree, so that the stated scale is true."
         )
     return width, height
 

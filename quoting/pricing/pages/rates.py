@@ -49,7 +49,7 @@ def rates(request: HttpRequest) -> HttpResponse:
 def tax_rate_set(request: HttpRequest) -> HttpResponse:
     form = TaxRateForm(request.POST, prefix="tax")
     if form.saves(lambda: taxes.set_tax_rate(form.entries())):
-        messages.success(request, "The tax rate is entered.")
+        messages.success(request, "Tax rate saved.")
         return redirect("rates")
     return _rates_page(request, tax_form=form)
 
@@ -57,7 +57,7 @@ def tax_rate_set(request: HttpRequest) -> HttpResponse:
 def labour_rate_set(request: HttpRequest) -> HttpResponse:
     form = LabourRateForm(request.POST, prefix="labour")
     if form.saves(lambda: taxes.set_labour_rate(form.entries())):
-        messages.success(request, "The labour rate is entered.")
+        messages.success(request, "Labour rate saved.")
         return redirect("rates")
     return _rates_page(request, labour_form=form)
 

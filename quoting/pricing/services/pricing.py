@@ -62,8 +62,8 @@ def spec_of(pricing: Pricing, on_day: date) -> tuple[PricingSpec, str]:
     missing = [] if tax else [pricing.tax_name]
     missing += sorted(pricing.rate_names - set(rates))
     message = (
-        f"No rate of {' nor of '.join(missing)} is in force on {day_words(on_day)}; "
-        "enter the rate with the day it starts, or give this job a rate of its own."
+        f"No rate of {' nor of '.join(missing)} is in force on {day_words(on_day)}. Enter one with its first day, "
+        "or give this job its own rate."
     )
     return pricing.to_core(tax or _only_named(pricing), rates), message if missing else ""
 

@@ -27,7 +27,7 @@ class JobTakeoff(WorkingView):
 
 
 class WallTakeoff(WorkingView):
-    @describe("read_wall_takeoff", "One wall taken off by itself.", gives="WallTakeoff", query=(TODAY,), works=True)
+    @describe("read_wall_takeoff", "The takeoff of one wall.", gives="WallTakeoff", query=(TODAY,), works=True)
     def get(self, request: Request, key: str, wall_key: str) -> Response:
         wall = take_off_stored(wall_of(key, wall_key), day_asked(request))
         return Response(shown(request, wall, WallTakeoffShown, wall.system))

@@ -20,7 +20,7 @@ def cancellation_terms(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
     form = TermForm(request.POST or None, {"starts_on": today}, prefix="term")
     if form.saves(lambda: cancellation.set_term(form.entries())):
-        messages.success(request, "The window is entered. Quotes already issued keep theirs.")
+        messages.success(request, "Window saved. Quotes already issued keep theirs.")
         return redirect("cancellation_terms")
     context = {
         "window": cancellation.window_of(cancellation.rule_in_force(today), today),

@@ -98,7 +98,7 @@ def refuse_lower_least(request: HttpRequest, document: dict[str, Any], stored: P
     if stored is None or access.role_of(request.user) == Role.OWNER:
         return
     typed = str(document["policy"].get("minimum_margin") or "0")
-    # What is no number is refused where the document is read.
+    # What is not a number is refused where the document is read.
     if stored.minimum_margin and NUMBER.fullmatch(typed) and Decimal(typed) < stored.minimum_margin:
         reason = "is lower than the firm's; an owner alone may lower it"
         raise DocumentError.at("policy.minimum_margin", reason)

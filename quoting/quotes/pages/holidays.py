@@ -28,7 +28,7 @@ def holidays(request: HttpRequest) -> HttpResponse:
 def firm_closure_add(request: HttpRequest) -> HttpResponse:
     form = ClosureForm(request.POST)
     if form.saves(lambda: add_closure(form.entries())):
-        messages.success(request, "The closed days are entered; order dates follow them at once.")
+        messages.success(request, "Closed days saved; order dates follow at once.")
         return redirect("holidays")
     return _page(request, form, HolidayForm(prefix="holiday"))
 
@@ -41,7 +41,7 @@ def firm_closure_remove(request: HttpRequest, closure_id: int) -> HttpResponse:
 def holiday_set(request: HttpRequest) -> HttpResponse:
     form = HolidayForm(request.POST, prefix="holiday")
     if form.saves(lambda: cancellation.set_holiday(form.entries())):
-        messages.success(request, "The holiday is entered.")
+        messages.success(request, "Holiday saved.")
         return redirect("holidays")
     return _page(request, ClosureForm(), form)
 

@@ -70,7 +70,7 @@ def _facts(answer: ClientAnswer) -> Iterator[Measure]:
         yield Measure("How", "On the client's page, by its secret link")
     if answer.from_address:
         yield Measure("From address", answer.from_address)
-    yield Measure("Paper accepted, SHA-256", answer.paper_sha256, "the fingerprint of the PDF the client was sent")
+    yield Measure("Paper accepted, SHA-256", answer.paper_sha256, "identifies the PDF the client was sent")
     yield Measure(
         "Issued", day_words(answer.revision.quoted_on), f"valid until {day_words(answer.revision.valid_until)}"
     )

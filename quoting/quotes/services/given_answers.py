@@ -55,7 +55,7 @@ def checked_name(text: str) -> str:
     if len(name) > MAX_NAME_LENGTH:
         raise Refused(f"Your name is {len(name)} characters long; type at most {MAX_NAME_LENGTH}.")
     if any(unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in name):
-        raise Refused("Your name holds a sign that cannot be printed; type it with letters.")
+        raise Refused("Your name holds a character we cannot print; type it with letters.")
     return name
 
 
@@ -64,5 +64,5 @@ def checked_reason(text: str) -> str:
     if len(reason) > MAX_REASON:
         raise Refused(f"The reason is {len(reason)} characters long; write at most {MAX_REASON:,}.")
     if "\0" in reason:
-        raise Refused("The reason holds a sign that cannot be kept; type it anew.")
+        raise Refused("The reason holds a character we cannot save; type it again.")
     return reason

@@ -207,7 +207,7 @@ def _supersede(quote: Quote, by: Person, now: datetime) -> int:
     revisions = list(quote.revisions.defer("snapshot").order_by("number"))
     for revision in revisions:
         if revision.state == RevisionState.ACCEPTED:
-            raise Refused(f"{revision} is accepted. What changes now is agreed as a change, not quoted anew.")
+            raise Refused(f"{revision} is accepted. Changes now go into a change note.")
         if revision.state == RevisionState.ISSUED:
             reason = f"Revision {revision.number + 1} was issued."
             try:

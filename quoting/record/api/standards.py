@@ -39,7 +39,7 @@ class SuggestedStandards(ApiView):
 class LeftOutJobs(ApiView):
     @describe(
         "leave_job_out",
-        "A closed job is not to teach a standard. Said twice it is one.",
+        "A closed job is not to teach a standard. Safe to repeat.",
         takes="NewLeftOut",
         gives="LeftOutJob",
         status=201,

@@ -40,7 +40,7 @@ class NewLeftOut(NotLeftOut):
 
 @transaction.atomic
 def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[LeftOut, bool]:
-    """document: as `NewLeftOut`. Said twice it is one. Raises DocumentError, Refused."""
+    """document: as `NewLeftOut`. Safe to repeat. Raises DocumentError, Refused."""
     sent = read(NewLeftOut, Reader(document))
     standard, job, reason = _known_standard(sent.standard), _closed_job(sent.job), sent.reason
     present = LeftOut.objects.filter(job=job, standard=standard, undone_at=None).first()
@@ -72,7 +72,7 @@ def _known_standard(name: str) -> str:
 def _closed_job(key: str) -> Job:
     job = Job.objects.select_for_update().filter(key=key).first()
     if job is None:
-        raise DocumentError.at("job", f'"{key}" is no job')
+        raise DocumentError.at("job", f'"{key}" is not a job')
     if job.closed_on is None:
         raise Refused(f"{job} is not closed. Only closed jobs teach a standard.")
     return job
@@ -110,7 +110,7 @@ def _counts(reader: Reader, boards: Iterable[Material]) -> dict[str, Decimal]:
     counted = {}
     for code in reader.names():
         if code not in codes:
-            raise reader.error(code, "is no board of this job's orders")
+            raise reader.error(code, "is not a board of this job's orders")
         count = reader.optional_decimal(code, "0", str(MAX_LEFT_OVER))
         if count is not None:
             counted[code] = quantized(count)

@@ -20,8 +20,8 @@ class OwnDay(ApiView):
 
     @describe(
         "read_own_day",
-        "Your own day: activities of the jobs you are on, goods expected there, the steps you take next; at a desk "
-        "what is next of all jobs and whom the firm waits for, as the page Today has it.",
+        "Your own day, as on the page Today: activities of your jobs, goods expected there, and your next steps. At "
+        "a desk: what is next of all jobs, and whom the firm waits for.",
         gives="OwnDay",
         stands=True,
     )

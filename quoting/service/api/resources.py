@@ -152,7 +152,7 @@ def _wall_to_take_off() -> Schema:
                 "type": ["array", "null"],
                 "items": ref("Material"),
                 "maxItems": 5000,
-                "description": "Stand before the catalog's of the same code.",
+                "description": "Go before the catalog's of the same code.",
             },
         },
         "required": ["wall"],

@@ -24,7 +24,7 @@ class Samples(WorkingView):
 
     @describe(
         "ask_for_sample",
-        "Ask for a sample or a choice: the item waits until somebody agreed to it. The same asked for twice is one.",
+        "Ask for a sample or a choice: the item waits until somebody agreed to it. Safe to repeat.",
         takes="NewSample",
         gives="Sample",
         status=201,
@@ -40,7 +40,7 @@ class Samples(WorkingView):
 
 
 class AgreeSample(ApiView):
-    @describe("agree_sample", "Somebody agreed to a sample. Said twice it is one.", takes="Agreement", gives="Sample")
+    @describe("agree_sample", "Somebody agreed to a sample. Safe to repeat.", takes="Agreement", gives="Sample")
     def post(self, request: Request, key: str, sample_id: int) -> Response:
         row, asked = SignOff.objects.get(pk=sample_id, job=job_of(key)), read(Agreement, Reader(document_of(request)))
         row = agree_sample(row, asked.agreed_by, signature_of(request.user, clock.now()))

@@ -45,9 +45,7 @@ def _of_the_firm(role: str, job: Job | None) -> Iterator[Step]:
     yield Step("Enter the firm", "Its name, time zone, units and currency.", Firm.objects.exists(), reverse("firm"))
     kinds = set(Material.objects.filter(kind__in=NEEDED_KINDS).values_list("kind", flat=True).distinct())
     empty = not kinds and role in access.PRICERS
-    message = (
-        "At least a track, a stud and a board, with packs and prices. The starter list brings them all at once; a "
-    )
+    message = "At least a track, a stud and a board, with packs and prices. The starter list adds them all at once; a "
     catalog = reverse("catalog_start" if empty else "catalog")
     yield Step("Fill the catalog", f"{message}list of your own as CSV.", len(kinds) == len(NEEDED_KINDS), catalog)
     yield Step("Open a job", "A title and a client's name are enough to begin.", job is not None, reverse("job_add"))

@@ -73,7 +73,7 @@ def _settled(job: Job) -> Iterator[Change]:
 
 def _requests(job: Job) -> Iterator[Change]:
     for row in PaymentRequest.objects.filter(job=job).select_related("credits").defer("snapshot"):
-        did = f"taken back by {row}" if row.credits else "issued"
+        did = f"cancelled by {row}" if row.credits else "issued"
         what = str(row.credits or row).replace("Request", "payment request")
         total, reason = money_words(row.total, row.currency), _entry("Reason", row.reason)
         yield _told(

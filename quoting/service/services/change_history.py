@@ -42,7 +42,7 @@ UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 MARGIN = frozenset(
     {"mode", "target_margin", "minimum_margin", "cost", "rate", *(f"markup_{category}" for category in CATEGORIES)}
 )
-DID = {"+": "entered", "~": "changed", "-": "taken away"}
+DID = {"+": "entered", "~": "changed", "-": "deleted"}
 
 
 @dataclass(frozen=True)

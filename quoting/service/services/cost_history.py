@@ -24,7 +24,7 @@ def bill_changes(job: Job) -> Iterator[Change]:
     for row in rows:
         what = f"{row.get_kind_display().lower()} {row.number} of {row.seller}"
         amount = (EntryChange("For this job", "", money_words(row.of_job, currency)),)
-        did = "taken back" if row.reverses_id else "entered"
+        did = "reversed" if row.reverses_id else "entered"
         yield Change(row.entered_at, row.entered_by_name, what, did, amount, is_event=True)
         if row.voided_at:
             why = (EntryChange("Reason", "", row.void_reason),)
@@ -38,7 +38,7 @@ def hour_changes(job: Job, *, with_rates: bool) -> Iterator[Change]:
     entries = list(rows)
     for (_, takes_back), sent in _grouped(entries, lambda row: (row.request_key, row.reverses_id is not None)):
         lines = tuple(EntryChange(row.worker.name, "", _line(row, with_rates)) for row in sent)
-        did = "taken back" if takes_back else "entered"
+        did = "reversed" if takes_back else "entered"
         yield Change(sent[0].entered_at, sent[0].entered_by_name, _worked(sent), did, lines, is_event=True)
     gone = [row for row in entries if row.voided_at is not None]
     for (when, who, why), voided in _grouped(gone, lambda row: (row.voided_at, row.voided_by_name, row.void_reason)):

@@ -156,8 +156,8 @@ def todos_of_crews(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
         rows.append((f"Move {named.name}", words, named.first_day))
     for text, why, day in rows:
         in_hand = days_in_hand(today, day, calendar)
-        yield Todo(text, why, day, in_hand, (), "Who wants them", ("crew_clashes",))
+        yield Todo(text, why, day, in_hand, (), "Which jobs", ("crew_clashes",))
 
 
 def _crew_words(clash: CrewClash) -> str:
-    return f"{clash.wanted} people wanted on {clash.first_day}, {clash.there} there."
+    return f"{clash.wanted} people needed on {clash.first_day}, {clash.there} there."

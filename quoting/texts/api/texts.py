@@ -83,7 +83,7 @@ class Notices(ApiView):
     @describe(
         "set_notice",
         "A version of a notice, its place made if new. One of the same place, language and first day is changed, so "
-        "sent twice it is one.",
+        "safe to repeat.",
         takes="NoticePack",
         gives="NoticeEntry",
         status=201,
@@ -105,7 +105,7 @@ class Notice(ApiView):
 class Places(ApiView):
     @describe(
         "set_notice_place",
-        "A place of work, and whether no quote goes out there without its notice. Sent twice it is one.",
+        "A place of work, and whether no quote goes out there without its notice. Safe to repeat.",
         takes="NewPlace",
         gives="PlaceEntry",
         status=201,

@@ -47,7 +47,7 @@ def notice(request: HttpRequest, notice_id: int) -> HttpResponse:
 def notice_remove(request: HttpRequest, notice_id: int) -> HttpResponse:
     if not service.remove_notice(notice_id):
         raise Http404("There is no such notice.")
-    messages.success(request, "The notice is taken away. Quotes issued already keep it.")
+    messages.success(request, "Notice deleted. Quotes already issued keep it.")
     return redirect("notices")
 
 
@@ -70,7 +70,7 @@ def notice_place_remove(request: HttpRequest, place_id: int) -> HttpResponse:
     except DocumentError as error:
         messages.error(request, f"{error.complaints[0].reason}.")
     else:
-        messages.success(request, "The place is taken away.")
+        messages.success(request, "Place deleted.")
     return redirect("notices")
 
 

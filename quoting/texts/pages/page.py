@@ -70,7 +70,7 @@ def standard_text_end(request: HttpRequest, key: str) -> HttpResponse:
 def standard_text_remove(request: HttpRequest, text_id: int) -> HttpResponse:
     if not service.remove_standard_text(text_id):
         raise Http404("There is no such wording.")
-    messages.success(request, "The wording is taken away. Quotes issued already keep it.")
+    messages.success(request, "Wording deleted. Quotes already issued keep it.")
     return redirect("firm_texts")
 
 

@@ -114,7 +114,7 @@ def remove_notice_place(place_id: int) -> bool:
     """Refused while a notice of the place is kept."""
     row = NoticePlace.objects.filter(pk=place_id).first()
     if row is not None and row.notices.exists():
-        raise DocumentError.at("place", f"{row} has notices; take those away first")
+        raise DocumentError.at("place", f"{row} has notices; delete those first")
     return _removed(row)
 
 

@@ -157,7 +157,7 @@ def test_what_takes_a_bill_back_is_not_voided_itself(hall):
     bill = entered(base_bill())
     close("2026-09")
     voided(bill)
-    with pytest.raises(Refused, match="takes another bill back"):
+    with pytest.raises(Refused, match="reverses another bill"):
         voided(Bill.objects.get(reverses=bill))
 
 

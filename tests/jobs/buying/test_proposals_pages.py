@@ -111,7 +111,7 @@ def test_what_waits_is_unticked_and_in_no_sum(as_, job):
 
 def test_a_tick_that_is_no_item_is_refused_in_words(as_, job):
     message = as_("office").post(reverse("order_from", args=[YARD]), {"sums": "1", "item": "x"})
-    assert message.status_code == 422 and "is no item of a job" in message.content.decode()
+    assert message.status_code == 422 and "is not an item of a job" in message.content.decode()
 
 
 def test_the_api_proposes_what_the_page_shows(office, as_, signed):

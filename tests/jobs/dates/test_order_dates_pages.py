@@ -94,7 +94,7 @@ def test_an_item_without_a_lead_time_has_no_dates_and_a_named_gap(as_, dental):
     LeadTerm.objects.filter(material__code="BASE-514-FLEX").delete()
     response = as_("office").get(reverse("job_order_dates", args=[dental.pk]))
     assert line_of(response, "BASE-514-FLEX").dates is None
-    assert "no lead term in force" in response.content.decode()
+    assert "no lead time" in response.content.decode()
 
 
 def test_the_lead_sees_days_and_neither_suppliers_nor_papers(as_, dental, clock_at):

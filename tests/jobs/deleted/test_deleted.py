@@ -123,7 +123,7 @@ def test_a_draft_whose_item_stands_on_another_order_is_refused(job, mill):
     order = drafted(job, mill)
     throw_away(order, reason="", **BY)
     drafted(job, mill, "another")
-    with pytest.raises(Refused, match="stands on another order now"):
+    with pytest.raises(Refused, match="is on another order"):
         put_back(Deleted.objects.get(), Deletion("R. Sallow", BY["now"]))
     order.refresh_from_db()
     assert order.state == "called_off"
@@ -140,7 +140,7 @@ def test_the_page_offers_undo_after_deleting_and_the_history_names_both(as_):
     page = desk.post(reverse("job_put_back", args=[wall.job_id, row.pk]), follow=True).content.decode()
     assert "Reception screen is back as it was." in page and Wall.objects.exists()
     history = desk.get(reverse("job_history", args=[wall.job_id]), {"save": "all"}).content.decode()
-    assert "“Reception screen” taken away" in history and "“Reception screen” entered" in history
+    assert "“Reception screen” deleted" in history and "“Reception screen” entered" in history
 
 
 def test_a_program_deletes_lists_and_puts_back(office, small_job):

@@ -84,7 +84,7 @@ def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):
     good = {"pieces": [{"number": n, "state": "good"} for n in BAD], "more": "1", "note": "Looked again"}
     row = fresh(correct_receipt(row, good | {"seen": [2, 1, 1]}))
     message = claim_letter(row, "make_again", SIGNED).asks
-    assert message == "Please take back what came beyond the order, 1 more than 4 pieces, and credit it."
+    assert message == "Please collect what came beyond the order, 1 more than 4 pieces, and credit it."
 
 
 def test_the_letter_is_one_page_with_its_photos_and_making_it_claims_nothing(row):
@@ -129,7 +129,7 @@ def test_a_worker_that_stops_while_sending_leaves_a_doubt_no_claim_and_no_second
     killed(place)
     before = len(post.outbox)
     assert run(MAIL_CLAIM) == "failed" and len(post.outbox) == before <= 1
-    assert "nobody here knows whether it left" in Errand.objects.get(kind=MAIL_CLAIM).error
+    assert "may not have left" in Errand.objects.get(kind=MAIL_CLAIM).error
     assert fresh(row).claimed_on is None
 
 
@@ -157,14 +157,14 @@ def test_what_was_corrected_or_settled_since_is_not_sent(row):
     assert run(MAIL_CLAIM) == "failed" and not post.outbox
     assert "corrected after this letter was written" in Errand.objects.get(kind=MAIL_CLAIM).error
     settle_claim(row, {"outcome": "kept"}, SIGNED)
-    with pytest.raises(Refused, match="entered already"):
+    with pytest.raises(Refused, match="answered already"):
         request_letter(fresh(row), {"asks": "credit"}, SIGNED, NOW)
 
 
 def test_wrong_entries_are_named_and_nothing_is_kept(row):
     with pytest.raises(DocumentError, match="asks"):
         ask(row, asks="money")
-    with pytest.raises(Refused, match="no mail address"):
+    with pytest.raises(Refused, match="not a mail address"):
         ask(row, to_address="the mill")
     assert not ClaimMail.objects.exists() and not Errand.objects.filter(kind=RENDER_CLAIM_LETTER).exists()
 
@@ -173,7 +173,7 @@ def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):
     office, page = as_("office"), reverse("receipt", args=[row.pk])
     assert 'value="sales@hennock.example"' in office.get(page).content.decode()
     message = office.post(reverse("receipt_letter", args=[row.pk]), ASKED, follow=True).content.decode()
-    assert "The letter is being made." in message and "The paper waits for the worker" in message
+    assert "The letter is being made." in message and "Making the PDF" in message
     for _ in range(2):
         message = office.post(reverse("receipt_send", args=[row.pk]), ASKED, follow=True).content.decode()
     assert "waits for its letter" in message and ClaimMail.objects.count() == 1

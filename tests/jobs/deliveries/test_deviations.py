@@ -144,7 +144,7 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
         f"2 pieces of {line.what} came damaged or wrong",
     )
     order, _ = draft_replacement(receipt, request_key="again", quantity=None, **BY)
-    assert kinds() == ["short"], "a draft is no order yet"
+    assert kinds() == ["short"], "a draft is not an order yet"
     placed(order)
     assert kinds() == []
 
@@ -213,9 +213,9 @@ def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
 @pytest.mark.both_engines
 def test_what_does_not_stand_so_any_more_is_not_settled(line):
     promise(line, "2027-01-28")
-    with pytest.raises(Refused, match="does not stand so any more"):
+    with pytest.raises(Refused, match="has changed since"):
         settle(line, {"mark": "promised 2027-01-27", "how": "asked_again"}, SIGNED, now=NOW)
-    with pytest.raises(DocumentError, match="say why it may stand so"):
+    with pytest.raises(DocumentError, match="say why you accept it"):
         settled(line, "accepted")
 
 

@@ -91,7 +91,7 @@ def test_what_came_in_each_state_follows_from_the_pieces(line):
 
 
 WRONG = [
-    ({5: "good"}, "5 is no piece of this line; its pieces are 1 to 4"),
+    ({5: "good"}, "5 is not a piece of this line; its pieces are 1 to 4"),
     ({1: "broken"}, "is not one of good, damaged, wrong"),
 ]
 
@@ -155,7 +155,7 @@ def test_what_is_put_on_an_order_anew_is_a_line_of_the_bad_pieces(job, line):
     came(line, BAD)
     again = drafted(job, "again").lines.get()
     assert (again.replaces, again.quantity, feet(again)) == (line, 2, [4, 5])
-    with pytest.raises(Refused, match="stands on order"):
+    with pytest.raises(Refused, match="is on order"):
         drafted(job, "once more")
 
 

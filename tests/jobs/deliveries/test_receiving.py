@@ -146,7 +146,7 @@ def test_an_excess_that_is_kept_is_decided(line):
 
 def test_a_claim_is_told_before_the_supplier_decides_it(line):
     row = receipt_of(line)
-    with pytest.raises(Refused, match="has not been told yet"):
+    with pytest.raises(Refused, match="is not claimed yet"):
         settle_claim(row, {"outcome": "replaced"}, SIGNED)
     assert claim(row, {}, SIGNED).claimed_on == CAME
     assert settle_claim(row, {"outcome": "credited", "credit": "40.00"}, SIGNED).credit == Decimal("40.00")

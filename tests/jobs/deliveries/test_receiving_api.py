@@ -57,7 +57,7 @@ def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
     assert [entry.status_code for entry in again] == [201, 200] and again[0].json() == {"order": "O-0002"}
     assert office.post(f"{path}/outcome", {"outcome": "replaced"}).json()["outcome"] == "replaced"
     fixed = office.as_read("PUT", path, {"good": 9, "note": "Film only", "seen": [7, 2, 0]})
-    assert fixed.status_code == 409 and "is entered already" in reasons(fixed)[""]
+    assert fixed.status_code == 409 and "is answered already" in reasons(fixed)[""]
 
 
 def test_a_confirmation_is_compared_settled_by_name_and_its_day_is_a_promise(office, line):

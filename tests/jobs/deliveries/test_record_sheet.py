@@ -81,7 +81,7 @@ def test_a_previewed_record_is_stored_by_its_button(as_, job):
     shown = office.post(url, {"sheet": SimpleUploadedFile("sheet.csv", sheet(BEFORE), content_type="text/csv")})
     carried = {field.html_name: field.value() for field in shown.context["apply"]}
     result = office.post(reverse("sheet_csv_apply", args=["lead-record"]), carried, follow=True)
-    assert "Brought in: 1 added" in result.content.decode() and EarlierLead.objects.count() == 1
+    assert "Imported: 1 added" in result.content.decode() and EarlierLead.objects.count() == 1
 
 
 def test_the_lead_is_given_no_sheet(as_, job):

@@ -63,7 +63,9 @@ def test_every_sheet_holds_something_of_its_own():
 
 
 def test_an_arc_of_too_many_sheets_is_refused_with_a_way_on():
-    with pytest.raises(DrawingInputError, match=r"takes \d+ sheets at full size and at most 60.*ask for a stretch"):
+    with pytest.raises(
+        DrawingInputError, match=r"takes \d+ sheets at full size, and 60 are the most.*Ask for a stretch"
+    ):
         lay_out(Template("Screen", arc_of(9000.0, 90), 0, A4))
     assert len(lay_out(Template("Screen", arc_of(9000.0, 90), 0, A4, stretch_mm=1200.0)).taken) < 20
 

@@ -58,7 +58,7 @@ def test_the_short_chain_has_a_tick_a_station_and_no_words():
 
 
 def test_a_job_stands_at_one_station():
-    with pytest.raises(DrawingInputError, match="a job stands at one"):
+    with pytest.raises(DrawingInputError, match="a job is at one"):
         job_chain_svg([Station("Sent", "", "passed")])
 
 

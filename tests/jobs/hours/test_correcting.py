@@ -67,7 +67,7 @@ def test_an_entry_is_taken_back_once_and_what_takes_it_back_stays(job):
     close("2026-09")
     stays = correct(wrong)
     for row in (wrong, stays.reversal):
-        with pytest.raises(Refused, match="Enter what is right as new hours"):
+        with pytest.raises(Refused, match="Enter the right hours as new"):
             correct(row)
     assert sums(job) == (0, 0)
 

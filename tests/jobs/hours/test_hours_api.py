@@ -44,7 +44,7 @@ def test_the_lead_enters_hours_once_and_reads_them_by_step(lead, job, sam):
 
 def test_hours_that_cannot_be_are_named_by_their_place(lead, job, sam):
     answer = lead.post("/api/jobs/J-0100/hours", sent(sam, minutes=1441))
-    assert (answer.status_code, reasons(answer)) == (400, {"lines[0].minutes": "1441 must lie from 1 to 1440"})
+    assert (answer.status_code, reasons(answer)) == (400, {"lines[0].minutes": "1441 must be from 1 to 1440"})
 
 
 def test_what_is_asked_about_is_answered_in_the_next_sending(lead, job, sam):

@@ -192,7 +192,7 @@ def test_a_correction_without_a_reason_is_refused_and_one_taken_back_counts_for_
     seen = lead.get(address).context["head"]["seen_version"].value()
     assert lead.post(address, typed(job, sam, seen_version=seen)).status_code == 422
     sent = typed(job, sam, reason="Never worked", seen_version=seen, do="take-back")
-    assert messages_of(lead.post(address, sent, follow=True))[0].startswith("Taken back.")
+    assert messages_of(lead.post(address, sent, follow=True))[0].startswith("Voided.")
     assert TimeEntry.objects.filter(voided_at=None).count() == 0
 
 

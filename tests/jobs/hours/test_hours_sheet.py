@@ -34,7 +34,7 @@ def test_a_sheet_is_looked_at_and_then_brought_in_once(office):
     answer, errors = looked_at(office, GOOD)
     assert (errors, answer.context["sums"], TimeEntry.objects.count()) == ([], [("Sam Orrin", "15.5 h")], 0)
     texts = [str(entry) for entry in bring_in(office, answer).context["messages"]]
-    assert (texts, TimeEntry.objects.count()) == (["Brought in: 15.5 h on 2 lines."], 2)
+    assert (texts, TimeEntry.objects.count()) == (["Imported: 15.5 h on 2 lines."], 2)
     assert looked_at(office, GOOD)[0].context["found"].is_there
     bring_in(office, answer)
     assert TimeEntry.objects.count() == 2
@@ -43,10 +43,10 @@ def test_a_sheet_is_looked_at_and_then_brought_in_once(office):
 @pytest.mark.parametrize(
     ("row", "says"),
     [
-        ("2026-10-01,Nobody,8,J-0100,framing,,,,", "line 2, worker: is no worker"),
+        ("2026-10-01,Nobody,8,J-0100,framing,,,,", "line 2, worker: is not a worker"),
         ("2026-10-01,Sam Orrin,0,J-0100,framing,,,,", 'line 2, hours: "0" must be over 0 and at most 24 hours'),
-        ("2026-10-01,Sam Orrin,8,J-9999,framing,,,,", 'line 2, job: "J-9999" is no job'),
-        ("2026-10-01,Sam Orrin,8,J-0100,roofing,,,,", 'line 2, step: "roofing" is no step of J-0100'),
+        ("2026-10-01,Sam Orrin,8,J-9999,framing,,,,", 'line 2, job: "J-9999" is not a job'),
+        ("2026-10-01,Sam Orrin,8,J-0100,roofing,,,,", 'line 2, step: "roofing" is not a step of J-0100'),
         ("2026-10-06,Sam Orrin,8,J-0100,framing,,,,", "line 2, day: Tue 6 Oct 2026 has not come yet"),
         ("1.10.2026,Sam Orrin,8,J-0100,framing,,,,", "line 2, day"),
         ("2026-10-01,Sam Orrin,13,J-0100,framing,,,,", "line 2, sure: Sam Orrin has 13 h on Thu 1 Oct 2026"),
@@ -67,7 +67,7 @@ def test_the_same_work_comes_twice_only_where_the_sheet_is_sure(office, job):
     assert "has 1 h of this on Thu 1 Oct 2026 already" in looked_at(office, f"{row}\r\n")[1][0]
     assert looked_at(office, f"{row}yes\r\n")[1] == []
     twice = looked_at(office, f"{row}yes\r\n{row}yes\r\n")[1]
-    assert twice == ["line 2, hours: stands twice here for Sam Orrin and the same work; enter the sum once"]
+    assert twice == ["line 2, hours: is here twice for Sam Orrin and the same work; enter the sum once"]
 
 
 def test_a_lead_brings_in_no_sheet(as_, db):

@@ -42,7 +42,7 @@ def test_a_worker_is_entered_once_and_may_log_in(db, make_person):
     ("wrong", "says"),
     [
         ({"name": ""}, "name: must not be empty"),
-        ({"rate_name": "Roofer"}, 'rate_name: "Roofer" is no labour rate in force; these are: Carpenter'),
+        ({"rate_name": "Roofer"}, 'rate_name: "Roofer" is not a labour rate in force; these are: Carpenter'),
         ({"last_day": "2026-01-04"}, "last_day: Sun 4 Jan 2026 is before the first day"),
         ({"login_name": "nobody"}, 'login_name: nobody logs in as "nobody"'),
     ],
@@ -91,12 +91,12 @@ def test_what_is_left_is_said_once_a_key_and_the_newest_counts(job):
 @pytest.mark.parametrize(
     ("step", "says"),
     [
-        ({"step": "roofing", "minutes": 60}, '"roofing" is no step of J-0100'),
+        ({"step": "roofing", "minutes": 60}, '"roofing" is not a step of J-0100'),
         ({"step": "boards"}, "steps[0].minutes: is missing: say how long it still takes, or that it is done"),
-        ({"step": "boards", "minutes": -1}, "steps[0].minutes: -1 must lie from 0"),
+        ({"step": "boards", "minutes": -1}, "steps[0].minutes: -1 must be from 0"),
         ({"step": "boards", "minutes": 60, "is_done": True}, "say one of the two"),
         ({"step": "boards", "is_done": True, "percent_done": 40}, "say one of the two"),
-        ({"step": "boards", "minutes": 60, "percent_done": 100}, "percent_done: 100 must lie from 1 to 99"),
+        ({"step": "boards", "minutes": 60, "percent_done": 100}, "percent_done: 100 must be from 1 to 99"),
     ],
 )
 def test_hours_left_that_cannot_be_name_the_entry(job, step, says):

@@ -155,7 +155,7 @@ def test_days_agreed_for_what_no_wall_and_no_item_takes_are_said(job):
         job, {"job": {"items": [], "dates": [{"material": "DOOR-SET", "need_by": "2027-01-20"}]}}, seen_version=None
     )
     [message] = idle()
-    assert message.startswith("Days are agreed for Door set, but no wall and no item of this job takes it")
+    assert message.startswith("Days are agreed for Door set, but this job does not buy it")
 
 
 @pytest.mark.parametrize(
@@ -163,7 +163,7 @@ def test_days_agreed_for_what_no_wall_and_no_item_takes_are_said(job):
     [
         ({"quantity": 1, "activity": "trim"}, "items[2].material: is missing"),
         ({"material": "DOOR-SET", "quantity": 1}, "give the day it must be on site, or the activity"),
-        ({"material": "GHOST", "quantity": 1, "activity": "trim"}, "not a material of the catalog"),
+        ({"material": "GHOST", "quantity": 1, "activity": "trim"}, "not a material in the catalog"),
         ({"material": "DOOR-SET", "quantity": 0, "activity": "trim"}, "items[2].quantity"),
         ({"material": "DOOR-SET", "quantity": 1, "activity": "trim", "rule": "per mood"}, "items[2].rule"),
         (ITEMS[1], '"door-set" is given twice'),

@@ -256,7 +256,7 @@ def test_the_office_brings_no_pricing_in(desk):
     answer = upload(desk, fixture_bytes("larkmoor-dental"), replace="on")
     assert answer.status_code == 422
     assert "<code>pricing</code>" in answer.content.decode()
-    assert "estimators and owners alone may set" in answer.content.decode()
+    assert "is for estimators and owners alone" in answer.content.decode()
     assert upload(desk, without_pricing("larkmoor-dental"), replace="on").status_code == 302
     assert pricing_of(job) == before
 

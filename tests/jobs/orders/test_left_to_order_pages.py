@@ -105,7 +105,7 @@ def is_to_order(job):
 
 def test_what_an_open_line_carries_is_not_ordered_again(job, mill, line):
     assert not is_to_order(job)
-    with pytest.raises(Refused, match=f"stands on order {line.order.number} already"):
+    with pytest.raises(Refused, match=f"is on order {line.order.number} already"):
         drafted(job, mill, "again")
 
 
@@ -154,7 +154,7 @@ def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as
     assert to_be_ordered().filter(pk=row.pk).exists()
     office = as_("office")
     (shown,) = [entry for entry in office.get(reverse("order_dates")).context["lines"] if entry.need.material == BASE]
-    assert shown.part.endswith("2 still to be ordered: the job wants more now than was ordered.")
+    assert shown.part.endswith("2 still to be ordered: the job needs more now than was ordered.")
 
 
 def test_items_ordered_in_part_ask_the_database_no_more_for_twelve_jobs_than_for_three(as_, job, line):
@@ -184,7 +184,7 @@ def test_what_is_counted_in_something_else_stands_for_all_and_says_so(as_, job, 
     OrderLine.objects.filter(pk=line.pk).update(unit="ft", quantity=1)
     assert not is_to_order(job)
     (shown,) = as_("office").get(reverse("order_dates"), {"show": "ordered"}).context["lines"]
-    assert "not counted in the same thing" in shown.coming.note
+    assert "counted in different units" in shown.coming.note
 
 
 def test_a_need_that_shrank_to_what_came_of_an_ended_line_is_ordered(job, line):
@@ -200,7 +200,7 @@ def test_more_on_a_draft_than_is_left_is_not_placed_until_it_is_brought_up_to_da
     ended_short(line, line.quantity - 1)
     rest = drafted(job, mill, "rest")
     rest.lines.update(quantity=2)
-    assert any("bring the order up to date" in stop for stop in standing_of_order(rest, MOMENT).stops)
+    assert any("update the order" in stop for stop in standing_of_order(rest, MOMENT).stops)
     bring_up_to_date(rest, seen_version=rest.version, moment=MOMENT)
     assert rest.lines.get().quantity == 1
 

@@ -76,7 +76,7 @@ def test_bringing_up_to_date_keeps_what_is_more_and_none_takes_it_away(job, want
 
 def test_what_is_all_on_order_is_ordered_again_only_on_purpose(job):
     placed(drafted(job))
-    with pytest.raises(Refused, match="stands on order"):
+    with pytest.raises(Refused, match="is on order"):
         drafted(job, "again")
     order = drafted(job, "more", more={(job.pk, BOARD): SPARE})
     assert order.lines.get().quantity == order.lines.get().extra == 2 and not standing_of_order(order, DAY).stops
@@ -109,7 +109,7 @@ def test_the_page_of_a_draft_takes_more_and_says_so(as_, job, wanted):
     url = reverse("order_change", args=[order.pk])
     assert "say why more is ordered" in client.post(url, sent, follow=True).content.decode()
     page = client.post(url, sent | {"reason-1": SPARE.reason}, follow=True).content.decode()
-    assert f"2 more than the job wants: {SPARE.reason}" in page and order.lines.get().quantity == wanted + 2
+    assert f"2 more than the job needs: {SPARE.reason}" in page and order.lines.get().quantity == wanted + 2
 
 
 def test_the_api_orders_more_with_the_reason(office, dental):

@@ -86,7 +86,7 @@ def test_freight_and_total_follow_the_suppliers_terms(job, mill):  # noqa: F811
 def test_without_a_price_the_total_is_to_be_told(job, mill):  # noqa: F811
     order = drafted(job, mill)
     order.lines.update(amount=None, unit_price=None)
-    assert [sum_.value for sum_ in sheet_of(order).sums] == ["to be told"] * 3
+    assert [sum_.value for sum_ in sheet_of(order).sums] == ["please state"] * 3
 
 
 def test_the_profile_is_drawn_in_its_own_size(job, mill):  # noqa: F811

@@ -33,7 +33,7 @@ def test_an_order_is_drafted_once_released_and_placed_once(office, job):
     order = first.json()
     assert "is not released" in order["stops"][0]
     refused = office.post("/api/orders", NEW | {"request_key": "two"})
-    assert refused.status_code == 409 and "stands on order" in str(reasons(refused))
+    assert refused.status_code == 409 and "is on order" in str(reasons(refused))
     placing = {"way": "other", "request_key": "p"}
     path = f"/api/orders/{order['number']}"
     assert office.post(f"{path}/place", placing, If_Match=first["ETag"]).status_code == 409

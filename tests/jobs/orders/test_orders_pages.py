@@ -204,11 +204,11 @@ def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job)
 @pytest.mark.parametrize(
     ("until", "text", "label"),
     [
-        (date(2026, 12, 9), "Wed 9 Dec. Order after that: in time until Thu 10 Dec.", "can still take back"),
+        (date(2026, 12, 9), "Wed 9 Dec. Order after that: in time until Thu 10 Dec.", "can still cancel"),
         (
             date(2026, 12, 11),
             "Fri 11 Dec. Ordered before that, the firm pays for it if they do;",
-            "can still take back",
+            "can still cancel",
         ),
         (None, "", "best in time"),
     ],
@@ -219,9 +219,7 @@ def test_while_the_acceptance_can_be_taken_back_the_item_says_what_that_means(
     agreed = JobStanding(accepted=True, window_until=until)
     monkeypatch.setattr(job_standings, "_agreements", [lambda ids, today: dict.fromkeys(ids, agreed)])
     shown = as_("office").get(reverse("order_item", args=[job.pk, BASE])).content.decode()
-    assert (
-        f"The client can take the acceptance back until {text}" in shown if text else "take the acceptance" not in shown
-    )
+    assert f"The client can cancel until {text}" in shown if text else "The client can cancel until" not in shown
     assert label in shown and ("best in time" in shown) is (until is None)
 
 
@@ -236,5 +234,5 @@ def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered
     assert "On order." in shown and "The wall has changed since" in shown
     # Chord, rise, height and of the door its middle, width and height: 6, for both runs alike.
     assert "Despite: quote not signed, 6 dimensions not measured or confirmed. The mill shuts." in shown
-    for offered in ("Release to order</button>", "Release it again", "Take the release back"):
+    for offered in ("Release to order</button>", "Release it again", "Undo the release"):
         assert offered not in shown.split("Release to order</h2>")[1].split("</section>")[0]

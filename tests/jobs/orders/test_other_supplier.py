@@ -101,7 +101,7 @@ def test_a_draft_is_put_to_the_other_supplier_with_their_price_and_days(job):
 def test_a_draft_is_not_placed_where_the_job_has_it_from_another(job):
     order = drafted(job)
     had_from(job, MILL)
-    assert any("not had from Tollard" in stop for stop in standing_of_order(order, DAY).stops)
+    assert any("not bought from Tollard" in stop for stop in standing_of_order(order, DAY).stops)
 
 
 def test_who_offers_nothing_gets_no_order(job):
@@ -127,7 +127,7 @@ def test_preferring_another_swaps_their_prices_and_terms_and_loses_none(job):
     [
         ({"supplier": YARD}, "the preferred one not again"),
         ({"supplier": "GHOST"}, "not the code of a supplier"),
-        ({"supplier": MILL, "prices": [{"pack": "?", "amount": "1", "starts_on": "2026-01-01"}]}, "no pack of it"),
+        ({"supplier": MILL, "prices": [{"pack": "?", "amount": "1", "starts_on": "2026-01-01"}]}, "not a pack of it"),
     ],
 )
 def test_a_wrong_offer_is_refused(job, offer, words):

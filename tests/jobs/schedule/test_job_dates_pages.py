@@ -140,7 +140,7 @@ def test_every_list_tells_what_is_wrong_beside_its_field_and_nothing_is_kept(off
     answer = office.post(page_of(dental), shown(office, dental) | wrong)
     text = answer.content.decode()
     assert answer.status_code == 422
-    assert "Set working days: 501 must lie from 0 to 500." in text
+    assert "Set working days: 501 must be from 0 to 500." in text
     assert "Cushion days" in text and "soon" in text
     assert answer.context["form"].closed.forms[0].non_field_errors()
     assert Job.objects.get().to_core() == before

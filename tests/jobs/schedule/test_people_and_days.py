@@ -64,7 +64,7 @@ def test_a_begin_and_an_end_are_taken_back_one_after_the_other(as_, dental):
     assert tap(lead, dental, "end") == ["Track and studs has not begun. Begin it first."]
     tap(lead, dental, "begin", on="2026-11-24")
     assert tap(lead, dental, "end") == ["Ended on Wed 25 Nov, says the-lead."]
-    assert tap(lead, dental, "take_begin_back") == ["It has ended. Take its end back first."]
+    assert tap(lead, dental, "take_begin_back") == ["It has ended. Undo its end first."]
     tap(lead, dental, "take_end_back")
     assert ActualDays.objects.get().ended_on is None
     tap(lead, dental, "take_begin_back")
@@ -88,7 +88,7 @@ def test_what_cannot_have_begun_is_told_and_not_kept(as_, dental, activity, on, 
 def test_another_day_is_not_written_over_the_first(as_, dental):
     lead = as_("lead")
     tap(lead, dental, "begin", on="2026-11-24")
-    assert "Take that back first" in tap(lead, dental, "begin", on="2026-11-23")[0]
+    assert "Undo that first" in tap(lead, dental, "begin", on="2026-11-23")[0]
     assert ActualDays.objects.get().began_on == date(2026, 11, 24)
 
 

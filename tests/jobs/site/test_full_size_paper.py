@@ -92,7 +92,7 @@ def test_a_kept_template_is_read_back_as_it_was_filled():
 
 
 def test_a_sheet_drawn_for_other_paper_is_refused():
-    with pytest.raises(DrawingError, match=r"must be 195.9 by 259.4 mm to stand at full size"):
+    with pytest.raises(DrawingError, match=r"must be 195.9 by 259.4 mm at full size"):
         replace(template("a4"), sheet_size="letter")
 
 

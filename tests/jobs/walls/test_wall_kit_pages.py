@@ -93,7 +93,7 @@ def test_the_materials_offered_are_those_of_the_role(desk, wall):
         (row(0, "tape", ""), "kit-0-instead", "Material: choose one, or remove the row."),
         (row(0, "", "TAPE-GLASS"), "kit-0-role", "Used as: choose one, or remove the row."),
         (row(0, "tape", "SCREW-114"), "kit-0-instead", "joint tape is needed here"),
-        (row(0, "tape", "TAPE-GONE"), "kit-0-instead", "is not a material of the catalog"),
+        (row(0, "tape", "TAPE-GONE"), "kit-0-instead", "is not a material in the catalog"),
         (row(0, "plinth", "TAPE-GLASS"), "kit-0-role", "is not a role"),
         (row(0, "tape", "TAPE-GLASS") | row(1, "tape", "TAPE-PAPER"), "kit-0-instead", "must name one material"),
     ],

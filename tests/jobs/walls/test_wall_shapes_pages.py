@@ -95,7 +95,7 @@ def test_a_half_wall_round_a_corner_and_a_template_comes_back_as_it_was_entered(
     assert [row["way"] for row in again.rows["pieces"]] == ["straight", "corner", "template"]
     assert again.rows["pieces"][2]["turned"] == "-40" and again.one["end_studs"] == "2"
     page = desk.get(url_of(wall)).content.decode()
-    assert "to a template only" in page and "A half wall" in page and "rounded bead" in page
+    assert "to a template only" in page and "A half wall" in page and "Use a curved corner" in page
 
 
 # The dental's chord of 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in to the end.

@@ -99,7 +99,7 @@ def test_materials_nobody_knows_are_told_with_their_paths(small_catalog: None) -
         "walls[1].kit.tape",
         "job.dates[0].material",
     }
-    assert '"GB-9" is not a material of the catalog' in paths["walls[1].left.layers[1].board"]
+    assert '"GB-9" is not a material in the catalog' in paths["walls[1].left.layers[1].board"]
     assert paths["walls[0].track"] == '"BOARD" is gypsum board, and curvable track is needed here'
     assert not Job.objects.exists()
     assert not Client.objects.exists()

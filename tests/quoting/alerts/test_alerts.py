@@ -245,7 +245,7 @@ def test_a_worker_that_stops_while_sending_leaves_a_doubt_and_no_second_mail(job
     before = len(post.outbox)
     assert run_errand(errand.pk, "w") == "failed"
     assert len(post.outbox) == before <= 1
-    assert "nobody here knows whether it left" in Errand.objects.get(kind=MAIL_ALERTS).error
+    assert "may not have left" in Errand.objects.get(kind=MAIL_ALERTS).error
 
 
 def test_a_mail_server_that_is_not_there_is_tried_again(job, office, at, monkeypatch):

@@ -21,7 +21,7 @@ def test_the_office_says_what_mail_it_wants(as_):
 def test_a_wrong_address_is_named_and_nothing_is_saved(as_):
     answer = as_("owner").post(reverse("mail_wish_set"), {"address": "nobody", "alerts": "on"})
     assert answer.status_code == 422
-    assert "Mail address: &#x27;nobody&#x27; is no mail address" in answer.content.decode()
+    assert "Mail address: &#x27;nobody&#x27; is not a mail address" in answer.content.decode()
     assert not MailWish.objects.exists()
 
 
@@ -35,6 +35,6 @@ def test_the_times_are_changed_on_their_page_and_a_wrong_hour_is_named(as_):
     assert "10, 5, 1" in owner.get(page).content.decode()
     wrong = owner.post(page, {"days_ahead": "5", "list_at": "noon"} | opened(owner, page))
     assert (wrong.status_code, AlertTimes.objects.count()) == (422, 0)
-    assert "is no hour of the day; write such as 07:00" in wrong.content.decode()
+    assert "is not an hour of the day; write such as 07:00" in wrong.content.decode()
     owner.post(page, {"days_ahead": "5 2", "list_at": "06:30"} | opened(owner, page))
     assert str(AlertTimes.objects.get()) == "5, 2 days ahead, list at 06:30:00"

@@ -108,7 +108,7 @@ def test_a_note_without_its_paper_cannot_be_signed(agreed):
 
 def test_a_withdrawn_note_is_neither_contract_nor_exposure(agreed):
     note = noted(drafted(agreed))
-    withdraw_change(note.pk, now=NOW, by_name="R. Sallow", reason="Not wanted after all.")
+    withdraw_change(note.pk, now=NOW, by_name="R. Sallow", reason="Not needed after all.")
     sums = contract_of(agreed).sums
     assert (sums.total, sums.exposure) == (Decimal("15641.39"), Decimal("0.00"))
 
@@ -203,7 +203,7 @@ def test_a_substitution_agreed_in_words_is_not_charged_again_when_it_comes_to_th
     draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     taken_off = {line.what: line.price for line in draft.lines.all() if line.what.startswith("Agreed by change note 1")}
     assert sum(taken_off.values()) == Decimal("-120.00")
-    assert "so it is taken off here" in cautions_of(draft)[0]
+    assert "so it is left out here" in cautions_of(draft)[0]
     signed(with_note_paper(noted(draft, "note-2")))
     with pytest.raises(Refused, match="as agreed"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)

@@ -45,7 +45,7 @@ def test_a_revision_is_mailed_once_and_its_mails_are_read(office, lead, sent):
     assert (first.json()["state"], QuoteMail.objects.get().origin) == ("waiting", "http://testserver")
     assert Errand.objects.filter(kind="mail_quote").count() == 1
     wrong = office.post(of(sent, "/mails"), MAIL | {"request_key": "m-2", "to_address": "nobody"})
-    assert (wrong.status_code, "is no mail address" in reasons(wrong)[""]) == (409, True)
+    assert (wrong.status_code, "is not a mail address" in reasons(wrong)[""]) == (409, True)
     assert lead.post(of(sent, "/mails"), MAIL).status_code == 403
 
 

@@ -73,7 +73,7 @@ def test_a_worker_that_stops_while_sending_leaves_a_doubt_and_no_second_mail(sen
     before = len(post.outbox)
     assert run(mail) == "failed"
     assert len(post.outbox) == before <= 1
-    assert "nobody here knows whether it left" in mail_errand(mail).error
+    assert "may not have left" in mail_errand(mail).error
 
 
 class Refuses(EmailBackend):
@@ -116,8 +116,8 @@ def test_what_was_withdrawn_meanwhile_is_not_sent(sent):
     ("more", "message"),
     [
         ({"to": ""}, "address to send to is missing"),
-        ({"to": "nobody"}, "'nobody' is no mail address"),
-        ({"to": "a@b.example\nBcc: c@d.example"}, "is no mail address"),
+        ({"to": "nobody"}, "'nobody' is not a mail address"),
+        ({"to": "a@b.example\nBcc: c@d.example"}, "is not a mail address"),
         ({"to": " ".join(f"a{n}@b.example" for n in range(6))}, "at most 5"),
         ({"message": "x" * 5001}, "at most 5,000"),
     ],

@@ -72,7 +72,7 @@ def test_nothing_is_agreed_any_more_and_a_new_revision_can_be_issued_and_accepte
     second = with_paper(issued(job, "second"))
     accept(second, "Ben Other")
     contract = contract_of(job)
-    # What was signed to the first acceptance is no part of the second; its numbers are not given again.
+    # What was signed to the first acceptance is not part of the second; its numbers are not given again.
     assert (contract.sums.total, contract.sums.signed, contract.notes) == (Decimal("15641.39"), 0, ())
     assert noted(job, "p").number == 3
     assert last_taken_back(job) is None

@@ -84,7 +84,7 @@ def test_the_office_mails_a_change_note_once(agreed, client, make_person):
     client.force_login(make_person("office"))
     url, page = (reverse(name, args=[note.job_id, note.number]) for name in ("change_send", "change_note"))
     wrong = client.post(url, {"to_address": "nobody", "request_key": "k"})
-    assert (wrong.status_code, "is no mail address" in wrong.content.decode()) == (422, True)
+    assert (wrong.status_code, "is not a mail address" in wrong.content.decode()) == (422, True)
     for _ in range(2):
         assert client.post(url, {"to_address": "client@firm.example", "request_key": "k"}).status_code == 302
     assert QuoteMail.objects.get().change_note == note

@@ -74,7 +74,7 @@ def test_the_price_moves_by_the_costs_at_the_margin_of_the_job(as_, wall):
 def test_what_is_kept_is_confirmed_by_name_and_a_second_sending_does_no_harm(as_, wall):
     lead, sent = as_("lead"), {**FOUND, "do": "keep", "seen_version": wall.version}
     message = [lead.post(page_of(wall), sent, follow=True).content.decode() for _ in range(2)]
-    assert "Kept as confirmed by" in message[0] and "are kept as confirmed already" in message[1]
+    assert "Confirmed by" in message[0] and "are confirmed already" in message[1]
     stored = Wall.objects.get(pk=wall.pk)
     marks = {mark.dimension: mark.mark for mark in stored.to_core().taken.marks}
     assert {marks[place].how for place in FOUND} == {"confirmed"}

@@ -94,7 +94,7 @@ def test_a_key_sent_with_something_else_is_refused(job, as_):
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        ({"item": "Crane"}, '"Crane" is no item of other here; they are Delivery'),
+        ({"item": "Crane"}, '"Crane" is not an item of other here; they are Delivery'),
         ({"how": "nothing_more"}, "leave it empty"),
         ({"amount": "-1"}, "0 or more"),
         ({"amount": "NaN"}, "amount"),

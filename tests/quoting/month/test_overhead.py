@@ -58,7 +58,7 @@ def test_sent_twice_it_is_one_and_another_with_its_key_is_refused():
 @pytest.mark.parametrize(
     ("wrong", "message"),
     [
-        ({"amount": "0"}, "amount.*zero is no cost"),
+        ({"amount": "0"}, "amount.*zero is not a cost"),
         ({"amount": "NaN"}, "amount"),
         ({"amount": "1.005"}, "amount"),
         ({"day": "2026-10-06"}, "day.*has not come yet"),

@@ -17,8 +17,8 @@ ALL = ("deposit", "instalment 0", "instalment 1", "instalment 2", "instalment 3"
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
-        ({"amount": "0"}, "is no payment; it is more than zero"),
-        ({"amount": "0.00"}, "is no payment; it is more than zero"),
+        ({"amount": "0"}, "is not a payment; it is more than zero"),
+        ({"amount": "0.00"}, "is not a payment; it is more than zero"),
         ({"amount": "-1.00"}, "amount"),
         ({"amount": "NaN"}, "amount"),
         ({"amount": "1.005"}, "more than 2 places"),

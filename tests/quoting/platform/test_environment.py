@@ -32,7 +32,7 @@ def test_a_number_that_is_none_is_refused(monkeypatch, text):
 @pytest.mark.parametrize("text", ["Mars/Olympus", "../etc/passwd", "/etc/passwd"])
 def test_a_zone_that_is_none_is_refused(monkeypatch, text):
     monkeypatch.setenv("CW_ZONE", text)
-    with pytest.raises(ImproperlyConfigured, match="no time zone"):
+    with pytest.raises(ImproperlyConfigured, match="not a time zone"):
         env.read_zone("CW_ZONE", "UTC")
 
 

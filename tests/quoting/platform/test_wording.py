@@ -44,7 +44,7 @@ def test_a_place_that_is_none_stops_the_service(monkeypatch):
     monkeypatch.setenv("CURVEWRIGHT_MONEY_LOCALE", "fr-CA")
     assert read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US") == "fr_CA"
     monkeypatch.setenv("CURVEWRIGHT_MONEY_LOCALE", "Atlantis")
-    with pytest.raises(ImproperlyConfigured, match="no locale"):
+    with pytest.raises(ImproperlyConfigured, match="not a locale"):
         read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
 
 

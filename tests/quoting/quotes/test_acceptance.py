@@ -85,7 +85,7 @@ def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatc
 
 @pytest.mark.parametrize(
     ("name", "message"), [("", "Your name is missing"), ("12 .", "Your name is missing"), ("x" * 201, "at most 200"),
-                       ("Ada\u202eClient", "cannot be printed")],
+                       ("Ada\u202eClient", "we cannot print")],
 )  # fmt: skip
 def test_a_name_that_is_none_is_refused(sent, name, message):
     with pytest.raises(Refused, match=message):

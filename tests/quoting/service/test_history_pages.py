@@ -38,14 +38,14 @@ def test_a_change_was_made_when_the_clock_said_so(as_, trim, frozen_clock):
     frozen_clock.move_on(days=30)
     trim.packs.get().prices.earliest("starts_on").delete()
     page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["changes"]
-    assert [entry.when for entry in page if entry.did == "taken away"] == [frozen_clock.now()]
+    assert [entry.when for entry in page if entry.did == "deleted"] == [frozen_clock.now()]
 
 
 def test_a_price_taken_away_keeps_what_it_was(as_, trim):
     price = trim.packs.get().prices.earliest("starts_on")
     price.delete()
     page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["changes"]
-    gone = next(entry for entry in page if entry.did == "taken away")
+    gone = next(entry for entry in page if entry.did == "deleted")
     assert ("Amount", "24.6", "") in [(entry.label, entry.before, entry.after) for entry in gone.entries]
 
 

@@ -107,7 +107,7 @@ def test_a_stale_form_lets_nobody_in_who_was_shut_out(both):
     late = ben.post(url, his | {"full_name": "Kit Orme"})
     person.refresh_from_db()
     assert (late.status_code, person.is_active, person.full_name) == (409, False, "kit")
-    assert "ann saved “no” here meanwhile." in unescape(late.content.decode())
+    assert "ann saved “no” here since." in unescape(late.content.decode())
 
 
 def test_the_table_of_spacings_is_guarded_as_a_whole(both):
@@ -130,7 +130,7 @@ def test_a_change_by_other_ways_is_not_laid_to_who_sent_the_form_before(both):
     his = typed_in(ben.get(url))
     Client.objects.update(phone="2")
     late = unescape(ben.post(url, his | {"phone": "3"}).content.decode())
-    assert "Somebody saved “2” here meanwhile." in late
+    assert "Somebody saved “2” here since." in late
 
 
 def test_the_same_change_by_both_is_no_quarrel(both):

@@ -10,7 +10,7 @@
 `Annotated` holds the kind (bounds, unit), where the type alone does not say it; a description; and `As(...)`: another
 name, example, withheld. A field without a default is needed. `read`, `write`, `entries_of`: documents.py;
 `Schemas`: schemas.py; the kinds: kinds.py; answers that show a value of another form: `View` and `Of`, views.py.
-A `Constant` may be a `ClassVar`: it stands in documents and is no part of the value. What a field without `init` works
+A `Constant` may be a `ClassVar`: it stands in documents and is not part of the value. What a field without `init` works
 out of the others is written and passed over in reading.
 A class whose document has another form has `from_document(reader)` (with `read_fields` and `build`), `to_document()`
 (with `write_fields`), `document_schema(schema, refs)`.

@@ -233,7 +233,7 @@ class OneOf(Kind):
 
 def _word_of(declared: Any, name: str) -> str:
     kind = next(entry.kind for entry in entries_of(declared) if entry.name == name)
-    assert isinstance(kind, Constant), f"{declared.__name__}.{name} is no constant"
+    assert isinstance(kind, Constant), f"{declared.__name__}.{name} is not a constant"
     return kind.word
 
 
@@ -276,7 +276,7 @@ def _of_class(name: str, stated: _Stated) -> Entry:
 def _spread(entry: Entry) -> tuple[Entry, ...]:
     if not entry.options.spread:
         return (entry,)
-    assert isinstance(entry.kind, Declared), f"{entry.field} is no object"
+    assert isinstance(entry.kind, Declared), f"{entry.field} is not an object"
     return tuple(
         replace(inner, taken=_through(entry, inner), nullable=entry.nullable or inner.nullable)
         for inner in entries_of(entry.kind.of)

@@ -558,7 +558,7 @@ class Custom(Kind):
 
 
 def _outside(value: Decimal, low: Decimal, high: Decimal) -> str:
-    return "" if value.is_finite() and low <= value <= high else f"must lie from {low:,} to {high:,}, not {value}"
+    return "" if value.is_finite() and low <= value <= high else f"must be from {low:,} to {high:,}, not {value}"
 
 
 def _number(text: str) -> int | float:

@@ -7,9 +7,8 @@ from typing import Any
 PARTS: dict[str, dict[str, Any]] = {
     "length": {
         "description": (
-            "A length. Text with its unit (12' 6-1/2\", 12-6 1/2, 12.5 ft, 150-1/2 in, 3810 mm, 381 cm, 3.81 "
-            "m), or a number, or text without a unit, in the document's `units`. Zero or more, at most 10 "
-            "km."
+            "A length. Text with its unit (12' 6-1/2\", 12-6 1/2, 12.5 ft, 150-1/2 in, 3810 mm, 381 cm, 3.81 m). Or "
+            "a number, or text without a unit, in the document's `units`. Zero or more, at most 10 km."
         ),
         "type": ["number", "string"],
         "minimum": 0,

@@ -51,7 +51,7 @@ class ReceiptPhoto(View):
     added_at: datetime
 
 
-ReceiptPhotos = list_of("ReceiptPhotos", "photos", ReceiptPhoto, "Photos of what came of one line at once.")
+ReceiptPhotos = list_of("ReceiptPhotos", "photos", ReceiptPhoto, "Photos of one receipt of a line.")
 
 
 class OpenClaim(View):

@@ -98,7 +98,7 @@ class PieceReceived(View):
 
 
 class Receipt(View):
-    """What came of one line at once. The supplier's working days from the order: quoted, and as it was."""
+    """One receipt of a line. The supplier's working days from the order: quoted, and as it was."""
 
     id: Annotated[int, Of("pk")]
     order: Annotated[str, Of("delivery.order.number")]
@@ -107,7 +107,7 @@ class Receipt(View):
     damaged: Decimal
     wrong: Decimal
     surplus: Annotated[
-        Decimal, Of(lambda row: surplus_of(row.line)), "Of the line, come good beyond what the job wants."
+        Decimal, Of(lambda row: surplus_of(row.line)), "Of the line, come good beyond what the job needs."
     ]
     pieces: Annotated[tuple[PieceReceived, ...], Of(lambda row: row.pieces.all())]
     note: str
@@ -135,7 +135,7 @@ class Delivery(View):
     lines: Annotated[tuple[Receipt, ...], Of(lambda row: row.lines.select_related("line__job", "delivery__order"))]
 
 
-Deliveries = list_of("Deliveries", "deliveries", Delivery, "What came of an order, delivery by delivery.")
+Deliveries = list_of("Deliveries", "deliveries", Delivery, "The deliveries of an order.")
 
 
 SHAPES = answer_shapes(DueDeliveries, Deliveries) | request_shapes(NewDelivery)

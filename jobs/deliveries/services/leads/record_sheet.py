@@ -94,7 +94,7 @@ def _read(
         if receipt.received_on > today:
             raise DocumentError.at("received_on", f"{came} has not come yet; today is {day_words(today)}")
         if receipt.ordered_on is not None and receipt.ordered_on > receipt.received_on:
-            raise DocumentError.at("ordered_on", f"{day_words(receipt.ordered_on)} lies after {came}, when it came")
+            raise DocumentError.at("ordered_on", f"{day_words(receipt.ordered_on)} is after {came}, when it came")
     except DocumentError as error:
         errors.extend(LineError(row.line, complaint.path, complaint.reason) for complaint in error.complaints)
         return None
@@ -103,7 +103,7 @@ def _read(
 
 def _refuse_unknown(name: str, code: str, codes: set[str]) -> None:
     if code not in codes:
-        raise DocumentError.at(name, f'"{code}" is no {name} of the catalog')
+        raise DocumentError.at(name, f'"{code}" is not a {name} in the catalog')
 
 
 def _words(receipt: LeadReceipt) -> str:

@@ -31,7 +31,7 @@ class OrderHead(View):
     number: str
     supplier: Annotated[str, Of("supplier_id")]
     state: Annotated[str, Choice(tuple(OrderState.values))]
-    version: Annotated[int, Count(low=1), "Rises with every change; stands in the ETag."]
+    version: Annotated[int, Count(low=1), "Rises with every change; the ETag holds it."]
     placed_on: date | None
     counted_from: date | None
     placed_by: Annotated[str, Of("placed_by_name")]
@@ -80,7 +80,7 @@ class LineOfOrder(LineNamed):
     """One item of one job."""
 
     mark: Annotated[str, Of("statement_mark"), "Over all it states."]
-    extra: Annotated[Decimal, "How much of the quantity is more than the job wants."]
+    extra: Annotated[Decimal, "How much of the quantity is more than the job needs."]
     extra_reason: str
     rush: bool
     amount: Money
@@ -188,7 +188,7 @@ class OrderItem(View):
     asks_reason: Annotated[
         bool, Of("standing.asks_reason"), "Stock of a job that is not signed: placing its order asks why."
     ]
-    ready: Annotated[bool, Of("standing.is_ready"), "Whether nothing stands in the way of ordering it."]
+    ready: Annotated[bool, Of("standing.is_ready"), "Whether it can be ordered."]
 
 
 class WayToOrder(View):
@@ -213,7 +213,7 @@ class LateRemedy(View):
     sentence: str
     usable: date | None
     late_workdays: Annotated[int | None, "What stays late."]
-    cost: Annotated[Money, "Null where nobody stated it; gaps say what is missing."]
+    cost: Annotated[Money, "Null while not stated; gaps say what is missing."]
     client_agrees: Annotated[bool, Of("signed")]
     gaps: tuple[str, ...]
 

@@ -31,7 +31,7 @@ def whole_number(what: str, most: int) -> Custom:
 class Beyond:
     """More than a job wants, with the reason; none where no figure is given."""
 
-    extra: Annotated[Decimal | None, Number(high=str(MAX_QUANTITY)), "More than the job wants."] = None
+    extra: Annotated[Decimal | None, Number(high=str(MAX_QUANTITY)), "More than the job needs."] = None
     reason: str = ""
 
     @property
@@ -41,7 +41,7 @@ class Beyond:
 
 @dataclass(frozen=True, kw_only=True)
 class ItemNamed(Beyond):
-    """One material of one job, the job by its key; with a reason more than the job wants."""
+    """One material of one job, the job by its key; with a reason more than the job needs."""
 
     job: str
     material: str

@@ -43,7 +43,7 @@ class ChangeDraftShown(View):
     document_name = "change_draft"
 
     id: int
-    version: Annotated[int, "Rises with every change; stands in the ETag."]
+    version: Annotated[int, "Rises with every change; the ETag holds it."]
     cautions: Annotated[tuple[str, ...], "What to look at before it is issued.", Of(cautions_of)]
     hours_moved: Annotated[Decimal | None, "Of a change worked out from the walls; null where not known."]
     days_proposed: Annotated[int | None, "By those hours; null where not known."]

@@ -18,12 +18,10 @@ Schema = dict[str, Any]
 
 
 class MailShown(View):
-    """A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows."""
+    """A mail to the client: asked for, and sent at `sent_at`. An error says why not."""
 
     document_name = "mail"
-    document_description = (
-        f"A mail to the client, sent at `sent_at`. An error says why not, or that nobody knows. {WENT_BY}"
-    )
+    document_description = f"A mail to the client, sent at `sent_at`. An error says why not. {WENT_BY}"
 
     to_address: Annotated[str, Of("mail.to_address")]
     message: Annotated[str, Of("mail.message")]
@@ -68,6 +66,6 @@ Questions = list_of("Questions", "questions", QuestionShown, "What the client of
 SHAPES: Schema = {
     **answer_shapes(Mails, AnswerShown, Questions),
     **request_shapes(NewMail, NewAnswer, NewTakeBack),
-    "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
+    "Link": thing("Where the client's page is. Anyone with it can answer.", address=TEXT),
     "LinkState": thing("", in_use=FLAG),
 }

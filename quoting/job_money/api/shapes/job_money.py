@@ -94,8 +94,7 @@ class ItemCostShown(View):
     sums: Annotated[CostSums, As(spread=True), Of(itself)]
     at_this_pace: Annotated[
         Money | None,
-        "What a step still costs if the rest goes as it went, from 25 % on; null where nobody said how much is "
-        "finished.",
+        "What a step still costs if the rest goes as it went, from 25 % on; null while the finished share is finished.",
         Of(_at_this_pace),
     ]
     rows: Annotated[tuple[CostRow, ...], Of("parts")]

@@ -22,7 +22,7 @@ class PersonForm(StoredForm, forms.ModelForm):
     class Meta:
         model = Person
         fields = ["full_name", "role", "is_active"]
-        help_texts = {"is_active": "Taken away, it ends every log-in, token and calendar for good."}
+        help_texts = {"is_active": "Unticking ends every log-in, token and calendar for good."}
 
 
 class NewPersonForm(forms.ModelForm):

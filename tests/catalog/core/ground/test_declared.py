@@ -130,7 +130,7 @@ def test_every_complaint_comes_at_once_with_its_path():
         "crates[2].code: is 8 characters long; at most 5",
         "crates[2].price: is missing",
         'crates[2].size: "huge" is not one of small, large',
-        "crates[2].holds: 41 must lie from 1 to 40",
+        "crates[2].holds: 41 must be from 1 to 40",
         "crates[2].lids[1].width: is more than a crate has: at most 1,000 mm",
         "crates[2].lids[2].width: is missing",
         "crates[2].x: is not a name known here",

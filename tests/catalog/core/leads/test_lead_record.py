@@ -240,7 +240,7 @@ def test_a_receipt_nothing_can_be_learnt_from_is_refused(changes: dict[str, obje
 
 @pytest.mark.parametrize("confidence", [0.49, 1.0, math.nan])
 def test_a_confidence_out_of_range_is_refused(confidence: float) -> None:
-    with pytest.raises(LeadRecordError, match="must lie from 0.5 to 0.995"):
+    with pytest.raises(LeadRecordError, match="must be from 0.5 to 0.995"):
         planned([], confidence)
 
 

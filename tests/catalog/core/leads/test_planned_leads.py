@@ -51,9 +51,9 @@ def test_planned_days_read_back_as_they_were_written() -> None:
 @pytest.mark.parametrize(
     ("name", "value", "text"),
     [
-        ("plan_workdays", 0, "plan_workdays: 0 must lie from 1 to 990"),
-        ("confidence", "0.3", "confidence: 0.3 must lie from 0.5 to 0.995"),
-        ("ratios", ["1.1", "-1"], r"ratios\[1\]: -1 must lie"),
+        ("plan_workdays", 0, "plan_workdays: 0 must be from 1 to 990"),
+        ("confidence", "0.3", "confidence: 0.3 must be from 0.5 to 0.995"),
+        ("ratios", ["1.1", "-1"], r"ratios\[1\]: -1 must be"),
         ("accepted_by", "", "accepted_by: "),
         ("ended_on", "2026-12-31", "Planned days end on or after Mon 4 Jan 2027"),
         ("quoted", {"production": "soon", "transit_workdays": 3}, "quoted.production: "),

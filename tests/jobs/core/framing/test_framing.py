@@ -369,7 +369,7 @@ def test_a_flat_stud_over_a_door_is_a_short_one():
 
 @pytest.mark.parametrize("place", [-1.0, 1e6, float("nan")])
 def test_a_joint_beyond_the_wall_is_refused(place):
-    with pytest.raises(ValueError, match="must lie from 0 to"):
+    with pytest.raises(ValueError, match="must be from 0 to"):
         add_sheet_end_studs(framed(dental()), [place])
 
 

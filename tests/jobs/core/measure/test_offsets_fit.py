@@ -213,7 +213,7 @@ def test_few_offsets_are_one_piece(count):
         ([Offset(0, 0), Offset(100, 0), Offset(100, 5)], 1.0, "offsets[2].along", "further along"),
         ([Offset(0, 0), Offset(100, 0), Offset(50, 5)], 1.0, "offsets[2].along", "50 mm was given"),
         ([Offset(0, 0), Offset(100, float("nan")), Offset(150, 5)], 1.0, "offsets[1].offset", "nan was given"),
-        ([Offset(0, 0), Offset(100, 0), Offset(150, 5000)], 1.0, "offsets[2].offset", "all but square"),
+        ([Offset(0, 0), Offset(100, 0), Offset(150, 5000)], 1.0, "offsets[2].offset", "almost square"),
         ([Offset(0, 0), Offset(100, 0), Offset(150, 5)], 0.0, "tolerance", "more than zero; 0 mm was given"),
         ([Offset(float(n), 0.0) for n in range(201)], 1.0, "offsets", "201 were given"),
     ],

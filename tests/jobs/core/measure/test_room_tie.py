@@ -51,7 +51,7 @@ def test_tapes_that_disagree_with_the_wall_are_a_plain_complaint():
 def test_without_the_tape_s_accuracy_nobody_says_that_it_agrees():
     place = place_in_room(dental(openings=())[0], tie(), None)
     assert place.agrees is None
-    assert "tape_accuracy_mm" in room_findings("wall", "Screen", place, "imperial")[0].sentence
+    assert "tape accuracy" in room_findings("wall", "Screen", place, "imperial")[0].sentence
 
 
 @pytest.mark.parametrize(
@@ -59,8 +59,8 @@ def test_without_the_tape_s_accuracy_nobody_says_that_it_agrees():
     [
         ({"second_to_start_mm": 100.0}, "second_to_start", "do not meet"),
         ({"first_to_point_mm": 900.0, "second_to_point_mm": 900.0}, "second_to_point", "together too short"),
-        ({"first_to_point_mm": 9e9}, "first_to_point", "must lie from"),
-        ({"apart_mm": float("nan")}, "apart", "must lie from"),
+        ({"first_to_point_mm": 9e9}, "first_to_point", "must be from"),
+        ({"apart_mm": float("nan")}, "apart", "must be from"),
         ({"joint": 0}, "joint", "counted from 1"),
     ],
 )

@@ -76,15 +76,13 @@ def test_a_line_ended_short_counts_what_came_good():
 
 def test_a_quantity_that_grew_leaves_the_difference_and_says_why():
     result = left(11, line(9))
-    assert result.left == 2 and result.sentence.endswith("the job wants more now than was ordered.")
+    assert result.left == 2 and result.sentence.endswith("the job needs more now than was ordered.")
     both = left(12, line(9, 7, ended=True))
-    assert both.left == 5 and both.sentence.endswith("will not come, and the job wants more now.")
+    assert both.left == 5 and both.sentence.endswith("will not come, and the job needs more now.")
 
 
 def test_what_is_counted_in_something_else_stands_for_all_while_it_is_open():
-    assert (
-        left(9, line(3, unit="ft")).is_covered and "not counted in the same thing" in left(9, line(3, unit="ft")).so_far
-    )
+    assert left(9, line(3, unit="ft")).is_covered and "counted in different units" in left(9, line(3, unit="ft")).so_far
     assert left(9, line(3, 2, unit="ft", ended=True)).left == 9
     assert left(None, line(3)).is_covered and "is not known" in left(None, line(3)).so_far
 

@@ -78,7 +78,7 @@ def test_a_wall_with_a_new_name_keeps_its_pieces():
 @pytest.mark.parametrize(
     ("where", "sentence"),
     [
-        ("draft", "Bring the draft O-0001 up to date."),
+        ("draft", "Update the draft O-0001."),
         ("on_order", "Ask the supplier of O-0001 whether the pieces can still be changed."),
         ("on_site", "Order again what does not fit of O-0001."),
     ],

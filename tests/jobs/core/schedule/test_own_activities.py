@@ -79,7 +79,7 @@ def test_a_hold_keeps_what_waits_for_it_until_its_day():
 
 def test_a_hold_without_a_day_is_a_gap_and_nothing_is_dated():
     plan = planned(own_activities=(AddedActivity("word", "Word of the landlord", "hold", before="boards"),))
-    assert plan.finish is None and any('Nobody said when "Word of the landlord"' in entry for entry in said(plan))
+    assert plan.finish is None and any('Enter the day "Word of the landlord"' in entry for entry in said(plan))
 
 
 def test_a_link_of_the_job_stands_in_place_of_the_chain_s():
@@ -184,7 +184,7 @@ def test_more_lag_never_ends_sooner(lag, more):
         ({"name": "X", "crew_hours": "0"}, "crew_hours: 0 must be over 0"),
         ({"name": "X", "duration_workdays": 1, "after": "trim", "before": "trim"}, "both before and after"),
         ({"name": "X", "duration_workdays": 4, "shortest_workdays": 5, "longest_workdays": 2}, "must not be less"),
-        ({"name": "X", "duration_workdays": 501}, "501 must lie from 0 to 500"),
+        ({"name": "X", "duration_workdays": 501}, "501 must be from 0 to 500"),
     ],
 )
 def test_what_an_own_activity_cannot_be_is_refused_at_its_entry(entry, words):

@@ -91,7 +91,7 @@ def test_a_step_a_note_took_off_before_anyone_began_waits_for_no_hours():
 
 def test_an_option_whose_cost_nobody_said_is_a_gap():
     costs = job_costs(job(QuotedCost("other", "Niche", "Niche", D(1), D("62.00"), is_assumed=True)))
-    assert [gap.sentence for gap in costs.gaps] == ["Niche: nobody said its cost; 62.00 is assumed."]
+    assert [gap.sentence for gap in costs.gaps] == ["Niche: its cost is not entered; 62.00 is assumed."]
 
 
 def test_goods_neither_ordered_nor_bought_are_to_go_at_their_quoted_cost():

@@ -41,7 +41,7 @@ def test_nothing_chosen_is_the_base():
 
 
 @pytest.mark.parametrize(
-    ("chosen", "message"), [(["oak", "ash"], "not both"), (["elm"], "no option"), (["oak", "oak"], "stands twice")]
+    ("chosen", "message"), [(["oak", "ash"], "not both"), (["elm"], "no option"), (["oak", "oak"], "is there twice")]
 )
 def test_a_choice_that_cannot_be_is_refused_in_words(chosen, message):
     with pytest.raises(OptionError, match=message):
