@@ -23,7 +23,7 @@ def card_sheet(material: specs.Material, system: System) -> dict[str, Any]:
     sure = f", {SURENESS_LABELS[card.limits_sure].lower()}" if card.limits_sure else ""
     lines = {
         "Shape": card.shape,
-        "May be had": ", ".join(FORM_WORDS[form] for form in card.forms),
+        "Available as": ", ".join(FORM_WORDS[form] for form in card.forms),
         "Grades": ", ".join(GRADE_WORDS[grade] for grade in card.grades),
         "Used as": ", ".join(POSITION_WORDS.get(position, position) for position in card.positions),
         "Splices": card.splice,

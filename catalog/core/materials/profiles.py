@@ -114,11 +114,11 @@ class ProfileCard:
 
     document_name = "profile"
 
-    shape: Annotated[str, Text(200), "The name of its section. Profiles of one shape stand in for each other."] = ""
-    forms: Annotated[tuple[TrimForm, ...], "How it may be had, each named once.", As(label="May be had")] = ()
-    grades: Annotated[tuple[Grade, ...], "The finishes it may be had for, each named once."] = ()
+    shape: Annotated[str, Text(200), "The name of its section. Profiles of one shape can replace each other."] = ""
+    forms: Annotated[tuple[TrimForm, ...], "How it comes, each named once.", As(label="Available as")] = ()
+    grades: Annotated[tuple[Grade, ...], "The finishes it comes for, each named once."] = ()
     positions: Annotated[
-        tuple[Position, ...], "Where it is used, each named once. Empty while nobody has said.", As(label="Used as")
+        tuple[Position, ...], "Where it is used, each named once. Empty while not stated.", As(label="Used as")
     ] = field(default=(), kw_only=True)
     splice: Annotated[str, "How two pieces are joined.", As(label="Splices", rows=2)] = ""
     section: Annotated[

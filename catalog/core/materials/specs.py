@@ -262,13 +262,13 @@ class Material:
         "The firm's word for a kind of its own: Adhesive, Door set. Needed where kind is own, and only there.",
         As(label="Its name", hint="Of a kind of your own alone: adhesive, door set.", left_out=True),
     ] = field(default="", kw_only=True)
-    supply: Annotated[Supply, "How it is to be had.", As(label="How it is had", absent="stocked")]
+    supply: Annotated[Supply, "How it comes.", As(label="How it comes", absent="stocked")]
     unit_used: Annotated[str, Choice(tuple(UNITS)), "Unit of takeoff quantities.", As(label="Counted in")]
     unit_bought: Annotated[str, Text(40), "The word for one pack: stick, sheet, box.", As(label="Bought as")]
     waste: Annotated[
         Decimal | None,
         Number("0", "1.99"),
-        'Share added to the net quantity, 0 to 1.99: "0.1" is 10 %; null where nobody has stated it: a gap, not zero.',
+        'Share added to the net quantity, 0 to 1.99: "0.1" is 10 %; null while not stated: a gap, not zero.',
         As(label="Waste, %", hint="Added to what the wall needs."),
     ]
     supplier: Annotated[str | None, "Code of the supplier."] = field(default=None, kw_only=True)

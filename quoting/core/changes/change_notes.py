@@ -54,7 +54,7 @@ class ChangeLine:
 
     what: Annotated[str, Text(200), As(label="Work")]
     price: Annotated[
-        Decimal, Money(allow_negative=True), As(label="Price before tax", hint="Minus for what is taken off.")
+        Decimal, Money(allow_negative=True), As(label="Price before tax", hint="Minus for what is left out.")
     ]
     taxed: Annotated[
         Decimal,

@@ -22,10 +22,7 @@ class SnapshotChanged(PaperRefused):
     """row: a revision, a change note, a payment request."""
 
     def __init__(self, row: Any) -> None:
-        super().__init__(
-            f"What was kept of {row} is not what was issued: its content has changed since. "
-            "Restore the database from the backup."
-        )
+        super().__init__(f"What is stored of {row} is not what was issued. Restore the database from the backup.")
 
 
 def snapshot_text(work_up: WorkUp, paper: QuotePaper, **more: Any) -> str:
