@@ -28,7 +28,7 @@ def catalog(request: HttpRequest) -> HttpResponse:
     hold(Material.objects.filter(pk__in=posted))
     grid = Grid(request.GET, posted)
     lines = {line.key: line for line in grid.every_line if line.key in sent}
-    forms = {key: CellForm(request.POST, key, line.values) for key, line in lines.items()}
+    forms = {key: CellForm(request.POST, key, line.row, line.values) for key, line in lines.items()}
     forms = {key: form for key, form in forms.items() if form.base_fields.keys() & form.fields.keys()}
     for key, form in forms.items():
         lines[key].form = form

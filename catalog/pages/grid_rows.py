@@ -13,8 +13,8 @@ from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import KINDS, PROPERTIES, Material
+from catalog.models import LeadTerm, MaterialFact, Pack, Price
 from catalog.models import Material as MaterialRow
-from catalog.models import Pack
 from catalog.pages.words import length_entry
 from catalog.services.book import book_of
 from catalog.services.grid import LIMITS, GridRow, lacks_of, lead_text, rows_of, starter_limits
@@ -42,6 +42,25 @@ WORDS = (
 )
 
 
+@dataclass(frozen=True)
+class StoredCells(Stored):
+    """of: the row they are of; what changed a cell stands in the history of its own table."""
+
+    of: GridRow | None = None
+
+    def changed_by(self, name: str, version: str) -> str:
+        assert self.of is not None
+        code = self.of.material.code
+        if name in ("price", "source") and self.of.pack is not None:
+            entries = Price.history.filter(pack__material__code=code, pack__code=self.of.pack.code)
+        elif name == "supplier":
+            entries = MaterialRow.history.filter(code=code)
+        else:
+            entries = (MaterialFact if name == "limit" else LeadTerm).history.filter(material__code=code)
+        entry = entries.select_related("history_user").first()
+        return str((entry and entry.history_user) or "Somebody")
+
+
 class CellForm(EntryForm):
     """The cells of a row that were typed in; one that came as it was seen is nobody's entry."""
 
@@ -51,12 +70,12 @@ class CellForm(EntryForm):
     limit = text("Least radius", longest=40)
     source = text("Source")
 
-    def __init__(self, data: QueryDict, key: str, values: Mapping[str, str]) -> None:
+    def __init__(self, data: QueryDict, key: str, row: GridRow, values: Mapping[str, str]) -> None:
         seen = data.get(f"{key}-{VERSION}", "")
         sent = {name: data[f"{key}-{name}"] for name in values if f"{key}-{name}" in data}
         # A cell that was typed in has not the mark it was sent with.
         typed = {name: values[name] for name, value in sent.items() if Stored({name: value}).changed_since(seen)}
-        super().__init__(data, stored=Stored(typed), prefix=key)
+        super().__init__(data, stored=StoredCells(typed, of=row), prefix=key)
         for name in self.base_fields.keys() - typed.keys():
             del self.fields[name]
 

@@ -8,28 +8,31 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
 from catalog.core.ground.declared import write
+from catalog.core.leads.order_terms import OrderTerms
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
-from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, text
+from quoting.platform.pages.declared_fields import form_of
+from quoting.platform.pages.entry_form import entry_page
 from quoting.platform.pages.stored_values import Stored, hold
 
-COUNTS = (("calendar_days", "calendar days"), ("workdays", "working days of the supplier"))
+COUNTS = {"calendar_days": "calendar days", "workdays": "working days of the supplier"}
 
 
-class OrderTermsForm(EntryForm):
-    minimum_order = text("Least order", "Money; empty where it was not said. So below.", longest=20)
-    freight = text("Freight of one shipment", longest=20)
-    freight_free_from = text("Freight free from", longest=20)
-    claim_days = text("Days to claim", "After the day it came, for what is damaged or wrong.", longest=5)
-    claim_counts = pick("Counted in", COUNTS)
-    rush_production_workdays = text("Rush: production", "Working days; with its transit or not at all.", longest=5)
-    rush_transit_workdays = text("Rush: transit", "Working days.", longest=5)
-    rush_cushion_workdays = text("Rush: cushion", "Your working days; empty: the item's own.", longest=5)
-    rush_fee = text("Rush fee", longest=20)
-    rush_share = text("Rush, share of the price", "0.25 for a quarter more.", longest=20)
-    source = text("Where it was said", "Such as: price list, telephone, mail.")
-    stated_by = text("By whom")
-    stated_on = day("Said on")
+RUSH = tuple(f"rush_{name}" for name in ("production_workdays", "transit_workdays", "cushion_workdays", "fee", "share"))
+TERMS = (
+    "minimum_order",
+    "freight",
+    "freight_free_from",
+    "claim_days",
+    "claim_counts",
+    "source",
+    "stated_by",
+    "stated_on",
+)
+
+
+class OrderTermsForm(form_of(OrderTerms, *TERMS, *RUSH, words={"claim_counts": COUNTS})):
+    folds = {"Rush": RUSH}
 
 
 def order_terms_set(request: HttpRequest, supplier_id: int) -> HttpResponse:

@@ -26,6 +26,7 @@ class ProfileForm(form_of(ProfileCard, *DECLARED, words=WORDS)):
     declares = ProfileCard
     section = text("Section", longest=20_000, rows=6)
     limits = text("Limits by width", longest=4_000, rows=4)
+    folds = {"Used as": ("positions",), "Limits by width": ("limits", "limits_source", "limits_sure")}
     field_order = ("shape", "forms", "grades", "positions", "splice", "section", "limits")
 
     def __init__(self, data: Any, stored: Stored, firm: Firm | None) -> None:

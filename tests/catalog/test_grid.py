@@ -128,7 +128,7 @@ def test_what_somebody_else_saved_meanwhile_is_refused_and_other_cells_of_the_ro
     key, cells = key_of("BASE-514-FLEX"), shown(office)
     assert office.post(url(), cells | {f"{key}-price": "30"}).status_code == 302
     late = office.post(url(), cells | {f"{key}-price": "31"})
-    assert late.status_code == 409 and "saved “30.00” here since" in wrong(late)
+    assert late.status_code == 409 and "the-office saved “30.00” here since" in wrong(late)
     assert office.post(url(), cells | {f"{key}-supplier": "Tollard Yard Supply"}).status_code == 302
     material = Material.objects.get(code="BASE-514-FLEX")
     assert material.supplier_id == "TOLLARD"

@@ -38,29 +38,47 @@ class OrderTerms:
     'calendar_days'
     """
 
-    minimum_order: Annotated[Decimal | None, Money(), "The least an order may come to."] = None
-    freight: Annotated[Decimal | None, Money(), "What one shipment costs."] = None
+    minimum_order: Annotated[Decimal | None, Money(), "The least an order may come to.", As(label="Least order")] = None
+    freight: Annotated[Decimal | None, Money(), "What one shipment costs.", As(label="Freight of one shipment")] = None
     freight_free_from: Annotated[Decimal | None, Money(), "From which sum on freight is free."] = None
     claim_days: Annotated[
-        int | None, Whole(0, MAX_CLAIM_DAYS), "Days to tell of damage, counted from the day after it came."
+        int | None,
+        Whole(0, MAX_CLAIM_DAYS),
+        "Days to tell of damage, counted from the day after it came.",
+        As(label="Days to claim", hint="After the day it came."),
     ] = None
-    claim_counts: Annotated[DayCount, "Whether those are days of the calendar or of the supplier's work."] = (
-        "calendar_days"
-    )
+    claim_counts: Annotated[
+        DayCount,
+        "Whether those are days of the calendar or of the supplier's work.",
+        As(label="Counted in", absent="calendar_days"),
+    ] = "calendar_days"
     rush_production_workdays: Annotated[
-        int | None, Whole(0, MAX_PRODUCTION_DAYS), "Production when rushed; with its transit or not at all."
+        int | None,
+        Whole(0, MAX_PRODUCTION_DAYS),
+        "Production when rushed; with its transit or not at all.",
+        As(label="Production, working days", hint="With its transit or not at all."),
     ] = None
-    rush_transit_workdays: Annotated[int | None, Whole(0, MAX_SAID_TRANSIT), "Transit when rushed."] = None
+    rush_transit_workdays: Annotated[
+        int | None, Whole(0, MAX_SAID_TRANSIT), "Transit when rushed.", As(label="Transit, working days")
+    ] = None
     rush_cushion_workdays: Annotated[
         int | None,
         Whole(0, MAX_RUSH_CUSHION_WORKDAYS),
         "The firm's days in hand after a rush; without it the item's own.",
+        As(label="Cushion, your working days", hint="Empty: the item's own."),
     ] = None
-    rush_fee: Annotated[Decimal | None, Money(), "What a rushed line costs besides."] = None
-    rush_share: Annotated[Decimal | None, Number("0", "10"), "What it costs besides, as a share of its price."] = None
-    source: Annotated[str, "Where it was said.", As(needed=True)] = ""
-    stated_on: Annotated[date | None, "When.", As(needed=True)] = None
-    stated_by: Annotated[str, "Who said it."] = ""
+    rush_fee: Annotated[Decimal | None, Money(), "What a rushed line costs besides.", As(label="Fee")] = None
+    rush_share: Annotated[
+        Decimal | None,
+        Number("0", "10"),
+        "What it costs besides, as a share of its price.",
+        As(label="Share of the price", hint="0.25 for a quarter more."),
+    ] = None
+    source: Annotated[
+        str, "Where it was said.", As(label="Where it was said", hint="Such as: price list.", needed=True)
+    ] = ""
+    stated_on: Annotated[date | None, "When.", As(label="Said on", needed=True)] = None
+    stated_by: Annotated[str, "Who said it.", As(label="By whom")] = ""
 
     def __post_init__(self) -> None:
         check(self, OrderTermsError)

@@ -73,7 +73,8 @@ class EntryForm(StoredForm, forms.Form):
     """Fields named as in the document they fill; an empty one is left out of it.
 
     stored: for a form that changes what is there; it is shown when nothing else is said in `initial`.
-    declares: the class its document is read as; its text is as long at most as that says.
+    declares: the class its document is read as; its text is as long at most as that says. folds: fields that are folded
+    away, by the label of their line.
     """
 
     declares: Any = None
@@ -81,6 +82,7 @@ class EntryForm(StoredForm, forms.Form):
     use_required_attribute = False
     # Path in the document -> field, where the two differ.
     stands_at: dict[str, str] = {}
+    folds: dict[str, tuple[str, ...]] = {}
     is_blank = False
 
     def __init__(
@@ -104,6 +106,15 @@ class EntryForm(StoredForm, forms.Form):
         value = super().get_initial_for_field(field, field_name)
         offered = getattr(field, "offered", None)
         return offered(value) if offered else value
+
+    def shown_fields(self) -> list[forms.BoundField]:
+        folded = {name for names in self.folds.values() for name in names}
+        return [field for field in self if field.name not in folded]
+
+    def folded_lines(self) -> list[tuple[str, list[forms.BoundField], bool]]:
+        """Each line with its label and fields, and whether one of them is wrong."""
+        lines = ((label, [self[name] for name in names]) for label, names in self.folds.items())
+        return [(label, fields, any(field.errors for field in fields)) for label, fields in lines]
 
     def entries(self) -> dict[str, Any]:
         typed = ((name, value) for name, value in self.cleaned_data.items() if name != VERSION)

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from catalog.core.ground.declared import As, Choice, Money, Number, Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import save_if_changed
+from catalog.services.row_sync import remove_first, save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import MAX_HOURS, labour_cost
@@ -128,14 +128,8 @@ def worked_out(sheet: dict[str, Any]) -> Decimal:
 
 
 def remove_tax_rate(rate_id: int) -> bool:
-    return _removed(TaxRate.objects.filter(pk=rate_id).first())
+    return remove_first(TaxRate.objects.filter(pk=rate_id))
 
 
 def remove_labour_rate(rate_id: int) -> bool:
-    return _removed(LabourRate.objects.filter(pk=rate_id).first())
-
-
-def _removed(row: TaxRate | LabourRate | None) -> bool:
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(LabourRate.objects.filter(pk=rate_id))

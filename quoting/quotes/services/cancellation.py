@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.declared import As, Stripped, Text, Whole, read
 from catalog.core.ground.document_reader import Reader
-from catalog.services.row_sync import save_if_changed
+from catalog.services.row_sync import remove_first, save_if_changed
 from quoting.core.quotes.cancellation import MAX_WINDOW_DAYS, CancellationRule, Counting, last_day_to_cancel
 from quoting.quotes.models import CancellationTerm, Holiday
 from quoting.quotes.models.cancellation import MAX_NOTICE
@@ -95,14 +95,8 @@ def set_holiday(document: dict[str, Any]) -> Holiday:
 
 
 def remove_term(term_id: int) -> bool:
-    return _removed(CancellationTerm.objects.filter(pk=term_id).first())
+    return remove_first(CancellationTerm.objects.filter(pk=term_id))
 
 
 def remove_holiday(holiday_id: int) -> bool:
-    return _removed(Holiday.objects.filter(pk=holiday_id).first())
-
-
-def _removed(row: CancellationTerm | Holiday | None) -> bool:
-    if row is not None:
-        row.delete()
-    return row is not None
+    return remove_first(Holiday.objects.filter(pk=holiday_id))

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.declared import Document, Stripped, read, write
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import save_if_changed
+from catalog.services.row_sync import remove_first, save_if_changed
 from quoting.core.quotes import firm_texts as core
 from quoting.core.quotes.firm_texts import (
     BLOCKS,
@@ -81,7 +81,7 @@ def end_standard_text(key: str, last_day: date) -> bool:
 
 
 def remove_standard_text(text_id: int) -> bool:
-    return _removed(StandardText.objects.filter(pk=text_id).first())
+    return remove_first(StandardText.objects.filter(pk=text_id))
 
 
 @transaction.atomic
@@ -99,7 +99,7 @@ def set_notice(document: Document) -> NoticePack:
 
 
 def remove_notice(notice_id: int) -> bool:
-    return _removed(NoticePack.objects.filter(pk=notice_id).first())
+    return remove_first(NoticePack.objects.filter(pk=notice_id))
 
 
 @transaction.atomic
@@ -115,7 +115,7 @@ def remove_notice_place(place_id: int) -> bool:
     row = NoticePlace.objects.filter(pk=place_id).first()
     if row is not None and row.notices.exists():
         raise DocumentError.at("place", f"{row} has notices; delete those first")
-    return _removed(row)
+    return remove_first(NoticePlace.objects.filter(pk=place_id))
 
 
 @transaction.atomic
@@ -127,9 +127,3 @@ def store_firm_texts(texts: FirmTexts) -> None:
         set_notice_place({"name": name, "requires_notice": True})
     for notice in texts.notices:
         set_notice(write(notice))
-
-
-def _removed(row: StandardText | NoticePack | NoticePlace | None) -> bool:
-    if row is not None:
-        row.delete()
-    return row is not None
