@@ -4,7 +4,8 @@ from simple_history.models import HistoricalRecords
 from quoting.core.prices.allowances import Allowance
 from quoting.core.prices.costs import CATEGORIES
 from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, normalized
+from quoting.platform.models.columns import figure_column, money_column
+from quoting.platform.models.core_values import core_value
 from quoting.pricing.models.costs import CATEGORY_CHOICES
 from quoting.pricing.models.pricing import Pricing
 
@@ -39,4 +40,4 @@ class AllowanceEntry(models.Model):
         return f"{self.what}: {self.amount}"
 
     def to_core(self) -> Allowance:
-        return Allowance(self.what, self.amount, self.category, self.cost, normalized(self.over_markup))  # type: ignore[arg-type]
+        return core_value(Allowance, self)

@@ -6,6 +6,7 @@ from quoting.core.prices.options import MAX_KEY, MAX_TITLE, OptionSpec
 from quoting.core.prices.variants import MAX_NAME_LENGTH, variant_of
 from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, stated
 from quoting.platform.models.columns import money_column
+from quoting.platform.models.core_values import core_value
 from quoting.pricing.models.pricing import Pricing
 
 
@@ -45,14 +46,5 @@ class OptionEntry(models.Model):
         return self.title
 
     def to_core(self) -> OptionSpec:
-        return OptionSpec(
-            key=self.key,
-            title=self.title,
-            text=self.text,
-            group=self.group,
-            price=self.price,
-            cost=self.cost,
-            materials_price=self.materials_price,
-            special_order_cost=self.special_order_cost,
-            build=None if self.build is None else variant_of(self.build, self.title[:MAX_NAME_LENGTH]),
-        )
+        build = None if self.build is None else variant_of(self.build, self.title[:MAX_NAME_LENGTH])
+        return core_value(OptionSpec, self, build=build)

@@ -1,21 +1,21 @@
 """Overhead, contingency, allowances, options and the checklist of a pricing as rows."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from decimal import Decimal
 from typing import Any
 
-from catalog.core.ground.document_reader import DocumentProblem
 from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.checklist import ChecklistEntry
+from quoting.core.prices.options import OptionSpec
 from quoting.core.prices.price_terms import PriceTerms
 from quoting.core.prices.variants import changes_document
-from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.brought_in import brought_figures
-from quoting.platform.models.columns import MILLIONTH
+from quoting.platform.models.core_values import column_values
 from quoting.platform.people.signatures import Signature
-from quoting.pricing.models.pricing import Pricing
+from quoting.pricing.models import ChecklistAnswer, Pricing
+from quoting.pricing.models.allowances import AllowanceEntry
+from quoting.pricing.models.options import OptionEntry
 
 
 def head_terms(terms: PriceTerms) -> Figures:
@@ -32,9 +32,14 @@ def store_price_terms(pricing: Pricing, terms: PriceTerms, signature: Signature 
     owner = {"pricing": pricing}
     stored = [row.to_core() for row in pricing.checklist.all()]
     checklist = signed_entries(terms.checklist, stored, signature)
-    sync_rows(pricing.allowances.all(), _allowances(terms), key=("what",), owner=owner)
-    sync_rows(pricing.options.all(), _options(terms), key=("key",), owner=owner)
-    sync_rows(pricing.checklist.all(), _checklist(checklist), key=("item",), owner=owner)
+    allowances = [column_values(allowance, AllowanceEntry) for allowance in terms.allowances]
+    sync_rows(pricing.allowances.all(), in_order(allowances), key=("what",), owner=owner)
+    sync_rows(pricing.options.all(), in_order(map(_option, terms.options)), key=("key",), owner=owner)
+    sync_rows(pricing.checklist.all(), in_order(map(_checklist, checklist)), key=("item",), owner=owner)
+
+
+def in_order(rows: Iterable[Figures]) -> list[Figures]:
+    return [{"order": place, **figures} for place, figures in enumerate(rows)]
 
 
 def with_signature(document: dict[str, Any], signature: Signature | None) -> dict[str, Any]:
@@ -72,69 +77,10 @@ def _signed(entry: ChecklistEntry, standing: ChecklistEntry | None, signature: S
     return standing or replace(entry, by=signature.by, on=signature.on.isoformat())
 
 
-def _allowances(terms: PriceTerms) -> Iterator[Figures]:
-    for place, allowance in enumerate(terms.allowances):
-        yield {
-            "order": place,
-            "what": allowance.what,
-            "amount": allowance.amount,
-            "category": allowance.category,
-            "cost": allowance.cost,
-            "over_markup": allowance.over_markup,
-        }
+def _checklist(entry: ChecklistEntry) -> Figures:
+    return column_values(entry, ChecklistAnswer, on=entry.on or None, **brought_figures(entry.brought_in))
 
 
-def _options(terms: PriceTerms) -> Iterator[Figures]:
-    for place, option in enumerate(terms.options):
-        yield {
-            "order": place,
-            "key": option.key,
-            "title": option.title,
-            "text": option.text,
-            "group": option.group,
-            "price": option.price,
-            "cost": option.cost,
-            "materials_price": option.materials_price,
-            "special_order_cost": option.special_order_cost,
-            "build": None if option.build is None else changes_document(option.build),
-        }
-
-
-def _checklist(entries: Iterable[ChecklistEntry]) -> Iterator[Figures]:
-    for place, entry in enumerate(entries):
-        yield {
-            "order": place,
-            "item": entry.item,
-            "answer": entry.answer,
-            "where": entry.where,
-            "reason": entry.reason,
-            "by": entry.by,
-            "on": entry.on or None,
-            **brought_figures(entry.brought_in),
-        }
-
-
-def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
-    figures: dict[str, Decimal | None] = {
-        "overhead.share_of_cost": terms.overhead.share_of_cost if terms.overhead else None,
-        "contingency.share": terms.contingency.share if terms.contingency else None,
-        **{
-            f"allowances[{place}].over_markup": allowance.over_markup
-            for place, allowance in enumerate(terms.allowances)
-        },
-    }
-    for name, value in figures.items():
-        if value is not None and value != value.quantize(MILLIONTH):
-            yield DocumentProblem(f"{path}{name}", f"{value} has more than six decimals")
-
-
-def terms_too_large(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
-    amounts: dict[str, Decimal | None] = {}
-    for place, allowance in enumerate(terms.allowances):
-        amounts |= {f"allowances[{place}].amount": allowance.amount, f"allowances[{place}].cost": allowance.cost}
-    for place, option in enumerate(terms.options):
-        for name in ("price", "cost", "materials_price", "special_order_cost"):
-            amounts[f"options[{place}].{name}"] = getattr(option, name)
-    for name, amount in amounts.items():
-        if amount is not None and abs(amount) > MAX_MONEY:
-            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MAX_MONEY:,}")
+def _option(option: OptionSpec) -> Figures:
+    build = None if option.build is None else changes_document(option.build)
+    return column_values(option, OptionEntry, build=build)

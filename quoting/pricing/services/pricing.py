@@ -24,13 +24,12 @@ from quoting.platform import clock
 from quoting.platform.people.signatures import Signature
 from quoting.platform.read_once import read_once
 from quoting.pricing.models import CostEntry, DepositTerm, Pricing
-from quoting.pricing.services.price_terms import store_price_terms, with_signature
+from quoting.pricing.services.price_terms import in_order, store_price_terms, with_signature
 from quoting.pricing.services.pricing_rows import (
     cost_figures,
     deposit_figures,
     head_figures,
     instalment_figures,
-    left_out_figures,
     refuse_what_cannot_be_kept,
     text_figures,
 )
@@ -108,9 +107,9 @@ def store_pricing(
     save_if_changed(pricing, figures)
     owner = {"pricing": pricing}
     sync_rows(pricing.costs.all(), cost_figures(spec, walls, names), owner=owner)
-    sync_rows(pricing.instalments.all(), instalment_figures(spec), owner=owner)
+    sync_rows(pricing.instalments.all(), in_order(map(instalment_figures, spec.instalments)), owner=owner)
     sync_rows(pricing.texts.all(), text_figures(spec), key=("block", "order"), owner=owner)
-    sync_rows(pricing.left_out.all(), left_out_figures(spec), key=("key",), owner=owner)
+    sync_rows(pricing.left_out.all(), in_order({"key": key} for key in spec.left_out), key=("key",), owner=owner)
     store_price_terms(pricing, spec.terms, signature)
     deposits = [deposit_figures(spec.deposit)] if spec.deposit else []
     sync_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)

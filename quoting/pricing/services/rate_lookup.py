@@ -23,12 +23,9 @@ class NamedRate:
 NOTHING_NAMED = NamedRate()
 
 
-def by_name(document: Document, on_day: date, *, taxes: bool = True) -> tuple[Document, NamedRate]:
-    """The document with a rate at every place that names one, and the names. What it does not know it leaves.
-
-    taxes: False to leave a tax that is only named as it is.
-    """
-    tax = _named_tax(document) if taxes else ""
+def by_name(document: Document, on_day: date) -> tuple[Document, NamedRate]:
+    """The document with a rate at every place that names one, and the names. What it does not know it leaves."""
+    tax = _named_tax(document)
     if tax:
         document = {**document, "tax": {"name": tax, "rate": "0"}}
         _refuse_unknown(TaxRate, "tax.name", tax)

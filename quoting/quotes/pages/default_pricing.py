@@ -111,7 +111,7 @@ def _usual_page(request: HttpRequest, form: UsualPricing, status: int = 200) -> 
         "parts": form.parts,
         "not_saved": form.not_saved(),
         "version": row.version if row else "",
-        "is_stored": row is not None,
+        "begins": row is None,
         "job_id": _job_priced_next(request),
         "rates": taxes.labour_rates_in_force(today),
     }

@@ -5,8 +5,9 @@ from datetime import date
 from typing import Any
 
 from catalog.core.ground.declared import read
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.book import book_of
+from catalog.services.typed_money import entry_reader
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
 from jobs.walls.services.wall_cache import walls_worked_up
@@ -25,13 +26,18 @@ Document = dict[str, Any]
 
 def work_up_with(job: Job, pricing: Document, today: date, signature: Signature | None = None) -> WorkUp:
     """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
-    spec = as_the_firm_asks(
-        read(PricingSpec, Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
-    )
+    document, names = by_name(with_signature(pricing, signature), today)
+    spec = read(PricingSpec, entry_reader(document))
+    if names.tax:
+        rule = tax_in_force(names.tax, today)
+        if rule is None:
+            raise DocumentError.at("tax.rate", f"no rate of {names.tax} is in force today; give a rate")
+        spec = replace(spec, tax=rule)
+    spec = as_the_firm_asks(spec)
     job_file = JobFile(book_of(), kept_spec(job), spec, firm_texts_of())
-    names = {wall.name for wall in job_file.job.walls}
+    walls = {wall.name for wall in job_file.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
-    lines = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
+    lines = tuple(cost if cost.section in walls else replace(cost, section="") for cost in spec.costs)
     job_file = replace(job_file, pricing=replace(spec, costs=lines))
 
     def walls_of(file: JobFile) -> tuple[WallWorkUp, ...]:
@@ -39,14 +45,3 @@ def work_up_with(job: Job, pricing: Document, today: date, signature: Signature 
 
     result = work_up(job_file, today, walls_of(job_file), walls_of=walls_of)
     return result if result.quote is None else replace(result, quote=with_approval(job, result.quote))
-
-
-def _with_rate(pricing: Document, today: date) -> Document:
-    tax = pricing.get("tax")
-    if not isinstance(tax, dict) or tax.get("rate") is not None or not isinstance(tax.get("name"), str):
-        return pricing
-    rule = tax_in_force(tax["name"], today)
-    if rule is None:
-        raise DocumentError.at("tax.rate", f"no rate of {tax['name']} is in force today; give a rate")
-    whole = {"name": rule.name, "rate": str(rule.rate), "applies_to": rule.applies_to, "basis": rule.basis}
-    return {**pricing, "tax": whole}
