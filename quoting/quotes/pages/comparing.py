@@ -1,8 +1,9 @@
 """What was offered side by side: two revisions, or the last one and what would be issued today."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from catalog.core.ground.plain_text import half_up
 from quoting.core.quotes.work_up import WorkUp
@@ -44,38 +45,30 @@ class Offered:
 
 
 def offered_by(revision: QuoteRevision) -> Offered:
-    return Offered(
-        {
-            "Quoted on": day_words(revision.quoted_on),
-            "Valid until": day_words(revision.valid_until),
-            "Standing": revision.get_state_display(),
-        },
-        {"Price": revision.price, "Tax": revision.tax, "Total": revision.total},
-        revision.cost,
-        revision.margin,
-        {line.section: line.price for line in revision.lines.all()},
-        {due.event: due.amount for due in revision.instalments.all()},
-        _texts(frozen_paper(revision)),
-    )
+    parts = revision.lines.all(), revision.instalments.all(), frozen_paper(revision)
+    return _offered(revision, revision, revision.get_state_display(), *parts)
 
 
 def offered_today(work_up: WorkUp) -> Offered:
     """Of a job that is priced."""
     quote = work_up.quote
     assert quote is not None and quote.priced is not None
-    priced = quote.priced
+    paper = quote_paper(work_up, QuoteHead("-", "-", "-"))
+    return _offered(quote.priced, quote, "Not issued", quote.priced.lines, quote.priced.instalments, paper)
+
+
+def _offered(
+    figures: Any, days: Any, standing: str, lines: Iterable[Any], instalments: Iterable[Any], paper: QuotePaper
+) -> Offered:
+    said = {"Quoted on": day_words(days.quoted_on), "Valid until": day_words(days.valid_until), "Standing": standing}
     return Offered(
-        {
-            "Quoted on": day_words(quote.quoted_on),
-            "Valid until": day_words(quote.valid_until),
-            "Standing": "Not issued",
-        },
-        {"Price": priced.price, "Tax": priced.tax, "Total": priced.total},
-        priced.cost,
-        priced.margin,
-        {line.section: line.price for line in priced.lines},
-        {due.event: due.amount for due in priced.instalments},
-        _texts(quote_paper(work_up, QuoteHead("-", "-", "-"))),
+        said,
+        {"Price": figures.price, "Tax": figures.tax, "Total": figures.total},
+        figures.cost,
+        figures.margin,
+        {line.section: line.price for line in lines},
+        {due.event: due.amount for due in instalments},
+        {wall.name: wall.scope for wall in paper.walls} | {part.heading: part.items for part in paper.terms},
     )
 
 
@@ -120,11 +113,6 @@ def _sentences(first: Offered, second: Offered) -> Iterator[CompareRow]:
             if (sentence in old) != (sentence in new):
                 sides = ["in it" if sentence in side else NOT_IN_IT for side in (old, new)]
                 yield CompareRow(f"Texts: {heading}", sentence, *sides, "")
-
-
-def _texts(paper: QuotePaper) -> dict[str, tuple[str, ...]]:
-    walls = {wall.name: wall.scope for wall in paper.walls}
-    return walls | {part.heading: part.items for part in paper.terms}
 
 
 def _amounts(group: str, label: str, first: Decimal | None, second: Decimal | None) -> CompareRow:

@@ -52,7 +52,7 @@ class TermsForm(document_form(TAX, DEPOSIT, VALID, TEXTS, LEFT_OUT, NOTICE), Usu
     def __init__(self, data: Any, document: Document, **options: Any) -> None:
         super().__init__(data, document, **options)
         standing = firm_texts_of().in_force(day_at_the_firm(clock.now()))
-        known = {entry.key: f"{HEADINGS[entry.block]}: {Truncator(entry.text).words(8)}" for entry in standing}
+        known = {entry.key: f"{HEADINGS[entry.block]}: {Truncator(entry.text).words(5)}" for entry in standing}
         gone = {key: f"{key} (not in force today)" for key in document.get("left_out") or () if key not in known}
         self.fields["left_out"].choices = [*known.items(), *gone.items()]
         places = NoticePlace.objects.values_list("name", flat=True)
