@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import KeyUsedBefore
+from jobs.finish.models import FinishItem
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentRequest, RequestMail, RequestTerms
 from quoting.payment_requests.services.issuing import credit_request
 from quoting.payment_requests.services.mailing import begin_request_mail, mail_errand, send_request
@@ -84,6 +85,18 @@ def test_an_event_is_marked_a_request_issued_sent_and_credited_page_by_page(desk
     assert RequestMail.objects.count() == 1
     _, shown = sent(desk, "request_credit", job.pk, row.number, request_key="another-key", reason="Wrong sum")
     assert "Request 1 is cancelled by credit 2" in shown
+
+
+def test_the_last_request_names_what_is_open_on_the_finish_list_and_no_other_does(desk):
+    job = hall()
+    asked(job, "deposit", "instalment 0", "instalment 1")
+    item = {"by_client": True, "raised_on": NOW.date(), "raised_by": "Ada Client"}
+    FinishItem.objects.create(job=job, request_key="one", what="Dent beside the door", **item)
+    for part, is_named in (("instalment 2", False), ("instalment 3", True)):
+        marked(job, part)
+        shown = page(desk, "request_issue", job.pk, query=f"?part={part}")
+        assert ("Still open on the finish list: Dent beside the door." in shown) is is_named
+        ask(job, part)
 
 
 def test_a_sum_that_changed_since_it_was_shown_is_not_issued(desk):
