@@ -1,4 +1,15 @@
-from catalog.pages import firm, grid, material_parts, materials, order_terms, profile, sheets, standards, suppliers
+from catalog.pages import (
+    firm,
+    firm_mark,
+    grid,
+    material_parts,
+    materials,
+    order_terms,
+    profile,
+    sheets,
+    standards,
+    suppliers,
+)
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
@@ -49,6 +60,9 @@ urlpatterns = [
     route("firm/", firm.firm, GET=DESK),
     route("firm/change/", firm.firm_change, both=DESK),
     route("firm/kit/", firm.firm_kit, both=DESK),
+    route("firm/mark/", firm_mark.firm_mark, both=DESK),
+    route("firm/mark/remove/", firm_mark.firm_mark_remove, POST=DESK),
+    route("firm/mark/file/", firm_mark.firm_mark_file, GET=DESK),
     route("firm/standards/", standards.standards, GET=DESK),
     route("firm/standards/<slug:name>/", standards.standard_set, both=DESK),
     route("firm/standards/<slug:name>/remove/", standards.standard_remove, POST=DESK),

@@ -13,7 +13,13 @@ register = template.Library()
 OF_THE_CATALOG = (("catalog", "Materials"), ("supplier_list", "Suppliers"), ("catalog_csv_in", "As a sheet"))
 # The rooms of the firm, each with its pages.
 OF_THE_FIRM = {
-    "Firm": (("firm", "Particulars"), ("firm_kit", "Kit"), ("request_terms", "Payment"), ("money_limits", "Warnings")),
+    "Firm": (
+        ("firm", "Particulars"),
+        ("firm_mark", "Mark"),
+        ("firm_kit", "Kit"),
+        ("request_terms", "Payment"),
+        ("money_limits", "Warnings"),
+    ),
     "Rates": (("rates", "Rates"), ("usual_pricing", "Usual prices")),
     "Words": (("firm_texts", "Sentences"), ("notices", "Notices"), ("cancellation_terms", "Taking back")),
     "Standards": (("standards", "Standards"), ("spacing_steps", "Stud spacing"), ("learnt", "Own record")),

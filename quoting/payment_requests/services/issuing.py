@@ -28,6 +28,7 @@ from quoting.payment_requests.services.request_papers import ask_for_paper, froz
 from quoting.payment_requests.services.standing import JobRequests
 from quoting.payment_requests.services.terms import terms_of_requests
 from quoting.platform.firm_day import signature_of
+from quoting.platform.papers.mark import with_mark
 from quoting.platform.people.models import Person
 from quoting.platform.posting import month_to_post
 from quoting.quotes.services.snapshots import hash_of
@@ -121,7 +122,8 @@ def _freeze(
     request: JobRequests, wanted: Request, terms: RequestTerms, head: _Head, event_on: date, due: date
 ) -> PaymentRequest:
     number, what = next_number(), _what(request, wanted)
-    paper = request_paper(request, wanted, what, terms, number=number, on=head.on, event_on=event_on, due=due)
+    filled = request_paper(request, wanted, what, terms, number=number, on=head.on, event_on=event_on, due=due)
+    paper = with_mark(filled)
     turn = sum(1 for row in request.rows if row.part == wanted.part)
     figures = {
         f"{figure}_{part}": getattr(getattr(wanted, figure), part) for figure in FIGURES for part in ("price", "tax")

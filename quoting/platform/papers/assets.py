@@ -27,7 +27,13 @@ FONT_NAMES = (
     "SourceSansPro-Semibold.ttf",
     "SourceSansPro-Bold.ttf",
 )
-MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".jpg": "image/jpeg", ".png": "image/png"}
+MEDIA_TYPES = {
+    ".css": "text/css",
+    ".ttf": "font/ttf",
+    ".jpg": "image/jpeg",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+}
 
 
 def font_folder() -> Path:

@@ -8,6 +8,7 @@ from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
 from quoting.platform.papers.errors import PaperRefused, PaperTooLong
 from quoting.platform.papers.filing import StoredFile, store_file
+from quoting.platform.papers.mark import mark_images
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.paper_documents import PaperUnreadable, read_paper
 from quoting.platform.papers.papers import page_count, papers_folder
@@ -42,7 +43,7 @@ class PaperErrand:
         claim.say(self.doing, 10)
         try:
             paper = self.paper(claim)
-            pdf = paper_pdf(paper, self.images(paper))
+            pdf = paper_pdf(paper, {**mark_images(paper), **(self.images(paper) or {})})
             claim.say("Keeping the paper", 80)
             return MadePaper(paper.title, store_file(papers_folder(), pdf), page_count(pdf))
         except HOPELESS as error:

@@ -12,6 +12,7 @@ from django.conf import settings
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.papers.filing import StoredFile, read_file
+from quoting.platform.papers.mark import with_mark
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.paper_documents import write_paper
 
@@ -58,7 +59,7 @@ def key_of_revision(revision: Any) -> str:
 
 def queue_paper(kind: str, name: str, paper: Any, now: datetime, **of: Any) -> Errand:
     """The same paper asked for twice is one. name: what it is of, in the key of its errand. of: the same, by ids."""
-    document = write_paper(paper)
+    document = write_paper(with_mark(paper))
     digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
     return queue_errand(kind, f"{name} {digest}", {**of, "paper": document}, now)
 

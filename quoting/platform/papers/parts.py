@@ -40,6 +40,7 @@ def _needed(kind: Any) -> tuple[str, ...]:
 class Party(FinishedText):
     name: str
     lines: tuple[str, ...] = ()
+    mark: PaperPhoto | None = None
 
 
 @dataclass(frozen=True)

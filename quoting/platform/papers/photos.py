@@ -8,7 +8,7 @@ class PhotoError(ValueError):
     pass
 
 
-FILE_NAME = re.compile(r"[0-9a-f]{64}\.(?:jpg|png)")
+FILE_NAME = re.compile(r"[0-9a-f]{64}\.(?:jpg|png|svg)")
 
 
 @dataclass(frozen=True)

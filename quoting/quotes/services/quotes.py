@@ -20,6 +20,7 @@ from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.platform.models.core_values import column_values
+from quoting.platform.papers.mark import with_mark
 from quoting.platform.people.models import Person
 from quoting.pricing.models import MarginApproval
 from quoting.pricing.models.shares import split_share
@@ -165,7 +166,7 @@ def _freeze(
     )
     pictures = [pictures_for_client(wall, work_up.read.book) for wall in work_up.walls[:1]]
     more = {"offer": write_offer(_offer(sheet)), "cancellation": write_rule(rule), "pictures": pictures}
-    snapshot = snapshot_text(work_up, paper, **more)
+    snapshot = snapshot_text(work_up, with_mark(paper), **more)
     revision = QuoteRevision.objects.create(
         quote=quote,
         number=number,

@@ -184,7 +184,7 @@ ENTER = """
     order_from check_in
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
-    bill_add bill_slip bills_in finish_list
+    bill_add bill_slip bills_in finish_list firm_mark
     hours hours_file workers
     event_mark event_mark_undo request_issue request_credit
     overhead overhead_void money_item
