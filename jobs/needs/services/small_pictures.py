@@ -17,7 +17,7 @@ SmallPicture = Callable[[WallWorkUp, Catalog], str]
 # The column a job's page shows its walls in, 560 px.
 COLUMN_MM, COLUMN_HEIGHT_MM, PHONE_HEIGHT_MM = 560 / PX_A_MM, 62.0, 46.0
 # The column of a client's page, and as high as leaves its sums in sight.
-CLIENT_MM, CLIENT_HEIGHT_MM = 608 / PX_A_MM, 84.0
+CLIENT_MM, CLIENT_HEIGHT_MM = 608 / PX_A_MM, 78.0
 
 
 def thumbnail(wall: WallWorkUp, book: Catalog) -> str:
