@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.parts import (
+    ONE_SHEET,
     FinishedText,
     Measure,
     Party,
@@ -19,6 +20,7 @@ class ChangePaper(FinishedText):
     """A change of what was agreed: reason, priced lines, days, and what the contract comes to with it."""
 
     template: ClassVar[str] = "papers/change_note.html"
+    fits: ClassVar[tuple[str, ...]] = ONE_SHEET
 
     number: str
     quote_number: str

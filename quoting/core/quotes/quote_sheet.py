@@ -30,6 +30,11 @@ from quoting.core.quotes.job_file import JobFile, PricingSpec
 from quoting.core.quotes.scope import TrimScope, trim_rows
 
 ON_COSTS = "pricing/on-costs"
+NOTHING_LEFT_OUT = Finding(
+    "pricing/not-included",
+    "caution",
+    "Nothing is named as not included. Say what others do, such as electrical work, doors or floors.",
+)
 
 
 @dataclass(frozen=True)
@@ -98,6 +103,8 @@ def sheet_of(
     priced, wanted = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
     findings.extend(_invented_prices(read, takeoff, today))
     findings.extend(_forgotten(checklist, costs, hours_are_known=hours is not None))
+    texts = texts_of_quote(read.texts, pricing.texts, pricing.left_out, today)
+    findings.extend([] if texts.exclusions else [NOTHING_LEFT_OUT])
     notice, text = notice_of_quote(read.texts, pricing.notice, today)
     findings.extend(text)
     return QuoteSheet(
@@ -111,7 +118,7 @@ def sheet_of(
         certificate,
         tuple({finding.key: finding for finding in findings}.values()),
         hours or (),
-        texts_of_quote(read.texts, pricing.texts, pricing.left_out, today),
+        texts,
         notice,
         checklist,
     )

@@ -10,6 +10,18 @@ from quoting.platform.papers.photos import PaperPhoto
 
 SheetSize = Literal["letter", "a4"]
 SHEET_SIZES = ("letter", "a4")
+# For a paper that is to stand on one sheet: as it is, closer, and as close as can be read.
+ONE_SHEET = (
+    "",
+    *(
+        f"main h2, main .acceptance {{ margin-top: {gap}mm; }} main {{ line-height: {line}; }} "
+        f"main, main table {{ font-size: {size}pt; }} main .opening {{ margin: {gap}mm 0 2mm; }} "
+        f"main h1 {{ font-size: 17pt; }} main .parties > div {{ padding-top: 1mm; padding-bottom: 1mm; }} "
+        f"main tbody th, main tbody td {{ padding-top: {row}mm; padding-bottom: {row}mm; }} "
+        f"main .signatures {{ margin-top: {gap}mm; }} main .signatures .party .line {{ margin-top: {sign}mm; }}"
+        for gap, size, line, row, sign in ((4.0, 9.0, 1.3, 0.6, 8), (2.0, 8.0, 1.16, 0.2, 5))
+    ),
+)
 OrEmpty = Annotated[str, "It may be empty."]
 
 

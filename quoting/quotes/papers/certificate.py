@@ -2,6 +2,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting.platform.papers.parts import (
+    ONE_SHEET,
     FinishedText,
     Measure,
     Party,
@@ -17,6 +18,7 @@ class CertificatePaper(FinishedText):
     """What was accepted, by whom, when and how: one sheet, for both to keep."""
 
     template: ClassVar[str] = "papers/certificate.html"
+    fits: ClassVar[tuple[str, ...]] = ONE_SHEET
 
     number: str
     revision: str

@@ -23,7 +23,7 @@ from quoting.platform.papers.parts import (
 
 PART = """{part} h2 {{ margin-top: {gap}mm; }} {part} .conditions section {{ margin-bottom: {gap}mm; }}
 {part} tbody th, {part} tbody td {{ padding-top: {row}mm; padding-bottom: {row}mm; }}
-{part} ul.marks li {{ margin-bottom: {row}mm; }} {part} .signatures .line {{ margin-top: {sign}mm; }}
+{part} ul.marks li {{ margin-bottom: {row}mm; }} {part} .signatures .party .line {{ margin-top: {sign}mm; }}
 {part} {{ line-height: {line}; font-size: {size}pt; }} {part} table {{ font-size: {size}pt; }}"""
 # As it is, closer, and three times wider: space above a heading and in a row in mm, of a line, size of
 # letters, space to sign in.

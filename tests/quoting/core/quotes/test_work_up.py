@@ -227,3 +227,10 @@ def test_the_height_of_a_wall_is_what_stands_over_it(stations: tuple[tuple[float
     heights = HeightProfile(tuple((along * 25.4, height * 25.4) for along, height in stations))
     pieces = (StraightPiece(41.25 * 25.4),)
     assert height_words(curve_of(Survey(pieces, heights, "centre", 92.0, 0.0, 0.0)), "imperial") == words
+
+
+def test_what_is_not_included_is_asked_for_until_it_is_named():
+    read = job_file("larkmoor-dental")
+    bare = replace(read, pricing=replace(read.pricing, texts=replace(read.pricing.texts, exclusions=())))
+    keys = [[finding.key for finding in work_up(one, DAY).quote.findings] for one in (read, bare)]
+    assert [("pricing/not-included" in found) for found in keys] == [False, True]
