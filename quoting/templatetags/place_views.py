@@ -35,12 +35,16 @@ def catalog_views(context: dict[str, Any]) -> dict[str, Any]:
 
 @register.inclusion_tag("catalog/_firm_views.html", takes_context=True)
 def firm_views(context: dict[str, Any]) -> dict[str, Any]:
-    """The rooms, and the pages of the one shown where it has several."""
+    """The rooms, and the pages of the one shown where it has several; nothing on a page that is none of them."""
     request = context["request"]
+    if not request.path.startswith(reverse("firm")):
+        return {}
     rooms = {room: _views(request, pages)["links"] for room, pages in OF_THE_FIRM.items()}
     here = next((room for room, links in rooms.items() if any(place.is_current for place in links)), "")
+    if not here:
+        return {}
     links = [Place(room, pages[0].url, room == here, pages[0].is_here) for room, pages in rooms.items() if pages]
-    return {"links": links, "pages": rooms[here] if here and len(rooms[here]) > 1 else []}
+    return {"links": links, "pages": rooms[here] if len(rooms[here]) > 1 else []}
 
 
 def _views(request: Any, views: tuple[tuple[str, str], ...]) -> dict[str, Any]:
