@@ -15,7 +15,7 @@ from quoting.platform.pages.entry_form import VERSION, sentence
 from quoting.platform.pages.error_summary import NotSaved, WrongField
 from quoting.platform.pages.stored_values import hold
 
-GONE = "A row you typed in was changed meanwhile and is another now: look at it again, and save the rest."
+GONE = "A row you typed in has changed since: look at it again, and save the rest."
 
 
 @firm_first

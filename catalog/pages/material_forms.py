@@ -121,7 +121,7 @@ class OfferForm(EntryForm):
     pack = pick("Price of", ())
     amount = form_field(specs.Price, "amount")
     starts_on = form_field(specs.Price, "starts_on")
-    production = text("From the order to the day it leaves", "Such as 3 weeks or 10 calendar days.", longest=40)
+    production = text("Order to leaving the works", "Such as 3 weeks or 10 calendar days.", longest=40)
     transit_workdays = form_field(LeadTerm, "transit_workdays")
     source = form_field(LeadTerm, "source")
     stands_at = {"offers": "supplier"}

@@ -21,7 +21,7 @@ OF_THE_FIRM = {
         ("money_limits", "Warnings"),
     ),
     "Rates": (("rates", "Rates"), ("usual_pricing", "Usual prices")),
-    "Words": (("firm_texts", "Sentences"), ("notices", "Notices"), ("cancellation_terms", "Taking back")),
+    "Words": (("firm_texts", "Sentences"), ("notices", "Notices"), ("cancellation_terms", "Cancelling")),
     "Standards": (("standards", "Standards"), ("spacing_steps", "Stud spacing"), ("learnt", "Own record")),
     "Holidays": (("holidays", "Holidays"),),
     "People": (("people", "Log-ins"), ("workers", "Workers")),

@@ -191,7 +191,7 @@ def test_what_is_typed_while_a_drawing_is_on_its_way_stays(wall_page):
     """The reason stands in the part that comes anew with the drawing."""
     wall_page.get_by_label("Chord", exact=True).fill("100")
     wall_page.get_by_label("Rise", exact=True).fill("40")
-    reason = wall_page.get_by_label("Build it all the same, because").first
+    reason = wall_page.get_by_label("Build as is, because").first
     reason.wait_for()
     slow_down(wall_page)
     wall_page.get_by_label("Rise", exact=True).fill("41")
@@ -199,7 +199,7 @@ def test_what_is_typed_while_a_drawing_is_on_its_way_stays(wall_page):
     reason.evaluate("field => { field.value = 'A mock-up held'; }")
     expect(wall_page.locator("#preview-said")).to_contain_text("not saved yet")
     wall_page.wait_for_timeout(2 * SLOW_MS)
-    expect(wall_page.get_by_label("Build it all the same, because").first).to_have_value("A mock-up held")
+    expect(wall_page.get_by_label("Build as is, because").first).to_have_value("A mock-up held")
 
 
 def test_a_new_job_has_two_open_fields(visit, job):

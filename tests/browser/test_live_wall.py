@@ -83,7 +83,7 @@ def test_a_failed_bend_takes_a_reason_where_it_is_told(page):
     expect(page.locator("#openings-0-name")).to_have_count(0)
     page.get_by_label("Chord", exact=True).fill("100")
     page.get_by_label("Rise", exact=True).fill("40")
-    reasons = page.get_by_label("Build it all the same, because")
+    reasons = page.get_by_label("Build as is, because")
     expect(reasons).to_have_count(5)
     reasons.first.fill("A mock-up held")
     page.get_by_label("one reason for all").fill("Tried on site")

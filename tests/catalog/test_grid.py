@@ -139,7 +139,7 @@ def test_a_row_that_is_gone_is_said_and_nothing_is_saved(office):
     cells, key = shown(office), key_of("TRACK-358")
     gone = cells | {f"{key}-price": "1", "99999-1-price": "5", "99999-1-seen_version": "x"}
     answer = office.post(url(), gone)
-    assert answer.status_code == 409 and "changed meanwhile" in wrong(answer)
+    assert answer.status_code == 409 and "has changed since" in wrong(answer)
     assert not Price.objects.filter(starts_on=TODAY).exists()
 
 

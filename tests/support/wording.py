@@ -111,7 +111,8 @@ def _text(node: ast.AST | None) -> str | None:
 
 
 def _is_for_people(words: str) -> bool:
-    return " " in words.strip() and "<" not in words and re.search(r"[a-z]{2} [a-zX]", words) is not None
+    """Two words or more; no markup, no rules of a paper, no statement of the database."""
+    return re.search(r"[a-z]{2} [a-zX]", words) is not None and not re.search(r"<|; }|\$\$", words)
 
 
 def _name(function: ast.expr) -> str:

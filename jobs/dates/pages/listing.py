@@ -126,7 +126,7 @@ def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: 
 
 
 def _signed_first(rows: QuerySet[StoredNeed], start: int, end: int) -> list[StoredNeed]:
-    """Each by itself, so that of many rows no more is sorted than is shown."""
+    """Each, so that of many rows no more is sorted than is shown."""
     signed, others = rows.filter(of_work(SIGNED)), rows.filter(of_work(UNSIGNED))
     result = list(signed[start:end])
     if len(result) == end - start:

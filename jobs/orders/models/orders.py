@@ -24,14 +24,14 @@ MAX_QUANTITY = 1_000_000
 
 
 class OrderState(models.TextChoices):
-    DRAFT = "draft", "Being put together"
+    DRAFT = "draft", "Draft"
     PLACED = "placed", "Placed"
     CALLED_OFF = "called_off", "Called off"
 
 
 class OrderWay(models.TextChoices):
     MAIL = "mail", "By mail from here"
-    OTHER = "other", "Otherwise, entered by the office"
+    OTHER = "other", "By phone or counter"
 
 
 class DeliverTo(models.TextChoices):

@@ -20,7 +20,7 @@ def nothing_agreed(job: Job) -> Refused:
     why, back = f"No quote of {job} is accepted yet.", last_taken_back(job)
     if back is not None:
         day = day_words(back.given_on)
-        why = f"The acceptance of {back.answer.revision} was taken back on {day}: the contract sum is zero."
+        why = f"The client cancelled {back.answer.revision} on {day}: the contract sum is zero."
     return Refused(f"{why} Until one is accepted, change the job and issue a new revision.")
 
 

@@ -42,8 +42,8 @@ class RevisionAnswer(ApiView):
 class TakeBackAcceptance(ApiView):
     @describe(
         "take_back_acceptance",
-        "Enter that the client took the acceptance back within its cancellation window. Change notes that wait are "
-        "withdrawn with it. Safe to repeat.",
+        "Enter that the client cancelled within the cancellation window. Change notes that wait are withdrawn with "
+        "it. Safe to repeat.",
         takes="NewTakeBack",
         gives="Answer",
         status=201,
@@ -61,7 +61,7 @@ class JobQuestions(ApiView):
 
 
 class AnsweredQuestion(ApiView):
-    @describe("close_question", "Say that a question is answered. Said twice it is said once.", gives="Question")
+    @describe("close_question", "Say that a question is answered. Safe to repeat.", gives="Question")
     def post(self, request: Request, question_id: int) -> Response:
         row, now = ClientQuestion.objects.select_related("revision__quote").get(pk=question_id), clock.now()
         close_question(row, signature_of(request.user, now), now)

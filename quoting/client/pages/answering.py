@@ -22,7 +22,7 @@ def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespo
 
 def revision_take_back(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row = revision_or_404(job_id, number)
-    said = f"The acceptance of {row} is taken back; nothing is agreed until a new one is accepted."
+    said = f"{row} is cancelled; nothing is agreed until a new one is accepted."
     return _entered(request, row, TakeBackForm(request.POST), enter_take_back, "back_form", said)
 
 

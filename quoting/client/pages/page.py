@@ -49,7 +49,7 @@ LABELS = {"text": "Your question", "what": "What is wrong", "wall": "Where"}
 OVER = {
     RevisionState.SUPERSEDED: "A later revision has taken its place, and has a link of its own.",
     RevisionState.WITHDRAWN: "The firm has withdrawn it.",
-    RevisionState.TAKEN_BACK: "You took your acceptance back. A later revision has a link of its own.",
+    RevisionState.TAKEN_BACK: "You cancelled this. A later revision has its own link.",
     RevisionState.LAPSED: "Its last day has passed. Ask the firm for the quote at today's prices.",
 }
 

@@ -59,12 +59,9 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
 def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
     answer = answer_of(revision)
     if answer is None or answer.answer != AnswerKind.ACCEPTED:
-        raise Refused(f"{revision} was not accepted, so there is no acceptance to take back.")
+        raise Refused(f"{revision} was not accepted, so there is nothing to cancel.")
     if answer.cancel_until is None:
-        raise Refused(
-            f"{revision} states no window in which its acceptance can be taken back. What changes now is agreed as "
-            "a change."
-        )
+        raise Refused(f"{revision} states no days in which it can be cancelled. Changes now go into a change note.")
     if not answer.answered_on <= given_on <= today:
         raise Refused(
             f"The day of the notice is {day_words(given_on)}; it must be a day from the acceptance, "
@@ -72,7 +69,7 @@ def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
         )
     if given_on > answer.cancel_until:
         raise Refused(
-            f"The acceptance could be taken back up to and including {day_words(answer.cancel_until)}; that day has "
+            f"It could be cancelled up to and including {day_words(answer.cancel_until)}; that day has "
             "passed. Changes now go into a change note."
         )
 
@@ -114,7 +111,7 @@ def _end_changes(revision: QuoteRevision, now: datetime, by_name: str) -> None:
         state=ChangeState.WITHDRAWN,
         state_at=now,
         state_by_name=by_name,
-        state_reason=f"The acceptance of {revision} was taken back.",
+        state_reason=f"The client cancelled {revision}.",
     )
     counted = Q(kind="allowance") | ~Q(walls_mark="")
     for draft in ChangeDraft.objects.filter(counted, job=revision.quote.job_id):

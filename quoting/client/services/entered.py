@@ -30,14 +30,14 @@ class NewAnswer:
 class NewTakeBack:
     """`given_on`: the day the client gave notice."""
 
-    name: Annotated[str, Text(200), As(label="Name of who took it back")]
+    name: Annotated[str, Text(200), As(label="Who cancelled")]
     given_on: Annotated[date, As(label="Notice given on")]
     way: Annotated[str, Choice(WAYS), As(label="How it came")]
     reason: Annotated[str, Text(2000), As(hint="As the client gave it, or “none given”.", rows=2)]
 
 
 def enter_answer(row: QuoteRevision, document: dict[str, Any], by: str, now: datetime) -> ClientAnswer:
-    """document: a `NewAnswer`. The same answer entered twice is one. Raises DocumentError, Refused."""
+    """document: a `NewAnswer`. Safe to repeat. Raises DocumentError, Refused."""
     new = read(NewAnswer, Reader(document))
     check_signed_on(row, new.signed_on, day_at_the_firm(now))
     given = Given(AnswerKind(new.answer), new.name, new.options, new.reason, entered_by_name=by)
@@ -45,7 +45,7 @@ def enter_answer(row: QuoteRevision, document: dict[str, Any], by: str, now: dat
 
 
 def enter_take_back(row: QuoteRevision, document: dict[str, Any], by: str, now: datetime) -> TakeBack:
-    """document: a `NewTakeBack`. The same notice entered twice is one. Raises DocumentError, Refused."""
+    """document: a `NewTakeBack`. Safe to repeat. Raises DocumentError, Refused."""
     new = read(NewTakeBack, Reader(document))
     notice = Notice(new.name, new.given_on, TakeBackWay(new.way), new.reason, entered_by_name=by)
     return take_back(row, notice, now=now, today=day_at_the_firm(now))

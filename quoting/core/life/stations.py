@@ -26,7 +26,7 @@ EndKind = Literal["lost", "closed", "taken_back", "declined", "expired"]
 END_WORDS: dict[EndKind, str] = {
     "lost": "Lost",
     "closed": "Closed",
-    "taken_back": "Taken back",
+    "taken_back": "Cancelled",
     "declined": "Declined",
     "expired": "Expired",
 }

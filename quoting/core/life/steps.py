@@ -23,7 +23,7 @@ ANSWER_WITHIN = timedelta(days=1)
 _AGAIN: Mapping[str, str] = {
     "declined": "The client declined on {}.",
     "expired": "It could be accepted until {}.",
-    "taken_back": "The acceptance was taken back on {}.",
+    "taken_back": "The client cancelled on {}.",
 }
 _BEFORE_SENDING: tuple[Station, ...] = ("enquiry", "measured", "priced")
 

@@ -39,7 +39,7 @@ def clean_svg(data: bytes) -> bytes:
     except ElementTree.ParseError as error:
         raise PictureRefused("The drawing cannot be read: it is not well-formed XML.") from error
     if root.tag != f"{{{SVG}}}svg":
-        raise PictureRefused("The file is no SVG drawing; send a PNG, a JPEG or an SVG.")
+        raise PictureRefused("The file is not an SVG drawing; send a PNG, a JPEG or an SVG.")
     if sum(1 for _ in root.iter()) > MAX_ELEMENTS:
         raise PictureRefused(f"The drawing has more than {MAX_ELEMENTS} parts; save it simpler.")
     made = _kept(root, 0)

@@ -53,7 +53,7 @@ class RevisionState(models.TextChoices):
     LAPSED = "lapsed", "Lapsed"
     ACCEPTED = "accepted", "Accepted"
     DECLINED = "declined", "Declined"
-    TAKEN_BACK = "taken_back", "Taken back"
+    TAKEN_BACK = "taken_back", "Cancelled"
 
 
 class QuoteRevision(IssuedPaper):

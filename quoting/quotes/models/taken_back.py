@@ -35,4 +35,4 @@ class TakeBack(Statement):
         ]
 
     def __str__(self) -> str:
-        return f"{self.answer.revision} taken back by {self.typed_name}"
+        return f"{self.answer.revision} cancelled by {self.typed_name}"

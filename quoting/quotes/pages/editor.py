@@ -128,7 +128,7 @@ def _save(request: HttpRequest, job: Job, step: str, stored: Document) -> HttpRe
         return _page(request, job, step, part, status=422)
     except ChangedMeanwhile:
         part.conflict = (
-            "Someone else changed how this job is priced since you opened this page. What you typed stands below: "
+            "Someone else changed how this job is priced since you opened this page. What you typed is below: "
             "compare it with the page opened again, then save."
         )
         return _page(request, job, step, part, status=409)

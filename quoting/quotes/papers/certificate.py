@@ -38,9 +38,7 @@ class CertificatePaper(FinishedText):
     def __post_init__(self) -> None:
         super().__post_init__()
         if not self.window:
-            raise SheetError(
-                "window is empty; say until when the acceptance can be taken back, or that nothing is stated."
-            )
+            raise SheetError("window is empty; say until when it can be cancelled, or that nothing is stated.")
 
     @property
     def title(self) -> str:

@@ -18,9 +18,9 @@ def window_terms(rule: CancellationRule | None, quoted_on: date, firm: str) -> t
 def terms_in_words(rule: CancellationRule, until: date, quoted_on: date, firm: str) -> tuple[str, ...]:
     """The rule, the day it comes to if the quotation is accepted at once, and how notice is given."""
     return (
-        f"Once given, the acceptance can be taken back within {rule.words}. The day of acceptance is not counted; the "
+        f"Once accepted, it can be cancelled within {rule.words}. The day of acceptance is not counted; the "
         "last day counts to its end.",
-        f"Accepted on {day_words(quoted_on)}, the day of this quotation, it could be taken back up to and including "
+        f"Accepted on {day_words(quoted_on)}, the day of this quotation, it could be cancelled up to and including "
         f"{day_words(until)}. {NOTHING_BOUGHT}",
         notice_sentence(rule, firm),
     )
@@ -28,4 +28,4 @@ def terms_in_words(rule: CancellationRule, until: date, quoted_on: date, firm: s
 
 def notice_sentence(rule: CancellationRule, firm: str) -> str:
     """As the firm entered it; without an entry, the plainest way there is."""
-    return rule.notice or f"To take it back, tell {firm} in writing; the address is at the head of this paper."
+    return rule.notice or f"To cancel, tell {firm} in writing; the address is at the head of this paper."

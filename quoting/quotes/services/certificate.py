@@ -40,10 +40,10 @@ def certificate_paper(answer: ClientAnswer) -> CertificatePaper:
 
 def window_sentences(answer: ClientAnswer) -> tuple[str, ...]:
     if answer.cancel_until is None:
-        return ("The quotation states no window in which the acceptance can be taken back.",)
+        return ("The quotation states no days in which it can be cancelled.",)
     rule = read_rule(snapshot_of(answer.revision).get("cancellation"))
     return (
-        f"The acceptance can be taken back up to and including {day_words(answer.cancel_until)}: "
+        f"It can be cancelled up to and including {day_words(answer.cancel_until)}: "
         f"{answer.cancel_words}. {NOTHING_BOUGHT}",
         *((notice_sentence(rule, frozen_paper(answer.revision).firm.name),) if rule else ()),
     )

@@ -48,7 +48,7 @@ def _taken_back(job: Job) -> Iterator[Change]:
             _entry("Reason", row.reason),
         )
         what = f"the acceptance of {row.answer.revision}"
-        yield _told(row.kept_at, row.typed_name, what, "taken back", *entries)
+        yield _told(row.kept_at, row.typed_name, what, "cancelled", *entries)
 
 
 def _notes(job: Job) -> Iterator[Change]:

@@ -32,7 +32,7 @@ def news(since: datetime, day: date, reader: str) -> list[News]:
     """Answers first, then the latest first. day: of since, at the firm. reader: whose own doings are no news."""
     newest = _newest(since, day)
     answers = [*_answers(since, reader)] if "answers" in newest else []
-    answers += [*_taken_back(since, reader)] if "taken back" in newest else []
+    answers += [*_taken_back(since, reader)] if "cancelled" in newest else []
     answers += [*_of_changes(since, reader)] if "changes" in newest else []
     others = [*_openings(since)] if "openings" in newest else []
     others += [*deliveries(since, reader)] if "deliveries" in newest else []
@@ -47,7 +47,7 @@ def _newest(since: datetime, day: date) -> set[str]:
     """Of which there is any since then: one query in the place of several that mostly find nothing."""
     rows: list[QuerySet[Any, Any]] = [
         _any("answers", ClientAnswer.objects.filter(answered_at__gt=since)),
-        _any("taken back", TakeBack.objects.filter(kept_at__gt=since)),
+        _any("cancelled", TakeBack.objects.filter(kept_at__gt=since)),
         _any("changes", ChangeAnswer.objects.filter(answered_at__gt=since)),
         _any("checks", confirmed_since(day)),
         _any("openings", LinkOpening.objects.filter(opened_at__gt=since)),
@@ -82,7 +82,7 @@ def _taken_back(since: datetime, reader: str) -> Iterator[News]:
     rows = TakeBack.objects.filter(kept_at__gt=since).exclude(entered_by_name=reader)
     for row in rows.select_related("answer__revision__quote__job").defer("answer__revision__snapshot")[:MOST]:
         job, number = row.answer.revision.quote.job, row.answer.revision.number
-        did = f"took back the acceptance of {job.title}"
+        did = f"cancelled {job.title}"
         yield News(row.kept_at, row.typed_name, did, ("revision", str(job.pk), str(number)), is_answer=True)
 
 

@@ -207,7 +207,7 @@ def test_pieces_are_checked_in_and_ordered_again_through_the_api(office, line):
         (1, 1, ""), (2, 2, ""), (3, 1, ""), (4, 2, ""),
     ]  # fmt: skip
     wrong = office.post(f"/api/orders/{line.order.number}/deliveries", document({9: "good"}))
-    assert (wrong.status_code, "no piece" in reasons(wrong)["lines[0].pieces"]) == (400, True)
+    assert (wrong.status_code, "not a piece" in reasons(wrong)["lines[0].pieces"]) == (400, True)
     receipt = office.post(f"/api/orders/{line.order.number}/deliveries", document(BAD)).json()["lines"][0]
     assert receipt["pieces"][1] == {"number": 2, "state": "damaged"}
     path = f"/api/receiving/receipts/{receipt['id']}/replacement"

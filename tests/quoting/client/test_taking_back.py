@@ -66,8 +66,8 @@ def test_nothing_is_agreed_any_more_and_a_new_revision_can_be_issued_and_accepte
     taken_back(agreed)
     assert contract_of(job) is None
     waiting.refresh_from_db()
-    assert (waiting.state, waiting.state_reason) == ("withdrawn", f"The acceptance of {agreed} was taken back.")
-    with pytest.raises(Refused, match="was taken back on Wed 25 Nov 2026: the contract sum is zero"):
+    assert (waiting.state, waiting.state_reason) == ("withdrawn", f"The client cancelled {agreed}.")
+    with pytest.raises(Refused, match="on Wed 25 Nov 2026: the contract sum is zero"):
         noted(job, "o")
     second = with_paper(issued(job, "second"))
     accept(second, "Ben Other")
@@ -107,7 +107,7 @@ def test_a_notice_that_is_none_is_refused_and_nothing_is_kept(agreed, wrong, mes
 
 def test_the_same_notice_twice_is_one_and_another_is_told(agreed):
     assert taken_back(agreed).pk == taken_back(agreed).pk
-    with pytest.raises(Refused, match="is taken back, and that is final"):
+    with pytest.raises(Refused, match="is cancelled, and that is final"):
         taken_back(agreed, typed_name="Ben Other")
 
 
@@ -120,7 +120,7 @@ def test_without_an_acceptance_or_a_window_there_is_nothing_to_take_back(job):
         taken_back(revision)
     second = with_paper(issued(job, "second"))
     accept(second)
-    with pytest.raises(Refused, match="states no window"):
+    with pytest.raises(Refused, match="states no days"):
         taken_back(second)
 
 

@@ -40,23 +40,23 @@ def pages_of(revision):
 
 def test_the_client_takes_it_back_by_the_link_and_every_page_says_so(agreed, client, make_person):
     there = f"/q/{agreed.secret}/"
-    assert "Take the acceptance back" in client.get(there).content.decode()
+    assert ">Cancel the acceptance</button>" in client.get(there).content.decode()
     assert client.post(f"{there}take-back/", {"name": ""}).status_code == 422
     assert QuoteRevision.objects.get().state == "accepted"
     note = noted(agreed.quote.job)
     assert client.post(f"{there}take-back/", {"name": "Ada Client", "reason": "too dear"}).status_code == 302
     shown = client.get(there).content.decode()
-    assert "Taken back" in shown and "button plain" in shown and f"{there}take-back/" not in shown
-    assert client.get(f"{there}changes/{note.number}/").content.decode().count("was taken back") == 1
+    assert "Cancelled" in shown and "button plain" in shown and f"{there}take-back/" not in shown
+    assert client.get(f"{there}changes/{note.number}/").content.decode().count("was cancelled") == 1
     back = TakeBack.objects.get()
     assert (back.way, back.reason, back.from_address) == ("page", "too dear", "127.0.0.1")
     client.force_login(make_person("estimator"))
     pages = {name: client.get(url).content.decode() for name, url in pages_of(agreed).items()}
-    assert "Issue it anew at today" in pages["revision"]
-    assert "Nothing is agreed" in pages["changes"] and "Notes to what was taken back" in pages["changes"]
+    assert "Issue at today" in pages["revision"]
+    assert "Nothing is agreed" in pages["changes"] and "Notes to what was cancelled" in pages["changes"]
 
-    assert "was taken back on" in pages["job"]
-    assert f"the acceptance of {agreed} taken back" in pages["history"]
+    assert "The client cancelled" in pages["job"]
+    assert f"the acceptance of {agreed} cancelled" in pages["history"]
     assert f"{agreed} accepted" in pages["history"] and f"{note} withdrawn" in pages["history"]
 
 

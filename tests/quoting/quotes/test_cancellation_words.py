@@ -31,7 +31,7 @@ def test_the_window_in_force_is_printed_and_stays_as_it_was_printed():
 def test_without_words_of_the_firm_notice_is_given_in_writing():
     set_term(TERM)
     message = frozen_paper(issued(small_job())).taking_back[-1]
-    assert message.startswith("To take it back, tell Wendrell & Sawtry Interiors in writing")
+    assert message.startswith("To cancel, tell Wendrell & Sawtry Interiors in writing")
 
 
 @pytest.mark.parametrize("other", [{"starts_on": "2026-11-26"}, {"days": 0}])

@@ -45,7 +45,7 @@ def test_it_is_sent_once_and_the_page_says_so(office, page):
 @pytest.mark.parametrize(
     ("backend", "says"),
     [
-        ("quoting.platform.mail_folder", "stays in the mail folder"),
+        ("quoting.platform.mail_folder", "kept in the mail folder"),
         ("django.core.mail.backends.console", "written to the log"),
     ],
 )

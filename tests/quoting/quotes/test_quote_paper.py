@@ -305,7 +305,7 @@ def test_where_it_is_signed_stand_the_total_and_how_it_can_be_taken_back(stress_
 
 def test_without_a_window_or_instalments_nothing_is_said_of_them() -> None:
     html = paper_html(dental_quote(instalments=()))
-    assert "Taking the acceptance back" not in html
+    assert "Cancelling" not in html
     assert "When you pay" not in html
 
 

@@ -64,7 +64,7 @@ def test_hours_voided_or_taken_back_stand_beside_those_entered(as_, job):
     time_entry(wrong.worker, job, -480, DAY, reverses=wrong, request_key="back", note="Wrong day")
     office = as_("office")
     assert changes_of(office, job)[0] == ("O. Owner", "8 h of work on Wed 30 Sep 2026 voided")
-    assert ("L. Lead", "8 h of work on Wed 30 Sep 2026 taken back") in changes_of(office, job)
+    assert ("L. Lead", "8 h of work on Wed 30 Sep 2026 reversed") in changes_of(office, job)
     assert "Another job" in lines_of(office, job) and "Wrong day" in lines_of(office, job)
 
 

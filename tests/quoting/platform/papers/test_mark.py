@@ -87,7 +87,7 @@ def test_a_drawing_that_could_do_more_than_be_seen_is_refused(inside):
         (b'<!DOCTYPE svg [<!ENTITY a "aa">]>' + GOOD, "declarations of its own"),
         (b'<?xml-stylesheet href="x"?>' + GOOD, "declarations of its own"),
         (GOOD[:-8], "not well-formed"),
-        (b"<svg><path/></svg>", "no SVG drawing"),
+        (b"<svg><path/></svg>", "not an SVG drawing"),
         (GOOD.replace(b' viewBox="0 0 40 20"', b""), "states no size"),
         (GOOD + b" " * 600_000, "at most 500000"),
         (GOOD.replace(b"</g>", b"<path/>" * 6_000 + b"</g>"), "more than 5000 parts"),
