@@ -31,7 +31,7 @@ def certificate(size: str) -> CertificatePaper:
         number="Q-0117", revision="2", job_title="Reception screen", firm=FIRM, client=CLIENT, accepted_by="M. Linden",
         accepted_on="Thu 3 Dec 2026", total="USD 2,260.00", price_lines=LINES,
         facts=tuple(Measure(f"Fact {number}", "words", "and a note") for number in range(6)),
-        window=("The acceptance can be taken back up to and including Sun 13 Dec 2026.",), sheet_size=size,
+        window=("It can be cancelled up to and including Sun 13 Dec 2026.",), sheet_size=size,
     )  # fmt: skip
 
 
