@@ -53,7 +53,7 @@ def offered_today(work_up: WorkUp) -> Offered:
     """Of a job that is priced."""
     quote = work_up.quote
     assert quote is not None and quote.priced is not None
-    paper = quote_paper(work_up, QuoteHead("-", "-", "-"))
+    paper = quote_paper(work_up, QuoteHead("-", "-", "-"), cover=False, sheets=False)
     return _offered(quote.priced, quote, "Not issued", quote.priced.lines, quote.priced.instalments, paper)
 
 

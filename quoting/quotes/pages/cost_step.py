@@ -62,6 +62,11 @@ class LabourRow(form_of(LabourEntry, "what", "hours", "rate"), OfAWall):  # type
         return with_rate_name(super().entries())
 
 
+# The page that shows them lists the rates in force under this id.
+for rate in (HOURS["labour_from_hours-rate"], LabourRow.base_fields["rate"]):
+    rate.widget.attrs["list"] = "labour-rates"
+
+
 class CostRow(form_of(CostEntry, "what", "amount"), OfAWall):  # type: ignore[misc]
     label, says = "Cost", ("what", "amount")
     wall = pick("For", ())

@@ -28,7 +28,7 @@ def first_page(work_up: WorkUp, today: date, prepared_by: str) -> str:
     quote = Quote.objects.filter(job__key=work_up.read.job.key).first()
     number = str(quote.revisions.count() + 1) if quote else "1"
     head = QuoteHead(quote.number if quote else f"Q-{today.year}", number, prepared_by)
-    html = render_to_string("papers/quote.html", {"paper": quote_paper(work_up, head)})
+    html = render_to_string("papers/quote.html", {"paper": quote_paper(work_up, head, sheets=False)})
     return re.sub(
         r'<link rel="stylesheet" href="asset:([\w.]+)">', lambda link: f"<style>{_style(link[1])}</style>", html
     )

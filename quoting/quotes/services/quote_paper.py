@@ -59,8 +59,14 @@ def quote_paper(
     head: QuoteHead,
     photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
     taking_back: tuple[str, ...] = (),
+    *,
+    cover: bool = True,
+    sheets: bool = True,
 ) -> QuotePaper:
-    """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window."""
+    """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window.
+
+    cover, sheets: whether the walls are drawn on the first page, and each on its own.
+    """
     quote = work_up.quote
     if quote is None or quote.priced is None:
         raise Refused("The job is not priced: fill in what the quote names as missing, then try again.")
@@ -80,10 +86,11 @@ def quote_paper(
         client=party_of_job(job, job.client.email, job.client.phone),
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
         introduction=sentences("scope", facts),
-        cover=_cover(work_up),
+        cover=_cover(work_up) if cover else (),
         on_site=_on_site(work_up),
         walls=tuple(
-            replace(_wall(work_up, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in work_up.walls
+            replace(_wall(work_up, wall, sheets), photos=(photos or {}).get(wall.spec.key, ()))
+            for wall in work_up.walls
         ),
         trim=_trim(work_up, quote),
         price_lines=tuple(PriceLine(line.section, money_words(line.price, currency)) for line in priced.lines),
@@ -129,7 +136,7 @@ def _on_site(work_up: WorkUp) -> str:
     return " to ".join(day_words(day) for day in (first, last) if day) if first else ""
 
 
-def _wall(work_up: WorkUp, wall: WallWorkUp) -> QuoteWall:
+def _wall(work_up: WorkUp, wall: WallWorkUp, is_drawn: bool) -> QuoteWall:
     book = work_up.read.book
     system = book.firm.display_units
     figures = [Measure("Height", height_words(wall.curve, system))]
@@ -145,7 +152,8 @@ def _wall(work_up: WorkUp, wall: WallWorkUp) -> QuoteWall:
     pieces = tuple(piece_table(wall.curve, system)) if len(wall.curve.pieces) > 1 else ()
     scope = wall_sentences(wall, book)
     words_mm = LINE_MM * sum(ceil(len(sentence) / LETTERS_A_LINE) for sentence in scope) + ROW_MM * len(pieces)
-    return QuoteWall(wall.spec.name, scope, tuple(figures), _drawings(wall, work_up, words_mm), (), pieces)
+    drawings = _drawings(wall, work_up, words_mm) if is_drawn else ()
+    return QuoteWall(wall.spec.name, scope, tuple(figures), drawings, (), pieces)
 
 
 def _drawings(wall: WallWorkUp, work_up: WorkUp, words_mm: float) -> tuple[Drawing, ...]:

@@ -59,6 +59,7 @@ def test_the_labour_rates_in_force_are_offered(as_, dental):
     set_labour_rate({"name": "Carpenter", "rate": "99.00", "starts_on": "2027-06-01"})
     shown = page_of(as_("estimator"), dental)
     assert '<option value="Carpenter">45.50</option>' in shown and "99.00</option>" not in shown
+    assert shown.count('list="labour-rates"') == 3
 
 
 def test_a_new_job_takes_the_firm_s_usual_rate(frozen_clock, db):
