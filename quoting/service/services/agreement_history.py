@@ -8,6 +8,7 @@ from decimal import Decimal
 from jobs.deliveries.models import SettledDeviation
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
+from quoting.client.models import ClientQuestion
 from quoting.payment_requests.models import PaymentRequest
 from quoting.platform.formatting import day_words, money_words
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
@@ -18,8 +19,9 @@ TOLD_BY_RECORDS = (RevisionState.ISSUED, RevisionState.ACCEPTED, RevisionState.D
 
 
 def agreement_changes(job: Job, *, with_requests: bool = False) -> list[Change]:
-    """In no order. Six queries, and one of requests for those who see them."""
+    """In no order. Seven queries, and one of requests for those who see them."""
     changes = [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
+    changes += _questions(job)
     return [*changes, *_requests(job)] if with_requests else changes
 
 
@@ -63,6 +65,13 @@ def _note_answers(job: Job) -> Iterator[Change]:
     for row in ChangeAnswer.objects.filter(note__job=job).select_related("note__job"):
         entries = _answered(row, row.note.total if row.answer == "signed" else None, row.note.currency)
         yield _told(row.answered_at, row.typed_name, str(row.note), row.get_answer_display().lower(), *entries)
+
+
+def _questions(job: Job) -> Iterator[Change]:
+    for row in ClientQuestion.objects.filter(revision__quote__job=job):
+        yield _told(row.asked_at, job.client.name, "a question", "asked", _entry("Question", row.text))
+        if row.answered_at:
+            yield _told(row.answered_at, row.answered_by_name, "a question", "answered", _entry("Question", row.text))
 
 
 def _settled(job: Job) -> Iterator[Change]:

@@ -43,6 +43,8 @@ def test_a_question_stands_on_today_until_somebody_says_it_is_answered(as_, page
     row.refresh_from_db()
     assert row.answered_by_name == "the-office"
     assert "Can the door be wider?" not in office.get("/today/").content.decode()
+    told = office.get(reverse("job_history", args=[row.revision.quote.job_id])).content.decode()
+    assert "a question asked" in told and "a question answered" in told
 
 
 def test_asked_twice_it_is_one_and_the_page_says_it_waits(page):
