@@ -33,7 +33,7 @@ class CopyForm(EntryForm):
 
     def copied(self, wall: Wall) -> Wall:
         """A name left as it was offered here is no reason to call it a copy in another job."""
-        job = Job.objects.get(pk=self.cleaned_data["job"])
+        job = Job.objects.get(pk=self.cleaned_data["job"] or wall.job_id)
         is_as_offered = job.pk != wall.job_id and "name" not in self.changed_data
         return copy_wall(wall, to=job, name="" if is_as_offered else self.cleaned_data["name"])
 
