@@ -16,8 +16,8 @@ from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
 from quoting.client.services.mails import send_when_ready
-from quoting.job_money.services.result_errand import RenderJobResult  # noqa: F401 - registers itself
-from quoting.month.services.month_errands import RenderMonth  # noqa: F401 - registers itself
+from quoting.job_money.papers.job_result import JobResultPaper
+from quoting.month.papers.month_sheet import MonthPaper
 from quoting.payment_requests.services.request_errands import (  # noqa: F401 - register themselves
     MailRequest,
     RenderRequest,
@@ -25,12 +25,13 @@ from quoting.payment_requests.services.request_errands import (  # noqa: F401 - 
 )
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
-from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_FULL_SIZE,
+    RENDER_JOB_RESULT,
+    RENDER_MONTH,
     RENDER_ORDER_DATES,
     RENDER_QUOTE,
     RENDER_SITE_SHEET,
@@ -54,7 +55,7 @@ class RenderQuote(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
-        add_paper(claim, result, kind=PaperKind.QUOTE, job_id=revision.quote.job_id, revision=revision)
+        add_paper(claim, result, job_id=revision.quote.job_id, revision=revision)
         send_when_ready(revision, clock.now())
 
 
@@ -69,7 +70,7 @@ class RenderCertificate(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         answer = _answer(claim)
-        add_paper(claim, result, kind=PaperKind.CERTIFICATE, job_id=answer.quote.job_id, answer=answer)
+        add_paper(claim, result, job_id=answer.quote.job_id, answer=answer)
 
 
 def _answer(claim: Claim) -> ClientAnswer:
@@ -83,9 +84,6 @@ class RenderOrderDates(PaperErrand):
     doing = "Setting the order dates in type"
     of = OrderDatesPaper
 
-    def store(self, claim: Claim, result: MadePaper) -> None:
-        add_paper(claim, result, kind=PaperKind.ORDER_DATES, job_id=claim.payload["job"])
-
 
 @errand_kind(RENDER_SITE_SHEET)
 class RenderSiteSheet(PaperErrand):
@@ -97,9 +95,6 @@ class RenderSiteSheet(PaperErrand):
     def images(self, paper: Any) -> Mapping[str, bytes]:
         return images_of(paper.walls)
 
-    def store(self, claim: Claim, result: MadePaper) -> None:
-        add_paper(claim, result, kind=PaperKind.SITE_SHEET, job_id=claim.payload["job"])
-
 
 @errand_kind(RENDER_FULL_SIZE)
 class RenderFullSize(PaperErrand):
@@ -107,9 +102,6 @@ class RenderFullSize(PaperErrand):
 
     doing = "Laying the template out on its sheets"
     of = FullSizePaper
-
-    def store(self, claim: Claim, result: MadePaper) -> None:
-        add_paper(claim, result, kind=PaperKind.FULL_SIZE, job_id=claim.payload["job"])
 
 
 @errand_kind(RENDER_CHANGE_NOTE)
@@ -123,4 +115,23 @@ class RenderChangeNote(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         note = ChangeNote.objects.get(pk=claim.payload["change_note"])
-        add_paper(claim, result, kind=PaperKind.CHANGE_NOTE, job_id=note.job_id, change_note=note)
+        add_paper(claim, result, job_id=note.job_id, change_note=note)
+
+
+@errand_kind(RENDER_MONTH)
+class RenderMonth(PaperErrand):
+    """The month as it was when the paper was asked for."""
+
+    doing = "Setting the month in type"
+    of = MonthPaper
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        add_paper(claim, result)
+
+
+@errand_kind(RENDER_JOB_RESULT)
+class RenderJobResult(PaperErrand):
+    """The result of a job as it was when asked for."""
+
+    doing = "Setting the result in type"
+    of = JobResultPaper

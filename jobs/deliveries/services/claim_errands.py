@@ -19,7 +19,6 @@ from jobs.walls.services.photos import images_of
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce
-from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import RENDER_CLAIM_LETTER
 
@@ -36,7 +35,7 @@ class RenderClaimLetter(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         receipt = ReceiptLine.objects.select_related("delivery").get(pk=claim.payload["receipt"])
-        add_paper(claim, result, kind=PaperKind.CLAIM_LETTER, receipt=receipt)
+        add_paper(claim, result, receipt=receipt)
         send_when_ready(receipt, clock.now())
 
 

@@ -10,7 +10,6 @@ from jobs.orders.services.mailing import MAIL_ORDER, begin_mail, message_of, sen
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce
-from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import RENDER_ORDER_SHEET
 
@@ -24,7 +23,7 @@ class RenderOrderSheet(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         order = Order.objects.get(pk=claim.payload["order"])
-        add_paper(claim, result, kind=PaperKind.ORDER_SHEET, order=order)
+        add_paper(claim, result, order=order)
         send_when_ready(order, clock.now())
 
 

@@ -12,7 +12,6 @@ from quoting.payment_requests.services.request_papers import frozen_request
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.mail_once import MailOnce
-from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_errand import MadePaper, PaperErrand, add_paper
 from quoting.platform.papers.papers import RENDER_REQUEST, RENDER_STATEMENT
 
@@ -28,7 +27,7 @@ class RenderRequest(PaperErrand):
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         row = PaymentRequest.objects.defer("snapshot").get(pk=claim.payload["request"])
-        add_paper(claim, result, kind=PaperKind.REQUEST, job_id=row.job_id, payment_request=row)
+        add_paper(claim, result, job_id=row.job_id, payment_request=row)
 
 
 @errand_kind(RENDER_STATEMENT)
@@ -37,9 +36,6 @@ class RenderStatement(PaperErrand):
 
     doing = "Setting the statement in type"
     of = StatementPaper
-
-    def store(self, claim: Claim, result: MadePaper) -> None:
-        add_paper(claim, result, kind=PaperKind.STATEMENT, client_id=claim.payload["client"])
 
 
 @errand_kind(MAIL_REQUEST)

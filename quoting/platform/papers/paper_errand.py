@@ -9,7 +9,7 @@ from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
 from quoting.platform.papers.errors import PaperRefused, PaperTooLong
 from quoting.platform.papers.filing import StoredFile, store_file
 from quoting.platform.papers.mark import mark_images
-from quoting.platform.papers.models import Paper
+from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.paper_documents import PaperUnreadable, read_paper
 from quoting.platform.papers.papers import page_count, papers_folder
 from quoting.platform.papers.typeset import paper_pdf
@@ -49,9 +49,15 @@ class PaperErrand:
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        """It belongs to what it was queued of."""
+        add_paper(claim, result, **{f"{name}_id": key for name, key in claim.payload.items() if name != "paper"})
+
 
 def add_paper(claim: Claim, made: MadePaper, **belongs: object) -> None:
+    """Kinds of papers are named as the errands that make them are."""
     Paper.objects.create(
+        kind=PaperKind(claim.kind.removeprefix("render_")),
         key=f"{claim.kind} {claim.key}",
         title=made.title[:500],
         file_name=made.file.name,
