@@ -40,11 +40,18 @@ class TemplateMove:
     """What became of a template on a day."""
 
     state: Annotated[
-        TemplateState, "held = kept by the firm; sent = with the maker; returned = back from the maker; lost."
+        TemplateState,
+        "held = kept by the firm; sent = with the maker; returned = back from the maker; lost.",
+        As(words=tuple(STATE_WORDS.items())),
     ]
     on: Annotated[date, "The day."]
     by: Annotated[str, Text(200), "Who says so."]
-    kept_at: Annotated[str, Text(200), "Where it is from then on; empty only when it is lost."] = ""
+    kept_at: Annotated[
+        str,
+        Text(200),
+        "Where it is from then on; empty only when it is lost.",
+        As(hint="Where the next person finds it."),
+    ] = ""
 
     def __post_init__(self) -> None:
         if self.state not in TEMPLATE_STATES:
@@ -69,8 +76,18 @@ class HeldTemplate:
 
     document_name = "template"
 
-    name: Annotated[str, Text(100), "What is written on it, once in a job whatever the case of its letters."]
-    shape: Annotated[str, Text(500), "The shape it holds."]
+    name: Annotated[
+        str,
+        Text(100),
+        "What is written on it, once in a job whatever the case of its letters.",
+        As(label="Written on it", hint="Such as T1, once in a job."),
+    ]
+    shape: Annotated[
+        str,
+        Text(500),
+        "The shape it holds.",
+        As(label="Shape it holds", hint="Such as the back of the base along piece 2, from the door to the end."),
+    ]
     wall: Annotated[str, Text(40), "Key of the wall it was traced from."]
     line: Annotated[
         str,
@@ -78,7 +95,12 @@ class HeldTemplate:
         "Name of the run of trim it is for; empty when for none in particular.",
         As(absent=""),
     ]
-    piece: Annotated[int | None, Whole(1, 200), "Piece of the wall, from 1; null for more than one."]
+    piece: Annotated[
+        int | None,
+        Whole(1, 200),
+        "Piece of the wall, from 1; null for more than one.",
+        As(label="Piece of the wall", hint="Its number; blank for more than one."),
+    ]
     traced_by: Annotated[str, Text(200), "Who traced it."]
     traced_on: Annotated[date, "The day it was traced."]
     moves: Annotated[

@@ -4,6 +4,10 @@ from django import forms
 
 from jobs.deliveries.models import ClaimOutcome
 from jobs.deliveries.services.claim_letters import ASKS
+from jobs.deliveries.services.ending_orders import NewCallOff, NewEnd
+from jobs.deliveries.services.promises import NewPromise
+from jobs.deliveries.services.returns import NewCredit, NewReturn
+from quoting.platform.pages.declared_fields import form_of
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 
@@ -11,11 +15,10 @@ class KeyedForm(EntryForm):
     request_key = forms.CharField(widget=forms.HiddenInput, max_length=64)
 
 
-class PromiseForm(EntryForm):
-    promised_on = day("At the dock on")
-    reason = text("Why it moves", "If another day was promised before.", rows=2)
-    told_by = text("Who said so", "And how: by phone, by mail.", longest=200)
-    told_on = day("Said on")
+PromiseForm = form_of(NewPromise, "promised_on", "reason", "told_by", "told_on")
+CreditForm = form_of(NewCredit, "credited", "credited_on")
+EndForm = form_of(NewEnd, "reason", "ended_on")
+CallOffForm = form_of(NewCallOff, "by", "reason")
 
 
 class ClaimForm(EntryForm):
@@ -49,33 +52,8 @@ class ReplacementForm(KeyedForm):
     quantity = text("How many", longest=20)
 
 
-class ReturnForm(KeyedForm):
-    quantity = text("How many", longest=20)
-    sent_on = day("Sent back on")
-    reason = text("Why", rows=2)
-    credit_expected = text("Credit expected", "Blank = not known.", longest=20)
-
-
-class CreditForm(EntryForm):
-    credited = text("Credited", longest=20)
-    credited_on = day("On")
-
-
-class EndForm(EntryForm):
-    reason = text("Why no more comes", rows=2)
-    ended_on = day("From")
-
-
-class CallOffForm(EntryForm):
-    by = pick("Called off by", (("supplier", "the supplier"), ("us", "us")))
-    reason = text("Why", rows=2)
-
-
-class PaymentForm(KeyedForm):
-    amount = text("Amount", longest=20)
-    received_on = day("Came in on")
-    what_for = text("For", "Deposit, or the event of the instalment.", longest=200)
-    paid_ahead = forms.BooleanField(label="Paid more than we asked for")
+class ReturnForm(KeyedForm, form_of(NewReturn, "quantity", "sent_on", "reason", "credit_expected")):
+    pass
 
 
 class UndoForm(EntryForm):

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from django.db import transaction
 
-from catalog.core.ground.declared import read
+from catalog.core.ground.declared import As, read
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
@@ -23,16 +23,16 @@ WORDS = {"supplier": "The supplier called it off", "us": "We called it off"}
 class NewEnd:
     """No more of the line is expected."""
 
-    reason: str
-    ended_on: date | None = None
+    reason: Annotated[str, As(label="Why no more comes", rows=2)]
+    ended_on: Annotated[date | None, As(label="From")] = None
 
 
 @dataclass(frozen=True)
 class NewCallOff:
     """Nothing more of the order comes."""
 
-    by: Literal["supplier", "us"]
-    reason: str
+    by: Annotated[Literal["supplier", "us"], As(label="Called off by", words=(("supplier", "the supplier"),))]
+    reason: Annotated[str, As(label="Why", rows=2)]
 
 
 @transaction.atomic

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.declared import Text, read
+from catalog.core.ground.declared import As, Text, read
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
@@ -23,10 +23,12 @@ CONFIRMED = "As confirmed."
 class NewPromise:
     """A day the supplier gave. A day that moves says why."""
 
-    promised_on: date
-    reason: str = ""
-    told_by: Annotated[str, Text(longest=MAX_NAME_LENGTH)] = ""
-    told_on: date | None = None
+    promised_on: Annotated[date, As(label="At the dock on")]
+    reason: Annotated[str, As(label="Why it moves", hint="If another day was promised before.", rows=2)] = ""
+    told_by: Annotated[
+        str, Text(longest=MAX_NAME_LENGTH), As(label="Who said so", hint="And how: by phone, by mail.")
+    ] = ""
+    told_on: Annotated[date | None, As(label="Said on")] = None
 
 
 @transaction.atomic

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Money, Number, read
+from catalog.core.ground.declared import As, Money, Number, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import RequestKey, refuse_another
@@ -27,10 +27,10 @@ class NewReturn:
     """Goods that go back."""
 
     request_key: RequestKey
-    quantity: Annotated[Decimal, Number(high=MAX_QUANTITY)]
-    reason: str
-    sent_on: date | None = None
-    credit_expected: Annotated[Decimal | None, Money()] = None
+    quantity: Annotated[Decimal, Number(high=MAX_QUANTITY), As(label="How many")]
+    reason: Annotated[str, As(label="Why", rows=2)]
+    sent_on: Annotated[date | None, As(label="Sent back on")] = None
+    credit_expected: Annotated[Decimal | None, Money(), As(hint="Blank = not known.")] = None
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class NewCredit:
     """What the supplier credited."""
 
     credited: Annotated[Decimal, Money()]
-    credited_on: date | None = None
+    credited_on: Annotated[date | None, As(label="On")] = None
 
 
 def returns_of(order_id: int) -> list[ReturnedGoods]:

@@ -6,8 +6,9 @@ from typing import Any
 from django.http import QueryDict
 
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.core.takeoff.held_templates import STATE_WORDS
-from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+from jobs.core.takeoff.held_templates import HeldTemplate, TemplateMove
+from quoting.platform.pages.declared_fields import form_field, form_of
+from quoting.platform.pages.entry_form import pick
 
 
 def places_of(walls: Iterable[WallSpec]) -> list[tuple[str, str]]:
@@ -20,15 +21,11 @@ def places_of(walls: Iterable[WallSpec]) -> list[tuple[str, str]]:
     return choices
 
 
-class TemplateForm(EntryForm):
-    name = text("Written on it", "Its own name, such as T1. Two templates of a job never share one.", longest=100)
+class TemplateForm(form_of(HeldTemplate, "name", "shape", "piece", "traced_by", "traced_on")):
     place = pick("Traced for", ())
-    shape = text("Shape it holds", "Such as the back of the base along piece 2, from the door to the end.", longest=500)
-    piece = text("Piece of the wall", "Its number; empty for more than one.", longest=3)
-    kept_at = text("Kept at", "Where the next person finds it.", longest=200)
-    traced_by = text("Traced by", longest=200)
-    traced_on = day("Traced on")
+    kept_at = form_field(TemplateMove, "kept_at")
 
+    field_order = ("name", "place", "shape", "piece", "kept_at")
     stands_at = {"wall": "place", "line": "place"}
 
     def __init__(self, data: QueryDict | None, walls: Iterable[WallSpec], *args: Any, **options: Any) -> None:
@@ -51,10 +48,4 @@ class TemplateChangeForm(TemplateForm):
         return {**super().document(), "piece": self.entries().get("piece")}
 
 
-class MoveForm(EntryForm):
-    state = pick("State", STATE_WORDS.items())
-    kept_at = text("Kept at", "Where it is now; may stay empty when it is lost.", longest=200)
-    on = day("On")
-
-    def document(self) -> dict[str, Any]:
-        return self.entries()
+MoveForm = form_of(TemplateMove, "state", "kept_at", "on")

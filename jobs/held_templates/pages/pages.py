@@ -104,7 +104,7 @@ def template(request: HttpRequest, job_id: int, template_id: int) -> HttpRespons
     form = MoveForm(request.POST or None, first)
     if request.method == "POST" and form.is_valid():
         try:
-            move_template(row, form.document(), signature_of(request.user, clock.now()))
+            move_template(row, form.entries(), signature_of(request.user, clock.now()))
         except DocumentError as error:
             form.complain(error)
         else:

@@ -17,18 +17,14 @@ from quoting.month.models import OverheadActual
 from quoting.month.services.overhead import NewOverhead, enter_overhead, void_overhead
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
-from quoting.platform.pages.declared_fields import form_field
-from quoting.platform.pages.entry_form import day, text
+from quoting.platform.pages.declared_fields import form_of
 from quoting.platform.pages.step import step
 
 MAX_SHOWN = 24
 
 
-class OverheadForm(KeyedForm):
-    what = form_field(NewOverhead, "what")
-    amount = text("Amount", "Less than zero: it came back.", longest=20)
-    day = day("On")
-    bill = form_field(NewOverhead, "bill")
+class OverheadForm(KeyedForm, form_of(NewOverhead, "what", "amount", "day", "bill")):
+    pass
 
 
 @firm_first

@@ -33,8 +33,8 @@ class NewOverhead:
 
     request_key: RequestKey
     what: Annotated[str, Stripped(200), As(label="What for")]
-    amount: Annotated[Decimal, Money(allow_negative=True)]
-    day: date | None = None
+    amount: Annotated[Decimal, Money(allow_negative=True), As(hint="Less than zero: it came back.")]
+    day: Annotated[date | None, As(label="On")] = None
     bill: Annotated[str, Stripped(100), As(label="Bill number", hint="Empty for none.")] = ""
 
 

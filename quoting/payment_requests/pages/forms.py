@@ -5,10 +5,15 @@ from django import forms
 from catalog.core.ground.reasons import WhyTakenBack
 from jobs.deliveries.pages.order_events_forms import KeyedForm
 from quoting.payment_requests.services.issuing import NewCreditOfRequest
+from quoting.payment_requests.services.payments_received import NewPayment
 from quoting.payment_requests.services.terms import NewRequestTerms, NewRetention
-from quoting.platform.pages.declared_fields import form_field
+from quoting.platform.pages.declared_fields import form_field, form_of
 from quoting.platform.pages.document_fields import share_text
 from quoting.platform.pages.entry_form import EntryForm, day, text
+
+
+class PaymentForm(KeyedForm, form_of(NewPayment, "amount", "received_on", "what_for", "paid_ahead")):
+    pass
 
 
 class EventForm(KeyedForm):

@@ -10,9 +10,10 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.deliveries.pages.acting import form_page, request_key
-from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
+from jobs.deliveries.pages.order_events_forms import UndoForm
 from jobs.jobs.pages.requests import job_or_404
 from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.pages.forms import PaymentForm
 from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.payments_received import (
     DEPOSIT,

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from django.db import transaction
 
-from catalog.core.ground.declared import Money, Stripped, read
+from catalog.core.ground.declared import As, Money, Stripped, read
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.reasons import Reason
 from catalog.core.ground.request_keys import RequestKey, refuse_another
@@ -33,9 +33,15 @@ class NewPayment:
 
     request_key: RequestKey
     amount: Annotated[Decimal, Money()]
-    paid_ahead: Annotated[bool, "Of what is more than is asked for, which is refused otherwise."] = False
-    received_on: date | None = None
-    what_for: Annotated[str, Stripped(MAX_NAME_LENGTH)] = DEPOSIT
+    paid_ahead: Annotated[
+        bool,
+        "Of what is more than is asked for, which is refused otherwise.",
+        As(label="Paid more than we asked for"),
+    ] = False
+    received_on: Annotated[date | None, As(label="Came in on")] = None
+    what_for: Annotated[
+        str, Stripped(MAX_NAME_LENGTH), As(label="For", hint="Deposit, or the event of the instalment.")
+    ] = DEPOSIT
 
 
 @dataclass(frozen=True)

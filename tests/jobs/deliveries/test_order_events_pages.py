@@ -163,4 +163,4 @@ def test_a_deposit_is_open_until_it_is_in_and_open_again_when_undone(as_, db):
     assert PaymentReceived.objects.count() == 1 and deposit_of(job).is_met
     sent(office, "payment_undo", PaymentReceived.objects.get().pk, reason="Sent back by the bank")
     assert deposit_of(job).open == due
-    assert "signed that note" in page(as_("estimator"), "substitutions", job.pk)
+    assert "Use a different item" in page(as_("estimator"), "substitutions", job.pk)
