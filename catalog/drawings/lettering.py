@@ -11,7 +11,7 @@ from itertools import pairwise
 from catalog.drawings.svg import Point, words
 
 # Heights of the text classes of the drawing style sheet, mm.
-SIZES_MM = {"label": 3.2, "label-strong": 3.2, "dim-text": 2.6, "small-text": 2.3, "red-text": 2.8}
+SIZES_MM = {"label": 3.2, "label-strong": 3.2, "dim-text": 2.6, "small-text": 2.3, "red-text": 2.8, "red-small": 2.3}
 # A drawing so wide fills its column with no words under 12 px: a phone's 358 px, 730 px beside a form on a desk.
 PX_A_MM = 12 / SIZES_MM["small-text"]
 PHONE_MM, DESK_MM = 358 / PX_A_MM, 730 / PX_A_MM

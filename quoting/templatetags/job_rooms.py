@@ -11,7 +11,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.models import Role
-from quoting.service.services.waiting_counts import waiting_counts
+from quoting.service.services.waiting_counts import to_decide_by_wall, waiting_counts
 from quoting.templatetags.navigation import Place
 
 register = template.Library()
@@ -96,10 +96,18 @@ def job_views(context: dict[str, Any], job: Any) -> dict[str, Any]:
     return {"links": shown if len(shown) > 1 else []}
 
 
+@register.simple_tag(takes_context=True)
+def walls_of(context: dict[str, Any], job: Any) -> list[Place]:
+    """The walls of a job, each with what is to decide on it."""
+    return list(_walls(context["request"], job))
+
+
 def _walls(request: Any, job: Any) -> Iterator[Place]:
+    waiting = to_decide_by_wall(job)
     for key, name in job.walls.values_list("key", "name"):
         url = reverse("wall", args=[job.pk, key])
-        yield Place(name, url, request.resolver_match.kwargs.get("wall_key") == key, url == request.path)
+        is_current = request.resolver_match.kwargs.get("wall_key") == key
+        yield Place(name, url, is_current, url == request.path, f"{waiting[key]} to decide" if waiting[key] else "")
 
 
 def _view(request: Any) -> str:

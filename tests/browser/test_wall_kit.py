@@ -19,7 +19,7 @@ def test_a_role_is_chosen_then_one_of_its_materials_and_saved(visit, stored_job)
     material = page.locator("#kit-0-instead")
     expect(material.locator("option", has_text="(SCREW-158)")).to_have_count(1)
     material.select_option("SCREW-158")
-    expect(page.locator("#preview-said")).to_contain_text("not saved yet")
+    expect(page.locator("#preview-said")).to_contain_text("Not saved yet")
     page.get_by_role("button", name="Save the wall", exact=True).click()
     expect(page.locator(".message.success")).to_be_visible()
     assert dict(Wall.objects.get().to_core().kit) == {"board_screw": ("SCREW-158",)}

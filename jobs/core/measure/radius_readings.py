@@ -168,9 +168,13 @@ class OnBlocks:
     3625.0
     """
 
-    apart_mm: Annotated[float, Length(), "Between the points where two equal blocks touch a convex face."]
-    block_mm: Annotated[float, Length(), "Height of the blocks."]
-    gap_mm: Annotated[float, Length(), "Left between straightedge and face midway; less than the blocks."]
+    apart_mm: Annotated[
+        float, Length(), "Between the points where two equal blocks touch a convex face.", As(label="Blocks apart")
+    ]
+    block_mm: Annotated[float, Length(), "Height of the blocks.", As(label="Height of the blocks")]
+    gap_mm: Annotated[
+        float, Length(), "Left between straightedge and face midway; less than the blocks.", As(label="Gap midway")
+    ]
     accuracy_mm: Annotated[float, As(aside=True)]
     apart_accuracy_mm: Annotated[float, As(aside=True)] = 0.0
 
@@ -223,10 +227,15 @@ class EndGaps:
     """
 
     length_mm: Annotated[
-        float, Length(), "Length of a straightedge laid against a convex face.", As(name="straightedge")
+        float,
+        Length(),
+        "Length of a straightedge laid against a convex face.",
+        As(name="straightedge", label="Length of the straightedge"),
     ]
-    first_gap_mm: Annotated[float, Length(), "Gap at its first end, square to it."]
-    last_gap_mm: Annotated[float, Length(), "Gap at its last end, square to it; not nothing at both ends."]
+    first_gap_mm: Annotated[float, Length(), "Gap at its first end, square to it.", As(label="Gap at its first end")]
+    last_gap_mm: Annotated[
+        float, Length(), "Gap at its last end, square to it; not nothing at both ends.", As(label="Gap at its last end")
+    ]
     accuracy_mm: Annotated[float, As(aside=True)]
     length_accuracy_mm: Annotated[float, As(aside=True)] = 0.0
 
@@ -386,14 +395,23 @@ class Lean:
     """
 
     along_mm: Annotated[
-        float, Length(), "Along the arc from its start; the start where it is left out.", As(absent=0.0)
+        float,
+        Length(),
+        "Along the arc from its start; the start where it is left out.",
+        As(label="Along the arc, from its start", hint="empty: at its start, and the same all along", absent=0.0),
     ]
     outwards_mm: Annotated[
         float,
         Length(signed=True),
         "Off plumb at that height, away from the centre; negative towards it. Less than the height.",
+        As(label="Off plumb, outwards", hint="away from the centre; negative towards it"),
     ]
-    height_mm: Annotated[float, Length(), "Above the floor, where it was read; more than zero, at most 30 m."]
+    height_mm: Annotated[
+        float,
+        Length(),
+        "Above the floor, where it was read; more than zero, at most 30 m.",
+        As(label="Read at a height of"),
+    ]
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.along_mm) and self.along_mm >= 0):

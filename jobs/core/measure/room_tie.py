@@ -52,19 +52,37 @@ class RoomTie:
         "convex framing face of its first arc, else the right one."
     )
 
-    first: Annotated[str, Text(MAX_NAME_LENGTH), "Name of the first fixed point."]
-    second: Annotated[str, Text(MAX_NAME_LENGTH), "Name of the second fixed point."]
-    apart_mm: Annotated[float, Length(), "Between the two."]
-    first_to_start_mm: Annotated[float, Length(), "From the first fixed point to the start."]
-    second_to_start_mm: Annotated[float, Length(), "From the second fixed point to the start."]
-    first_to_point_mm: Annotated[float, Length(), "From the first fixed point to the second point of the wall."]
-    second_to_point_mm: Annotated[float, Length(), "From the second fixed point to the second point of the wall."]
+    first: Annotated[
+        str,
+        Text(MAX_NAME_LENGTH),
+        "Name of the first fixed point.",
+        As(label="First fixed point", hint="such as column C4, centre"),
+    ]
+    second: Annotated[str, Text(MAX_NAME_LENGTH), "Name of the second fixed point.", As(label="Second fixed point")]
+    apart_mm: Annotated[float, Length(), "Between the two.", As(label="The two are apart")]
+    first_to_start_mm: Annotated[
+        float, Length(), "From the first fixed point to the start.", As(label="First point to the start")
+    ]
+    second_to_start_mm: Annotated[
+        float, Length(), "From the second fixed point to the start.", As(label="Second point to the start")
+    ]
+    first_to_point_mm: Annotated[
+        float, Length(), "From the first fixed point to the second point of the wall.", As(label="First point to it")
+    ]
+    second_to_point_mm: Annotated[
+        float, Length(), "From the second fixed point to the second point of the wall.", As(label="Second point to it")
+    ]
     joint: Annotated[
         int | None,
         Whole(1, MAX_JOINTS),
         "The joint that is the second point, counted from 1; null for the end of the wall.",
+        As(label="Second point of the wall"),
     ] = None
-    side: Annotated[Turn, "Of the line from the first to the second fixed point, on which the start stands."] = "left"
+    side: Annotated[
+        Turn,
+        "Of the line from the first to the second fixed point, on which the start stands.",
+        As(label="The start stands"),
+    ] = "left"
 
     def __post_init__(self) -> None:
         for field, name in (("first", self.first), ("second", self.second)):

@@ -81,19 +81,19 @@ class ReadingTaken:
         float | None,
         Length(),
         "How far the rise or gap may be out either way, 0.01 to 100 mm; without it that of the wall's tape.",
-        As(left_out=True),
+        As(label="May be out by", hint="the rise or gap; empty: as the wall's tape", left_out=True),
     ] = None
     span_accuracy_mm: Annotated[
         float,
         Length(),
         "The same of the chord, the blocks apart or the straightedge; nothing for a length that is known.",
-        As(left_out=True),
+        As(label="Its span may be out by", hint="empty: known exactly", left_out=True),
     ] = 0.0
     at_height_mm: Annotated[
         float | None,
         Length(),
         "Height above the floor where the reading is of that height alone; at most 30 m.",
-        As(left_out=True),
+        As(label="Height above the floor", hint="only where it is of that height alone", left_out=True),
     ] = None
 
     @classmethod
@@ -203,7 +203,12 @@ class OffsetsGiven:
         "the fewest straights and arcs within the tolerance are fitted; with pieces `start` says where they begin."
     )
 
-    tolerance_mm: Annotated[float, Length(), "How far the wall may be from any of them, more than zero."]
+    tolerance_mm: Annotated[
+        float,
+        Length(),
+        "How far the wall may be from any of them, more than zero.",
+        As(label="The wall may be off them by", hint="no finer than the tape, such as 1/8 in"),
+    ]
     points: Annotated[
         tuple[Offset, ...],
         Items(Declared(Offset), MAX_OFFSETS, least=3),
@@ -276,6 +281,7 @@ class SiteMeasurements:
         float | None,
         Length(),
         "How far the tape this wall was measured with may be out either way, 0.01 to 100 mm; without it the firm's.",
+        As(label="The tape may be out by", hint="either way, such as 1/16 in; empty: the firm's standard"),
     ] = None
     readings: Annotated[tuple[ReadingTaken, ...], As(aside=True)] = ()
     leans: Annotated[tuple[LeanTaken, ...], As(aside=True)] = ()

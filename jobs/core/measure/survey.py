@@ -103,7 +103,9 @@ def _solved(radius_mm: float, sweep_rad: float, field: str, turn: Turn | None = 
 
 
 RadiusFigure = Annotated[float, Length(), "Radius of the measured line, more than zero."]
-ArcFigure = Annotated[float, Length(), "Length along the arc; with chord and rise, of the new arc."]
+ArcFigure = Annotated[
+    float, Length(), "Length along the arc; with chord and rise, of the new arc.", As(label="Length along the arc")
+]
 ChordFigure = Annotated[
     float, Length(), "Straight from end to end; with rise and arc, of the old curve that is matched."
 ]
@@ -119,7 +121,12 @@ class RadiusAngle:
     """Radius (mm, > 0) and the angle turned through (rad, between 0 and 2 pi)."""
 
     radius_mm: RadiusFigure
-    sweep_rad: Annotated[float, Angle(), "Angle turned through, in degrees, between 0 and 360.", As(name="angle")]
+    sweep_rad: Annotated[
+        float,
+        Angle(),
+        "Angle turned through, in degrees, between 0 and 360.",
+        As(name="angle", hint="degrees, such as 78.6"),
+    ]
 
     def solve(self) -> SolvedArc:
         """The arc itself. Raises SurveyError when either figure is out of range.
@@ -340,7 +347,7 @@ Kink = Annotated[
     Angle(signed=True),
     "Change of heading before the piece, in degrees, left positive, less than 180 either way. Without it the pieces "
     "join smoothly.",
-    As(left_out=True),
+    As(label="Angle at the joint", hint="degrees, left positive; empty for a smooth joint", left_out=True),
 ]
 OwnLine = Annotated[MeasuredOn | None, "The line these figures were measured on, where it is another than the wall's."]
 
@@ -376,7 +383,7 @@ class ArcPiece:
         Turn | None,
         "The side it turns towards, seen while walking; that side is concave. Needed, except with three points, whose "
         "order says it.",
-        As(left_out=True),
+        As(label="Turns", left_out=True),
     ] = None
     measured_on: Annotated[OwnLine, As(left_out=True)] = None
     kink_rad: Kink = 0.0
@@ -428,8 +435,11 @@ class TemplatePiece:
         Angle(signed=True),
         "Change of heading from its start to its end, in degrees, left positive, less than 360 either way; 0 when left "
         "out. Its chord is taken half way between both headings.",
+        As(label="Turns in all", hint="degrees from its start to its end, left positive"),
     ] = 0.0
-    template: Annotated[str | None, "Name of the held template; null while there is none."] = None
+    template: Annotated[
+        str | None, "Name of the held template; null while there is none.", As(label="Its template")
+    ] = None
     measured_on: OwnLine = None
     kink_rad: Kink = 0.0
 
@@ -455,7 +465,12 @@ Piece = StraightPiece | ArcPiece | TemplatePiece
 class HeightStation:
     """The clear height at one place."""
 
-    along_mm: Annotated[float, Length(), "Distance from the start along the centreline."]
+    along_mm: Annotated[
+        float,
+        Length(),
+        "Distance from the start along the centreline.",
+        As(label="Distance from the start", hint="along the centreline"),
+    ]
     height_mm: Annotated[float, Length(), "Clear height there, floor to ceiling; at most 30 m."]
 
 
@@ -575,10 +590,17 @@ class OpeningCasing:
 
     document_name = "casing"
 
-    legs: Annotated[str, Text(60), "Code of the profile of the straight legs."]
-    head: Annotated[str | None, Text(60), "Code of the head; null where it is the same profile."] = None
-    reveal_mm: Annotated[float, Length(), "From the edge of the opening to the casing; 0 when left out."] = 0.0
-    faces: Annotated[CasingFaces, "The faces it stands on."] = "both"
+    legs: Annotated[str, Text(60), "Code of the profile of the straight legs.", As(label="Casing, legs")]
+    head: Annotated[
+        str | None, Text(60), "Code of the head; null where it is the same profile.", As(label="Casing, head")
+    ] = None
+    reveal_mm: Annotated[
+        float,
+        Length(),
+        "From the edge of the opening to the casing; 0 when left out.",
+        As(label="Reveal of the casing"),
+    ] = 0.0
+    faces: Annotated[CasingFaces, "The faces it stands on.", As(label="Casing on")] = "both"
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.reveal_mm) and 0 <= self.reveal_mm <= 1000):
@@ -598,12 +620,19 @@ class Opening:
     """
 
     name: Annotated[str, Text(100), "For messages and papers."]
-    centre_at_mm: Annotated[float, Length(), "From the start of the wall to its middle, along the measured line."]
+    centre_at_mm: Annotated[
+        float,
+        Length(),
+        "From the start of the wall to its middle, along the measured line.",
+        As(label="Middle, from the start"),
+    ]
     width_mm: Annotated[
         float, Length(), "Rough width: straight across for a flat frame, along the measured line for a radial one."
     ]
     height_mm: Annotated[float, Length(), "Rough height of the opening itself."]
-    sill_mm: Annotated[float, Length(), "Its foot above the floor; 0 for a door."] = 0.0
+    sill_mm: Annotated[float, Length(), "Its foot above the floor; 0 for a door.", As(label="Sill above the floor")] = (
+        0.0
+    )
     frame: Annotated[OpeningFrame, "flat: a straight frame; radial: cut towards the centre."] = "flat"
     measured_on: Annotated[
         MeasuredOn | None,
@@ -614,6 +643,7 @@ class Opening:
         Length(),
         "Rise of an arched head over its spring line, at most half the width; null for a level head. Only in a "
         "straight piece; `height` is then to the crown.",
+        As(label="Rise of the arch", hint="crown over the spring line; the height is to the crown"),
     ] = None
     casing: Annotated[OpeningCasing | None, "The casing round the opening; null where there is none."] = None
 

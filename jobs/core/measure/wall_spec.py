@@ -62,10 +62,10 @@ class Layer:
     """One layer of board."""
 
     board: Annotated[str, Text(60), "Code of the board."]
-    direction: Annotated[Direction, "How the sheet is bent: lengthwise lays it on its side, widthwise stands it."] = (
-        "lengthwise"
-    )
-    moisture: Annotated[Moisture, "Bent dry, or damp."] = "dry"
+    direction: Annotated[
+        Direction, "How the sheet is bent: lengthwise lays it on its side, widthwise stands it.", As(label="Bent")
+    ] = "lengthwise"
+    moisture: Annotated[Moisture, "Bent dry, or damp.", As(label="Hung")] = "dry"
 
     def __post_init__(self) -> None:
         _one_of("direction", self.direction, get_args(Direction), f"the direction {self.board} is bent in")
@@ -84,7 +84,7 @@ class FaceBuild:
         "Layers from the framing outwards; none leaves the face open.",
         As(absent=()),
     ]
-    level: Annotated[int, Choice(LEVELS), "Finish level 0 to 5 (GA-214).", As(needed=True)] = 4
+    level: Annotated[int, Choice(LEVELS), "Finish level 0 to 5 (GA-214).", As(label="Finish level", needed=True)] = 4
     painted: Annotated[bool, "Primed and painted."] = True
 
     def __post_init__(self) -> None:
@@ -109,21 +109,37 @@ class TrimRun:
 
     name: Annotated[str, Text(100), "What the papers call it."]
     face: Annotated[Face, "The face it runs on, seen while walking."]
-    position: Annotated[Position, "Where it runs."]
-    material: Annotated[str, Text(60), "Code of the profile."]
-    form: Annotated[TrimForm, "How the profile comes."] = "stock"
+    position: Annotated[Position, "Where it runs.", As(label="Where it runs")]
+    material: Annotated[str, Text(60), "Code of the profile.", As(label="Profile")]
+    form: Annotated[TrimForm, "How the profile comes.", As(label="Supplied as")] = "stock"
     grade: Annotated[Grade | None, "Paint or stain grade."] = None
-    application: Annotated[str, "Where and how it is used, for the maker."] = ""
-    foot_mm: Annotated[float | None, Length(), "Underside above the floor; needed for a chair rail."] = None
-    returns_mm: Annotated[float, Length(), "Length added for returns into openings and round ends."] = 0.0
-    splices_allowed: Annotated[bool | None, "null while not stated."] = None
-    template: Annotated[str | None, "Name of the held template, for the form template."] = None
-    needs_backing: Annotated[bool, "Backing is let in behind it."] = False
-    need_by: Annotated[date | None, "The day it must be on site; null takes it from the activities."] = None
+    application: Annotated[str, "Where and how it is used, for the maker.", As(label="Where and how it is used")] = ""
+    foot_mm: Annotated[
+        float | None,
+        Length(),
+        "Underside above the floor; needed for a chair rail.",
+        As(label="Underside above the floor", hint="needed for a chair rail"),
+    ] = None
+    returns_mm: Annotated[
+        float, Length(), "Length added for returns into openings and round ends.", As(label="Returns, in all")
+    ] = 0.0
+    splices_allowed: Annotated[bool | None, "null while not stated.", As(label="Splices")] = None
+    template: Annotated[
+        str | None,
+        "Name of the held template, for the form template.",
+        As(label="Its template", hint="empty: the one entered for it"),
+    ] = None
+    needs_backing: Annotated[bool, "Backing is let in behind it.", As(label="Backing behind it")] = False
+    need_by: Annotated[
+        date | None,
+        "The day it must be on site; null takes it from the activities.",
+        As(label="On site by", hint="empty: from the activities"),
+    ] = None
     bend: Annotated[
         BendWay | None,
         "How it is bent: easy = flat against the wall, hard = on edge; null as its position has it, crown and cap on "
         "edge.",
+        As(label="Bent"),
     ] = None
 
     def __post_init__(self) -> None:
@@ -155,9 +171,15 @@ class WallEnds:
     start: Annotated[
         End,
         "free: it meets nothing. meets: another wall of board, taped. column: a column, masonry or a frame, not taped.",
+        As(label="Start of the wall"),
     ] = "free"
-    end: Annotated[End, "As start."] = "free"
-    studs: Annotated[int, Whole(1, MAX_END_STUDS), "Studs set together at each free end."] = 1
+    end: Annotated[End, "As start.", As(label="End of the wall")] = "free"
+    studs: Annotated[
+        int,
+        Whole(1, MAX_END_STUDS),
+        "Studs set together at each free end.",
+        As(label="Studs at a free end", hint="set together, 1 to 6"),
+    ] = 1
 
     def __post_init__(self) -> None:
         _check_words(self, "the wall")
@@ -217,12 +239,16 @@ class WallSpec:
     track: Annotated[str, Text(60), "Code of the track."]
     stud: Annotated[str, Text(60), "Code of the stud."]
     stud_depth_mm: Annotated[
-        float | None, Length(), "Depth of the stud; null takes it from the stud's own figures."
+        float | None,
+        Length(),
+        "Depth of the stud; null takes it from the stud's own figures.",
+        As(hint="empty: as the stud states"),
     ] = field(default=None, kw_only=True)
     stud_spacing_mm: Annotated[
         float | None,
         Length(),
         "Greatest stud spacing allowed along the convex framing face, 25 to 1000 mm; null takes the firm's table.",
+        As(label="Greatest stud spacing", hint="empty: by the firm's table"),
     ] = field(default=None, kw_only=True)
     left: Annotated[FaceBuild, "The face on the left while walking."]
     right: Annotated[FaceBuild, "The face on the right while walking."]
@@ -233,6 +259,7 @@ class WallSpec:
         Top,
         "ceiling: it meets one of board, taped. deck: a deck or another ceiling, not taped. free: a half wall, its "
         "heights to the underside of its cap.",
+        As(label="Top of wall"),
     ] = "ceiling"
     ends: Annotated[WallEnds, "What the ends meet; null where both are free."] = WallEnds()
     room: Annotated[RoomTie | None, "The tapes that tie the wall to the building; null where there are none."] = None

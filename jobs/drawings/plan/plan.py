@@ -14,6 +14,7 @@ from catalog.drawings.svg import DrawingInputError, Picture, element
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve
 from jobs.drawings.plan.plan_figures import draw_figures, draw_foot
+from jobs.drawings.plan.plan_marks import PlanMark, draw_mark
 from jobs.drawings.plan.plan_names import FACE_LINES, measured_radius, opening_size
 from jobs.drawings.plan.plan_view import PlanView, joined, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
@@ -55,14 +56,16 @@ def plan_svg(
     framing: Framing | None = None,
     left_layers_mm: Sequence[float] = (),
     right_layers_mm: Sequence[float] = (),
+    marks: Sequence[PlanMark] = (),
     width_mm: float = 174.0,
     max_height_mm: float = 150.0,
     has_foot: bool = True,
 ) -> Picture:
     """The plan at the scale `plan_scale` gives, or at the scale given; labels without room are left out.
 
-    left_layers_mm, right_layers_mm: thickness of each layer from the framing outwards. width_mm: of the picture.
-    max_height_mm: room for the wall and its figures. has_foot: whether lengths and a scale bar stand under it.
+    left_layers_mm, right_layers_mm: thickness of each layer from the framing outwards. marks: in red pencil, what is
+    to be decided. width_mm: of the picture. max_height_mm: room for the wall and its figures. has_foot: whether lengths
+    and a scale bar stand under it.
 
     Raises DrawingInputError when the wall does not fit there.
     """
@@ -89,6 +92,8 @@ def plan_svg(
         moved = replace(view, origin=(-row * width_mm, down))
         draw_wall(canvas, moved, framing, layers)
         draw_figures(canvas, moved, scale)
+        for mark in marks:
+            draw_mark(canvas, moved, mark)
         return canvas
 
     sheet = stretch(0, 0.0) if rows == 1 else _one_under_another(rows, stretch, (first, width_mm), title)

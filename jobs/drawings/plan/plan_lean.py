@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from catalog.core.ground.units import System, format_length
 from catalog.drawings.canvas import Canvas, Place, block
 from catalog.drawings.lettering import PHONE_MM
@@ -10,6 +12,7 @@ from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve
 from jobs.drawings.plan.plan import described
 from jobs.drawings.plan.plan_figures import draw_chord, draw_end, name_faces, name_opening
+from jobs.drawings.plan.plan_marks import PlanMark, draw_mark
 from jobs.drawings.plan.plan_names import FACE_LINES
 from jobs.drawings.plan.plan_view import PlanView, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
@@ -24,6 +27,7 @@ def plan_lean_svg(
     title: str,
     system: System = "imperial",
     framing: Framing | None = None,
+    marks: Sequence[PlanMark] = (),
     width_mm: float = PHONE_MM,
     max_height_mm: float = 90.0,
 ) -> Picture:
@@ -36,6 +40,8 @@ def plan_lean_svg(
     view = PlanView(curve, ratio, turn)
     draw_wall(canvas, view, framing, {})
     _draw_figures(canvas, view, system)
+    for mark in marks:
+        draw_mark(canvas, view, mark, with_words=False)
     # Centred on the wall, whatever words stand to one side of it.
     canvas.reach((side, canvas.bounds[1]) for side in canvas.sides or ())
     picture = canvas.finished(title=title, desc=described(curve, system), scale=None, width_mm=width_mm)

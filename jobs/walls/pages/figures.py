@@ -1,141 +1,162 @@
-"""What a wall's page says beside the form: the drawing, the four radii, the checks, the framing, the takeoff.
+"""What a wall's page says of a wall worked up: what is to decide, its lines, and each part once that is asked for.
 
 No money and no supplier in here, but in what each trim costs: the page is the lead's as well, and leaves that out.
 """
 
-from collections import OrderedDict
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
-from catalog.core.ground.units import System, format_area
+from catalog.core.ground.units import MM_PER_INCH, System, format_area, format_length
 from catalog.core.materials.catalog_data import Catalog
-from catalog.drawings.lettering import DESK_MM, PHONE_MM
-from catalog.drawings.svg import DrawingInputError, Redrawn
-from jobs.core.framing.framing import Framing
-from jobs.core.measure.bending import BendCheck, TrackCheck
-from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.bending import Bend
+from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, resolve_line
 from jobs.core.measure.dimension_holds import UNREAD, Hold
 from jobs.core.measure.findings import Finding
+from jobs.core.measure.survey import Line
 from jobs.core.measure.swapped_readings import RISE_OVER_CHORD
 from jobs.core.results.result_documents import wall_document
 from jobs.core.takeoff.held_templates import TEMPLATE
-from jobs.core.takeoff.takeoff import take_off
+from jobs.core.takeoff.takeoff import Takeoff, take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.core.trim.trim import TrimArc
-from jobs.drawings.faces.face_lean import face_lean_svg
-from jobs.drawings.faces.faces import face_pair_svg
-from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
-from jobs.drawings.plan.plan import plan_svg
-from jobs.drawings.plan.plan_lean import plan_lean_svg
-from jobs.drawings.standing import standing_svg
-from jobs.drawings.worked_up import bands_of, standing_wall
-from jobs.walls.pages.labels import VERDICTS
-from jobs.walls.pages.quantities import (
-    PurchaseRow,
-    QuantityRow,
-    Why,
-    purchase_rows,
-    quantity_rows,
-    why_of,
-    with_unit,
-)
+from jobs.core.takeoff.ways_out import OPEN
+from jobs.drawings.plan.plan_names import side_name
+from jobs.walls.pages.decisions import Decision, bends_of, decisions_of
+from jobs.walls.pages.form.words import VERDICTS
+from jobs.walls.pages.quantities import PurchaseRow, QuantityRow, Why, purchase_rows, quantity_rows, why_of, with_unit
 from jobs.walls.pages.release_hold_text import held_sentences
 from jobs.walls.pages.trims import TrimSheet, trim_sheets
 
 
 @dataclass(frozen=True)
-class CheckRow:
-    """A check, or something else that asks for a decision. open: it still does, or lacks its limit.
+class LineRow:
+    """One of the lines of a bent piece, from the inside out. radius, length: each to a sixteenth and exactly."""
 
-    can_decide: a reason given by name lets it stand. reason: what is being written to decide it.
-    """
-
-    key: str
-    sentence: str
-    verdict: str
-    source: str
-    open: bool
-    can_decide: bool
-    reason: str
-    band: str = ""
+    name: str
+    side: str
+    radius: tuple[str, str]
+    length: tuple[str, str]
+    area: str
+    use: str
+    is_finished: bool
+    is_tight: bool
 
 
 @dataclass(frozen=True)
-class Drawings:
-    plan: Redrawn | None
-    faces: tuple[Redrawn, ...]
-    cannot: tuple[str, ...]
-    offsets: Redrawn | None = None
-    standing: Redrawn | None = None
+class PieceLines:
+    """A piece of the wall. words: what a straight or a templated one says in the place of lines."""
+
+    number: int
+    words: str
+    rows: tuple[LineRow, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass
 class WallFigures:
-    drawings: Drawings
-    document: dict[str, Any]
-    checks: tuple[CheckRow, ...]
-    gaps: tuple[Finding, ...]
-    cautions: tuple[Finding, ...]
-    notes: tuple[Finding, ...]
-    areas: tuple[tuple[str, str], ...]
-    lines: tuple[QuantityRow, ...]
-    purchases: tuple[PurchaseRow, ...]
-    trims: tuple[TrimSheet, ...]
-    uses: tuple[tuple[str, str, Why], ...]
-    held: tuple[str, ...] = ()
-    releasable: tuple[Hold, ...] = ()
-    is_level: bool = True
-    rise_over_chord: str = ""
+    """reasons: what is being typed beside decisions, by the keys of checks."""
+
+    wall: WallWorkUp
+    book: Catalog
+    on_day: date
+    reasons: Mapping[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def system(self) -> System:
+        return self.book.firm.display_units
+
+    @cached_property
+    def decisions(self) -> list[Decision]:
+        return decisions_of(self.wall, self.book, self.on_day, self.reasons)
+
+    def _weighing(self, weight: str) -> list[Finding]:
+        bends = {bend.key for bend in bends_of(self.wall)} if weight != "gap" else set()
+        return [one for one in self.wall.findings if one.weight == weight and one.key not in bends]
 
     @property
-    def open_checks(self) -> tuple[CheckRow, ...]:
-        return tuple(check for check in self.checks if check.open)
+    def gaps(self) -> list[Finding]:
+        return self._weighing("gap")
 
     @property
-    def decidable(self) -> tuple[CheckRow, ...]:
-        return tuple(check for check in self.open_checks if check.can_decide)
+    def cautions(self) -> list[Finding]:
+        return self._weighing("caution")
 
     @property
-    def other_checks(self) -> tuple[CheckRow, ...]:
-        return tuple(check for check in self.checks if not check.open)
+    def notes(self) -> list[Finding]:
+        return self._weighing("note")
 
+    @property
+    def open_count(self) -> int:
+        return len(self.decisions) + len(self.gaps)
 
-def wall_figures(
-    wall: WallWorkUp, book: Catalog, on_day: date, reasons: Mapping[str, str] | None = None
-) -> WallFigures:
-    system = book.firm.display_units
-    takeoff = take_off((wall,), book, on_day)
-    arcs = [arc for plan in wall.trims for arc in plan.arcs]
-    bends = [entry for entry in (*wall.bend_checks, *wall.track_checks, *arcs) if entry.verdict != "flat"]
-    bands = {band.key: band.sentence for band in wall.check_bands}
-    checks = [_check(bend, reasons or {}, bands.get(bend.key, "")) for bend in bends]
-    known = {check.key for check in checks}
-    figures = [finding for finding in takeoff.findings if finding.key not in known]
-    checks += [_asked(finding, reasons or {}) for finding in figures if finding.weight == "decide"]
-    return WallFigures(
-        draw(wall, book),
-        wall_document(wall, system),
-        tuple(sorted(checks, key=lambda check: not check.open)),
-        tuple(finding for finding in figures if finding.weight == "gap"),
-        tuple(finding for finding in figures if finding.weight == "caution"),
-        tuple(finding for finding in figures if finding.weight == "note"),
-        _areas(wall, system),
-        quantity_rows(takeoff.lines),
-        purchase_rows(takeoff, {}, currency=None),
-        trim_sheets(wall, book, on_day),
-        tuple(
+    @cached_property
+    def passed(self) -> list[tuple[str, Bend]]:
+        return [(VERDICTS[bend.verdict], bend) for bend in bends_of(self.wall) if bend.verdict not in OPEN]
+
+    @property
+    def rise_over_chord(self) -> str:
+        return f"{self.wall.spec.key}/{RISE_OVER_CHORD}"
+
+    @cached_property
+    def pieces(self) -> list[PieceLines]:
+        return [_piece_lines(piece, self.wall, self.decisions, self.system) for piece in self.wall.curve.pieces]
+
+    @cached_property
+    def document(self) -> dict[str, Any]:
+        return wall_document(self.wall, self.system)
+
+    @cached_property
+    def takeoff(self) -> Takeoff:
+        return take_off((self.wall,), self.book, self.on_day)
+
+    @property
+    def lines(self) -> tuple[QuantityRow, ...]:
+        return quantity_rows(self.takeoff.lines)
+
+    @property
+    def purchases(self) -> tuple[PurchaseRow, ...]:
+        return purchase_rows(self.takeoff, {}, currency=None)
+
+    @property
+    def missing(self) -> list[Finding]:
+        """Of the takeoff alone."""
+        known = {one.key for one in self.wall.findings}
+        return [one for one in self.takeoff.findings if one.weight == "gap" and one.key not in known]
+
+    @property
+    def uses(self) -> list[tuple[str, str, Why]]:
+        """What is used and not bought."""
+        return [
             (quantity.label, with_unit(Decimal(repr(quantity.value)), quantity.unit), why_of(quantity.explanation))
-            for quantity in wall.quantities
+            for quantity in self.wall.quantities
             if quantity.material is None
-        ),
-        held_sentences(hold for hold in wall.holds if hold.dimension != TEMPLATE),
-        tuple(hold for hold in wall.holds if _may_be_released(hold, wall)),
-        wall.curve.heights.is_level,
-        f"{wall.spec.key}/{RISE_OVER_CHORD}",
-    )
+        ]
+
+    @cached_property
+    def trims(self) -> tuple[TrimSheet, ...]:
+        return trim_sheets(self.wall, self.book, self.on_day)
+
+    @property
+    def held(self) -> tuple[str, ...]:
+        return held_sentences(hold for hold in self.wall.holds if hold.dimension != TEMPLATE)
+
+    @property
+    def releasable(self) -> list[Hold]:
+        return [hold for hold in self.wall.holds if _may_be_released(hold, self.wall)]
+
+    @property
+    def is_level(self) -> bool:
+        return self.wall.curve.heights.is_level
+
+    @property
+    def studs(self) -> int | None:
+        return self.wall.stud_count if self.wall.framing.is_complete else None
+
+    @property
+    def sheets(self) -> int:
+        return sum(len(plan.sheets) for plan in self.wall.face_plans)
 
 
 def _may_be_released(hold: Hold, wall: WallWorkUp) -> bool:
@@ -145,110 +166,76 @@ def _may_be_released(hold: Hold, wall: WallWorkUp) -> bool:
     return any(mark.dimension == hold.dimension and mark.mark.how in UNREAD for mark in wall.spec.taken.marks)
 
 
-def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:
-    return CheckRow(
-        check.key,
-        check.sentence,
-        VERDICTS[check.verdict],
-        check.source,
-        check.verdict in ("fails", "not_permitted", "gap"),
-        check.verdict != "gap",
-        reasons.get(check.key, ""),
-        band,
+def _piece_lines(piece: CurvePiece, wall: WallWorkUp, decisions: list[Decision], system: System) -> PieceLines:
+    number, along = piece.index + 1, format_length(piece.length_at(0.0), system)
+    if piece.is_template:
+        ends = format_length(piece.chord_mm or 0.0, system)
+        return PieceLines(number, f"to a template only, {along} by tape, {ends} from end to end; no bend is checked.")
+    if not piece.is_arc:
+        return PieceLines(number, f"straight, {along}.")
+    tight = {decision.face for decision in decisions if decision.piece == piece.index}
+    inner: Face = "left" if piece.turn > 0 else "right"
+    outer: Face = "right" if inner == "left" else "left"
+    faces: tuple[tuple[Face, str], ...] = (
+        (inner, "finished"),
+        (inner, "framing"),
+        (outer, "framing"),
+        (outer, "finished"),
+    )
+    rows = tuple(_line(piece, wall, face, kind, tight, system) for face, kind in faces)
+    return PieceLines(number, f"turns {'left' if piece.turn > 0 else 'right'}", rows)
+
+
+def _line(
+    piece: CurvePiece, wall: WallWorkUp, face: Face, kind: str, tight: set[Face | None], system: System
+) -> LineRow:
+    curve, line = wall.curve, _named(face, kind)
+    offset, is_finished = curve.offset_mm(line), kind == "finished"
+    radius_mm, length_mm = piece.radius_at(offset), piece.length_at(offset)
+    is_single = is_finished and len(curve.pieces) == 1 and bool(wall.spec.face(face).layers)
+    side = side_name(face, piece)
+    return LineRow(
+        f"{side.capitalize()} {kind} face",
+        f"{face} side",
+        (format_length(radius_mm, system), _exactly(radius_mm, system)),
+        (format_length(length_mm, system), _exactly(length_mm, system)),
+        format_area(wall.finished_area_mm2(face), system) if is_single else "",
+        "; ".join(_uses(line, side, is_finished, curve, piece)),
+        is_finished,
+        is_finished and face in tight,
     )
 
 
-def _asked(finding: Finding, reasons: Mapping[str, str]) -> CheckRow:
-    return CheckRow(
-        finding.key, finding.sentence, "To be decided", finding.source, True, True, reasons.get(finding.key, "")
-    )
+def _uses(line: Line, side: str, is_finished: bool, curve: Curve, piece: CurvePiece) -> list[str]:
+    uses = ["trim is ordered at this radius"] if is_finished else []
+    if line == resolve_line(curve.measured_on, piece.turn):
+        uses.append("measured here")
+    return uses + ([] if is_finished else ["track"] if side == "convex" else ["first board"])
 
 
-def _areas(wall: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (f"{face.capitalize()} finished face, net of openings", format_area(wall.finished_area_mm2(face), system))
-        for face in FACES
-        if wall.spec.face(face).layers
-    )
+def _named(face: Face, kind: str) -> Line:
+    return f"{face}_{kind}"  # type: ignore[return-value]
 
 
-# By the very values that are drawn: of a wall that has not changed they are the same, and kept here for their ids.
-_drawn: OrderedDict[tuple[int, ...], tuple[tuple[object, ...], Drawings]] = OrderedDict()
-MAX_DRAWN = 64
-# The drawing leaves room in one window for what stands under it.
-STANDING_MM = 75.0
+def _exactly(mm: float, system: System) -> str:
+    return f"{mm / MM_PER_INCH:.2f} in" if system == "imperial" else f"{mm:.1f} mm"
 
 
-def draw(wall: WallWorkUp, book: Catalog) -> Drawings:
-    """A wall that has not changed since is not drawn again by this process."""
-    values = (wall.spec, wall.curve, wall.framing, wall.face_plans, wall.trims, wall.baseline, book)
-    key = tuple(map(id, values))
-    pair = _drawn.get(key)
-    if pair is None:
-        pair = _drawn[key] = (values, _draw(wall, book))
-        while len(_drawn) > MAX_DRAWN:
-            _drawn.popitem(last=False)
-    return pair[1]
-
-
-def _draw(wall: WallWorkUp, book: Catalog) -> Drawings:
-    cannot: list[str] = []
-
-    def tried(what: str, make: Callable[[], Any]) -> Any:
-        try:
-            return make()
-        except DrawingInputError as error:
-            cannot.append(f"The {what} cannot be drawn: {error}.")
-            return None
-
-    plan = tried("plan", lambda: _plan(wall, book))
-    faces = tried("faces", lambda: _faces(wall, book))
-    offsets = tried("offsets", lambda: _offsets(wall, book)) if wall.baseline is not None else None
-    stood = tried("wall standing", lambda: _standing(wall, book))
-    return Drawings(plan, faces or (), tuple(cannot), offsets, stood)
-
-
-def _plan(wall: WallWorkUp, book: Catalog) -> Redrawn:
-    shared = {"title": f"{wall.spec.name}: plan", "system": book.firm.display_units, "framing": _framing(wall)}
-    left, right = (_layers(wall, face, book) for face in FACES)
-    wide = plan_svg(wall.curve, left_layers_mm=left, right_layers_mm=right, width_mm=DESK_MM, **shared)
-    return Redrawn(wide, plan_lean_svg(wall.curve, **shared))
-
-
-def _faces(wall: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
-    system = book.firm.display_units
-    titles = tuple(f"{wall.spec.name}: {face} face, rolled out flat" for face in FACES)
-    trims = tuple(bands_of(wall, face, book) for face in FACES)
-    boards = tuple(wall.plan_of(face) for face in FACES)
-    shared = {"titles": titles, "system": system, "boards": boards, "trims": trims, "width_mm": DESK_MM}
-    wide = face_pair_svg(wall.curve, framing=_framing(wall), **shared)
-    lean = (
-        face_lean_svg(wall.curve, face, title=title, system=system, boards=plan, trims=bands)
-        for face, title, plan, bands in zip(FACES, titles, boards, trims, strict=True)
-    )
-    return tuple(Redrawn(*pair) for pair in zip(wide, lean, strict=True))
-
-
-def _offsets(wall: WallWorkUp, book: Catalog) -> Redrawn:
-    assert wall.baseline is not None
-    shared = {"title": f"{wall.spec.name}: offsets from the baseline", "system": book.firm.display_units}
-    wide = offsets_svg(wall.baseline, width_mm=DESK_MM, **shared)
-    return Redrawn(wide, offsets_lean_svg(wall.baseline, **shared))
-
-
-def _standing(result: WallWorkUp, book: Catalog) -> Redrawn:
-    wall, shared = (
-        standing_wall(result, book),
-        {"title": f"{result.spec.name}: standing", "system": book.firm.display_units},
-    )
-    wide = standing_svg(wall, width_mm=DESK_MM, max_height_mm=STANDING_MM, **shared)
-    return Redrawn(wide, standing_svg(wall, width_mm=PHONE_MM, max_height_mm=STANDING_MM, **shared))
-
-
-def _framing(wall: WallWorkUp) -> Framing | None:
-    return wall.framing if wall.framing.is_complete else None
-
-
-def _layers(wall: WallWorkUp, face: Face, book: Catalog) -> list[float]:
-    facts = [book.materials[layer.board].fact("thickness_mm") for layer in wall.spec.face(face).layers]
-    return [fact.number for fact in facts if fact is not None]
+def whole_wall(wall: WallWorkUp, system: System) -> list[tuple[str, str]]:
+    """Lengths and areas of both finished faces."""
+    lines = ((face, _named(face, "finished")) for face in FACES)
+    return [
+        (
+            f"{face.capitalize()} finished face",
+            ", ".join(
+                filter(
+                    None,
+                    (
+                        format_length(wall.curve.length_mm(line), system),
+                        format_area(wall.finished_area_mm2(face), system) if wall.spec.face(face).layers else "",
+                    ),
+                )
+            ),
+        )
+        for face, line in lines
+    ]

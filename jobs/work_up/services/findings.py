@@ -37,17 +37,18 @@ def waiting_sentences(work_up: JobWorkUp, show_money: bool) -> list[str]:
 
 def findings_of_the_job(work_up: JobWorkUp) -> list[dict[str, object]]:
     """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it, and
-    whether it waits for a decision on a wall."""
+    the wall on which it waits for a decision, empty for none."""
     desk, site = waiting_sentences(work_up, True), waiting_sentences(work_up, False)
     dates = [finding.sentence for finding in work_up.plan.findings if finding.weight == "gap"]
-    decide = {finding.sentence for finding in work_up.takeoff.findings if finding.weight == "decide"}
+    asked = [finding for finding in work_up.takeoff.findings if finding.weight == "decide"]
+    decide = {finding.sentence: finding.key.partition("/")[0] for finding in asked}
     return [
         {
             "sentence": sentence,
             "desk": sentence in desk,
             "site": sentence in site,
             "dates": sentence in dates,
-            "decide": sentence in decide,
+            "decide": decide.get(sentence, ""),
         }
         for sentence in dict.fromkeys([*desk, *site, *dates])
     ]

@@ -6,9 +6,8 @@ from typing import Any
 from django.http import QueryDict
 
 from catalog.models import Material
-from jobs.core.measure.wall_spec import LEVELS
 from jobs.jobs.models import Job
-from jobs.walls.pages.labels import LEVEL_WORDS, OPTIONS
+from jobs.walls.pages.form.words import FORM_OPTIONS, LEVEL_OPTIONS, POSITION_OPTIONS
 from quoting.core.prices.variants import MAX_NAME_LENGTH
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.pages.entry_rows import EntryRows
@@ -18,7 +17,6 @@ Options = list[tuple[str, str]]
 AS_IT_IS = "as it is"
 # More is built so seldom that it is put in on the wall's own page.
 LAYERS = [(str(count), str(count)) for count in range(1, 5)]
-LEVEL_CHOICES = [(str(level), LEVEL_WORDS[level]) for level in LEVELS]
 ORDINALS = ("First", "Second", "Third")
 TRIM = "trim"
 
@@ -67,10 +65,10 @@ class BuildForm(EntryForm):
             label = f"{side.capitalize()} face"
             self.fields[f"{side}_layers"] = pick(f"{label}, layers", LAYERS, nothing=AS_IT_IS)
             self.fields[f"{side}_board"] = pick(f"{label}, board", boards, nothing=AS_IT_IS)
-            self.fields[f"{side}_level"] = pick(f"{label}, finish level", LEVEL_CHOICES, nothing=AS_IT_IS)
-        self.fields["trim_position"] = pick("Trim", OPTIONS["position"], nothing="all of it")
+            self.fields[f"{side}_level"] = pick(f"{label}, finish level", LEVEL_OPTIONS, nothing=AS_IT_IS)
+        self.fields["trim_position"] = pick("Trim", POSITION_OPTIONS, nothing="all of it")
         self.fields["trim_material"] = pick("Profile", profiles, nothing=AS_IT_IS)
-        self.fields["trim_form"] = pick("Supplied as", OPTIONS["form"], nothing=AS_IT_IS)
+        self.fields["trim_form"] = pick("Supplied as", FORM_OPTIONS, nothing=AS_IT_IS)
         for field in self.fields.values():
             field.required = False
 

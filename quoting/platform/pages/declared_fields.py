@@ -10,13 +10,24 @@ from quoting.platform.pages.document_fields import LinesField, ShareField
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 
-def form_of(declared: Any, *names: str, words: Mapping[str, dict[Any, str]] | None = None) -> Any:
+def form_of(
+    declared: Any,
+    *names: str,
+    words: Mapping[str, dict[Any, str]] | None = None,
+    base: type[EntryForm] = EntryForm,
+) -> Any:
     """A form with the fields of declared entries; what a page asks besides stands in the class made of it.
 
     words: of the choices of an entry, by its name.
     """
     fields = {name: form_field(declared, name, words=(words or {}).get(name)) for name in names}
-    return type(EntryForm)("FormOfDeclared", (EntryForm,), fields)
+    return type(base)("FormOfDeclared", (base,), fields)
+
+
+def picked(declared: Any, name: str, words: Mapping[Any, str]) -> forms.ChoiceField:
+    """A choice of a declared entry in words, in their order; nothing else is offered."""
+    entry = entry_of(declared, name)
+    return pick(entry.label, words.items(), entry.options.hint)
 
 
 def form_field(declared: Any, name: str, *, words: dict[Any, str] | None = None) -> forms.Field:

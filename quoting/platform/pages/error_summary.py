@@ -1,6 +1,6 @@
 """What keeps a form from being saved, said first: each wrong field by a link to it, the first of them in focus."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -69,17 +69,6 @@ def summary_of(parts: Iterable[Any], lead: str = "Not saved") -> NotSaved | None
             summary += inner.wrong if inner else ()
             forms += [entry for entry in part if isinstance(entry, BaseForm)]
     return in_focus(forms, NotSaved(tuple(summary), lead)) if summary else None
-
-
-def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) -> list[WrongField]:
-    """Of sentences by the id of the entry they are about; order: how those ids begin, as the page shows them."""
-
-    def place(entry: str) -> int:
-        heads = [at for at, head in enumerate(order) if entry == head or entry.startswith(f"{head}-")]
-        return max(heads, default=len(order)) if entry else -1
-
-    ordered = sorted(errors, key=place)
-    return [WrongField(error, entry) for entry in ordered for error in errors[entry]]
 
 
 def in_focus(forms: Iterable[BaseForm], summary: NotSaved) -> NotSaved:

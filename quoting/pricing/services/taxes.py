@@ -1,6 +1,6 @@
 """Taxes and labour rates by the day they start."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Annotated, Any
@@ -8,15 +8,15 @@ from typing import Annotated, Any
 from django.db import transaction
 
 from catalog.core.ground.declared import As, Choice, Money, Number, Text, read
-from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import remove_first, save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import MAX_HOURS, labour_cost
 from quoting.core.prices.tax import TAX_BASES, TAXED_PARTS, TaxRule
+from quoting.platform.models.bounds import MAX_MONEY
 from quoting.pricing.models import LabourRate, TaxRate
 from quoting.pricing.models.tax import WORKSHEET
-from quoting.pricing.services.keepable import not_keepable
 
 
 def tax_in_force(name: str, on_day: date) -> TaxRule | None:
@@ -42,11 +42,31 @@ def _latest(rows: Any) -> list[Any]:
 
 
 @dataclass(frozen=True)
+class SixPlaces(Number):
+    """As many decimals as are stored."""
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        value = super().read(reader, name)
+        if value != round(value, 6):
+            raise reader.error(name, f"{value} has more than six decimals")
+        return value
+
+
+@dataclass(frozen=True)
+class UpToTheMost(Money):
+    def read(self, reader: Reader, name: str) -> Decimal:
+        value: Decimal = super().read(reader, name)
+        if value > MAX_MONEY:
+            raise reader.error(name, f"{value:,} is too large; at most {MAX_MONEY:,}")
+        return value
+
+
+@dataclass(frozen=True)
 class NewTaxRate:
     """A rate of the same day is changed."""
 
     name: Annotated[str, Text(60), As(label="Tax", hint="As papers call it.")]
-    rate: Annotated[Decimal, Number("0", "1"), As(label="Rate, %", in_percent=True)]
+    rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Rate, %", in_percent=True)]
     starts_on: Annotated[date, As(label="In force from")]
     applies_to: Annotated[str, Choice(TAXED_PARTS), As(label="Charged on", absent="price")] = "price"
     basis: Annotated[str, Choice(TAX_BASES), As(label="Rounding", absent="document")] = "document"
@@ -56,14 +76,14 @@ class NewTaxRate:
 class Worksheet:
     """What an hour costs is worked out of these."""
 
-    wage: Annotated[Decimal, Money(), As(label="Wage an hour")]
-    payroll_tax_rate: Annotated[Decimal, Number("0", "1"), As(label="Taxes on wages, %", in_percent=True)]
-    insurance_rate: Annotated[Decimal, Number("0", "1"), As(label="Insurance on wages, %", in_percent=True)]
-    health_per_year: Annotated[Decimal, Money(), As(label="Health, a year")]
-    other_per_year: Annotated[Decimal, Money(), As(label="Other, a year")]
-    paid_hours: Annotated[Decimal, Number("0", str(MAX_HOURS)), As(label="Hours paid, a year")]
+    wage: Annotated[Decimal, UpToTheMost(), As(label="Wage an hour")]
+    payroll_tax_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Taxes on wages, %", in_percent=True)]
+    insurance_rate: Annotated[Decimal, SixPlaces("0", "1"), As(label="Insurance on wages, %", in_percent=True)]
+    health_per_year: Annotated[Decimal, UpToTheMost(), As(label="Health, a year")]
+    other_per_year: Annotated[Decimal, UpToTheMost(), As(label="Other, a year")]
+    paid_hours: Annotated[Decimal, SixPlaces("0", str(MAX_HOURS)), As(label="Hours paid, a year")]
     unproductive_hours: Annotated[
-        Decimal, Number("0", str(MAX_HOURS)), As(label="Of these not on jobs", hint="Holidays, sickness, the yard.")
+        Decimal, SixPlaces("0", str(MAX_HOURS)), As(label="Of these not on jobs", hint="Holidays, sickness, the yard.")
     ]
 
 
@@ -73,14 +93,13 @@ class NewLabourRate:
 
     name: Annotated[str, Text(100), As(label="Work", hint="Such as: framing, finishing.")]
     starts_on: Annotated[date, As(label="In force from")]
-    rate: Annotated[Decimal | None, Money(), As(label="Cost an hour", hint="Burden included.")] = None
+    rate: Annotated[Decimal | None, UpToTheMost(), As(label="Cost an hour", hint="Burden included.")] = None
     worksheet: Worksheet | None = None
 
 
 @transaction.atomic
 def set_tax_rate(document: dict[str, Any]) -> TaxRate:
     new = read(NewTaxRate, entry_reader(document))
-    _refuse_what_is_not_kept(new)
     row = TaxRate.objects.filter(name=new.name, starts_on=new.starts_on).first() or TaxRate()
     save_if_changed(row, vars(new))
     return row
@@ -96,15 +115,9 @@ def set_labour_rate(document: dict[str, Any]) -> LabourRate:
     if new.rate not in (None, rate):
         reason = f"is not what the worksheet gives, {rate:,}; leave it empty, or leave out the worksheet"
         raise DocumentError.at("rate", reason)
-    _refuse_what_is_not_kept(replace(new, rate=rate))
     row = LabourRate.objects.filter(name=new.name, starts_on=new.starts_on).first() or LabourRate()
     save_if_changed(row, {"name": new.name, "rate": rate, "starts_on": new.starts_on, **sheet})
     return row
-
-
-def _refuse_what_is_not_kept(new: NewTaxRate | NewLabourRate) -> None:
-    if wrong := list(not_keepable(new)):
-        raise DocumentError(wrong)
 
 
 def worked_out(sheet: dict[str, Any]) -> Decimal:

@@ -1,5 +1,6 @@
 """What waits for a decision in each room of a job, from rows that are kept: the red numbers beside the rooms."""
 
+from collections import Counter
 from collections.abc import Mapping
 from datetime import date
 
@@ -21,3 +22,9 @@ def waiting_counts(job: Job, today: date) -> Mapping[str, int]:
         "buying": len(late) if stored.get("signed_on") else 0,
         "site": stored.get("dimensions") or 0,
     }
+
+
+def to_decide_by_wall(job: Job) -> Counter[str]:
+    """Decisions open on each wall of a job, by its key."""
+    rows = WorkedJob.objects.filter(job=job.pk).values_list("findings", flat=True).first() or []
+    return Counter(str(entry["decide"]) for entry in rows if entry.get("decide"))

@@ -5,7 +5,7 @@
    <button data-adds="NAME">    adds one, or data-times of them; data-copies on the template: filled as the row before
    data-in="NAME"               a row; [data-do] of its buttons: remove, up, down. Its fields are NAME-3-...
    data-when="ENTRY"            shown while the entry of the same row says a word of data-is, or anything for "*"
-   data-groups="ENTRY"          a choice whose <optgroup data-is> follows that entry
+   data-groups="ENTRY"          a choice whose <optgroup> is called as what that entry says
    data-numbers="NAME"          a choice among the rows of NAME by their numbers; data-less: all but the last */
 "use strict";
 (() => {
@@ -95,31 +95,28 @@
   function show(chosen) {
     const place = chosen.closest("[data-in]") || chosen.form, says = chosen.value;
     if (!chosen.name) return;
-    for (const words of place.querySelectorAll(`[data-says="${leaf(chosen)}"]`)) {
-      const label = chosen.selectedOptions?.[0]?.text || "";
-      words.textContent = label.charAt(0).toLowerCase() + label.slice(1);
-    }
     for (const part of place.querySelectorAll(`[data-when="${leaf(chosen)}"]`)) {
       if (part.closest("[data-in]") !== chosen.closest("[data-in]") && chosen.closest("[data-in]")) continue;
       const off = !(part.dataset.is === "*" ? says : part.dataset.is.split(" ").includes(says));
       part.hidden = off;
       fields(part).forEach((one) => { one.disabled = off; });
     }
-    for (const choice of place.querySelectorAll(`select[data-groups="${leaf(chosen)}"]`)) offer(choice, says);
+    for (const choice of place.querySelectorAll(`select[data-groups="${leaf(chosen)}"]`)) offer(choice, chosen);
   }
 
   /* Of the groups of a choice only that of the word chosen beside it is there: the same value may stand in several. */
   const groups = new WeakMap();
-  function offer(choice, word) {
+  function offer(choice, asked) {
     if (!groups.has(choice)) groups.set(choice, [...choice.querySelectorAll("optgroup")]);
-    const here = choice.querySelector("optgroup"), wanted = groups.get(choice).find((one) => one.dataset.is === word);
+    const here = choice.querySelector("optgroup"), word = asked.selectedOptions[0]?.text;
+    const wanted = groups.get(choice).find((one) => one.label === word);
     if (here && here === wanted && choice.querySelectorAll("optgroup").length === 1) return;
     groups.get(choice).forEach((one) => one.remove());
     if (wanted) { choice.append(wanted); wanted.hidden = wanted.disabled = false; }
   }
   const offerAll = () => document.querySelectorAll("select[data-groups]").forEach((choice) => {
     const asked = fields(choice.closest("[data-in]")).find((one) => leaf(one) === choice.dataset.groups);
-    if (asked) offer(choice, asked.value);
+    if (asked) offer(choice, asked);
   });
 
   offerAll();

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from catalog.core.ground.units import parse_length
 from jobs.walls.models import WallPiece
-from jobs.walls.pages.unit_text import length_entry
+from jobs.walls.pages.form.unit_text import length_entry
 from jobs.walls.services import wall_cache
 from tests.stored import stored_job
 from tests.support.wall_posts import form_of

@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from catalog.models import Material
 from jobs.walls.models import Wall
+from jobs.walls.pages.form.form_parts import KIT
 from tests.stored import stored_job
 from tests.support.wall_posts import form_of
 
@@ -39,26 +40,22 @@ def row(place, role, code):
     return {f"kit-{place}-role": role, f"kit-{place}-instead": code}
 
 
-def entry(answer, name):
-    rows = answer.context["form"].rows["kit"]
-    return next(each for row in rows for each in row.entries if each.id == name)
-
-
 def kit(wall):
     return dict(Wall.objects.get(pk=wall.pk).to_core().kit)
 
 
 def test_the_line_says_how_many_own_materials_there_are(desk, wall):
-    assert desk.get(url_of(wall)).context["form"].words["kit"] == "the firm's kit"
+    assert desk.get(url_of(wall)).context["form"].line("kit").words == "the firm's kit"
 
 
 def test_a_material_named_here_is_counted_instead_of_the_firm_s(desk, wall):
-    assert "Paper joint tape" in desk.get(url_of(wall)).content.decode()
+    takeoff = f"{url_of(wall)}?show=takeoff"
+    assert "Paper joint tape" in desk.get(takeoff).content.decode()
     assert desk.post(url_of(wall), form_of(wall, **row(0, "tape", "TAPE-GLASS"))).status_code == 302
     assert kit(wall) == {"tape": ("TAPE-GLASS",)}
-    answer = desk.get(url_of(wall))
+    answer = desk.get(takeoff)
     page = answer.content.decode()
-    assert answer.context["form"].words["kit"] == "1"
+    assert answer.context["form"].line("kit").words == "1"
     assert "Glass mesh tape" in page.partition('id="figures"')[2]
     assert "Paper joint tape" not in page.partition('id="figures"')[2]
 
@@ -76,15 +73,15 @@ def test_a_row_taken_away_gives_the_role_back_to_the_firm(desk, wall):
     desk.post(url_of(wall), form_of(wall, **row(0, "tape", "TAPE-GLASS")))
     sent = form_of(Wall.objects.get())
     without = desk.post(url_of(wall), sent | {"do": "remove-kit-0"})
-    assert [row.is_blank for row in without.context["form"].rows["kit"]] == [True] and kit(wall)
+    assert without.context["form"].typed.rows("kit") == [] and kit(wall)
     desk.post(url_of(wall), {name: value for name, value in sent.items() if not name.startswith("kit-")})
     assert kit(wall) == {}
 
 
 def test_the_materials_offered_are_those_of_the_role(desk, wall):
     answer = desk.post(url_of(wall), form_of(wall, **row(0, "tape", "")))
-    groups = {role: {code for code, _ in among} for role, _, among in entry(answer, "kit-0-instead").groups}
-    assert groups["tape"] == {"TAPE-PAPER", "TAPE-GLASS"}
+    choices = dict(answer.context["form"].row(KIT, 0).fields["instead"].choices)
+    assert {code for code, _ in choices["Joint tape"]} == {"TAPE-PAPER", "TAPE-GLASS"}
 
 
 @pytest.mark.parametrize(
@@ -101,7 +98,7 @@ def test_the_materials_offered_are_those_of_the_role(desk, wall):
 def test_what_is_wrong_is_told_at_its_row_and_nothing_is_kept(desk, wall, rows, where, says):
     answer = desk.post(url_of(wall), form_of(wall, **rows))
     assert answer.status_code == 422
-    assert says in " ".join(entry(answer, where).errors)
+    assert says in " ".join(answer.context["form"].errors[where])
     assert kit(wall) == {} and Wall.objects.get().version == 1
 
 

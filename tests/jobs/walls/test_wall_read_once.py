@@ -8,7 +8,7 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure import wall_document
 from jobs.walls.models import DimensionMark
-from jobs.walls.pages import page
+from jobs.walls.pages import editor
 from jobs.walls.services import walls
 from jobs.walls.services.dimension_signatures import with_marks_signed
 from tests.stored import stored_job
@@ -37,7 +37,7 @@ def readings(monkeypatch, wall):
 @pytest.fixture
 def signings(monkeypatch):
     counter = Mock(wraps=with_marks_signed)
-    for module in (page, walls):
+    for module in (editor, walls):
         monkeypatch.setattr(module, "with_marks_signed", counter)
     return counter
 

@@ -4,10 +4,10 @@ import pytest
 from django.urls import reverse
 
 from jobs.walls.models import Opening, RoomTie, Wall
-from jobs.walls.pages.entries import WallEntries, entries_of
+from jobs.walls.pages.form.typed_wall import TypedWall, typed_of
 from jobs.walls.services.walls import copy_wall
 from tests.stored import stored_job
-from tests.support.wall_posts import posted
+from tests.support.wall_posts import posted, with_row
 
 pytestmark = pytest.mark.usefixtures("frozen_clock")
 
@@ -27,23 +27,22 @@ def url_of(wall):
     return reverse("wall", args=[wall.job_id, wall.key])
 
 
-def entries_with(wall, pieces, opening=None, **entry) -> WallEntries:
+def entries_with(wall, pieces, opening=None, **entry) -> TypedWall:
     """The stored wall's form with other pieces and openings, and no trim."""
-    entries = entries_of(wall.to_core(), "imperial")
-    entries.rows |= {"pieces": [], "openings": [], "trims": []}
+    entries = typed_of(wall.to_core(), "imperial")
+    for name in ("pieces", "openings", "trims"):
+        entries.put(name, [])
     for row in pieces:
-        entries.change("add-pieces")
-        entries.rows["pieces"][-1] |= row
+        with_row(entries, "pieces", **row)
     if opening:
-        entries.change("add-openings")
-        entries.rows["openings"][-1] |= opening
-    entries.one |= {"measured_on": "centre", **entry}
+        with_row(entries, "openings", **opening)
+    entries.texts |= {"measured_on": "centre"} | {name.replace("__", "-"): text for name, text in entry.items()}
     return entries
 
 
 def save(desk, wall, entries):
     answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))
-    assert answer.status_code == 302, answer.context["form"].error_count
+    assert answer.status_code == 302, answer.context["form"].errors
     wall.refresh_from_db()
     wall.forget_parts()
 
@@ -57,7 +56,7 @@ ARCHED = {
 def test_an_arch_is_entered_shown_kept_and_its_change_told(desk, wall):
     straight = [{"way": "straight", "length": "16'"}]
     save(desk, wall, entries_with(wall, straight, ARCHED))
-    page = desk.get(url_of(wall)).content.decode()
+    page = desk.get(f"{url_of(wall)}?show=framing").content.decode()
     # Chord 96, rise 24 is R 60: the carpentry worked example; its arc 111.275 in.
     assert "R 5&#x27; 0&quot;" in page and "9&#x27; 3-1/4&quot;" in page
     assert "arch_track" in page  # a missing material is named, not left out
@@ -70,7 +69,7 @@ def test_a_level_door_is_cased_and_its_casing_stands_on_the_page(desk, wall):
     level = ARCHED | {"head": "level", "arch_rise": "", "height": "7'"}
     save(desk, wall, entries_with(wall, [{"way": "straight", "length": "16'"}], level))
     # 96 wide, 5-1/4 in casing, reveal 3/16: head 96 + 2 x 5-7/16 = 106-7/8 in; legs 84 + 5-7/16 = 89-7/16 in.
-    page = desk.get(url_of(wall)).content.decode()
+    page = desk.get(f"{url_of(wall)}?show=framing").content.decode()
     assert "8&#x27; 10-7/8&quot;" in page and "7&#x27; 5-7/16&quot;" in page
 
 
@@ -78,8 +77,7 @@ def test_a_rise_over_half_the_width_is_refused_beside_its_entry(desk, wall):
     entries = entries_with(wall, [{"way": "straight", "length": "16'"}], ARCHED | {"arch_rise": "60"})
     answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))
     assert answer.status_code == 422
-    message = {entry.id: entry.errors for row in answer.context["form"].rows["openings"] for entry in row.entries}
-    assert "half circle" in message["openings-0-arch_rise"][0]
+    assert "half circle" in answer.context["form"].errors["openings-0-arch_rise"][0]
     assert Wall.objects.get().to_core().openings[0].arch_rise_mm is None
 
 
@@ -89,47 +87,47 @@ def test_a_half_wall_round_a_corner_and_a_template_comes_back_as_it_was_entered(
         {"way": "corner", "turn": "left", "radius": "12"},
         {"way": "template", "length": "10'", "chord": "9'", "turned": "-40", "template": "Oval A"},
     ]
-    shape = {"top": "free", "start_end": "meets", "end_studs": "2", "height": "42"}
+    shape = {"top": "free", "ends__start": "meets", "ends__studs": "2", "height": "42"}
     save(desk, wall, entries_with(wall, pieces, **shape))
-    again = entries_of(wall.to_core(), "imperial")
-    assert [row["way"] for row in again.rows["pieces"]] == ["straight", "corner", "template"]
-    assert again.rows["pieces"][2]["turned"] == "-40" and again.one["end_studs"] == "2"
-    page = desk.get(url_of(wall)).content.decode()
-    assert "to a template only" in page and "A half wall" in page and "Use a curved corner" in page
+    again = typed_of(wall.to_core(), "imperial")
+    assert [row["way"] for row in again.rows("pieces")] == ["straight", "corner", "template"]
+    assert again.rows("pieces")[2]["turned"] == "-40" and again.texts["ends-studs"] == "2"
+    page = desk.get(f"{url_of(wall)}?show=framing").content.decode()
+    assert "to a template only" in page and "A half wall" in page and "Curved corner" in page
 
 
 # The dental's chord of 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in to the end.
 IN_THE_ROOM = {
-    "room_first": "Column C4", "room_second": "Corner", "room_apart": "126", "room_side": "left",
-    "room_first_to_start": "0", "room_second_to_start": "126", "room_first_to_point": "168",
-    "room_second_to_point": "210",
+    "room-first": "Column C4", "room-second": "Corner", "room-apart": "126", "room-side": "left",
+    "room-first_to_start": "0", "room-second_to_start": "126", "room-first_to_point": "168",
+    "room-second_to_point": "210",
 }  # fmt: skip
 
 
 def test_a_wall_is_tied_to_the_building_kept_and_its_diagonals_shown(desk, wall):
-    entries = entries_of(wall.to_core(), "imperial")
-    entries.one |= IN_THE_ROOM
+    entries = typed_of(wall.to_core(), "imperial")
+    entries.texts |= IN_THE_ROOM
     save(desk, wall, entries)
-    again = entries_of(wall.to_core(), "imperial").one
-    assert again["room_second"] == "Corner" and again["room_second_to_point"] == "17' 6\""
-    page = desk.get(url_of(wall)).content.decode()
+    again = typed_of(wall.to_core(), "imperial").texts
+    assert again["room-second"] == "Corner" and again["room-second_to_point"] == "17' 6\""
+    page = desk.get(f"{url_of(wall)}?show=measured").content.decode()
     assert "Corner to the end" in page and "17&#x27; 6&quot;" in page
     assert RoomTie.history.filter(wall_id=wall.pk).count() == 1
     assert copy_wall(wall).to_core().room is None
 
 
 def test_tapes_that_do_not_meet_are_refused_beside_their_entry(desk, wall):
-    entries = entries_of(wall.to_core(), "imperial")
-    entries.one |= IN_THE_ROOM | {"room_second_to_start": "9"}
+    entries = typed_of(wall.to_core(), "imperial")
+    entries.texts |= IN_THE_ROOM | {"room-second_to_start": "9"}
     answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))
     assert answer.status_code == 422
-    assert "do not meet" in answer.context["form"].one["room_second_to_start"].errors[0]
+    assert "do not meet" in answer.context["form"].errors["room-second_to_start"][0]
     assert not RoomTie.objects.exists()
 
 
 def test_what_the_ends_and_the_top_meet_is_entered_and_kept(desk, wall):
-    entries = entries_of(wall.to_core(), "imperial")
-    entries.one |= {"top": "deck", "start_end": "column", "end_end": "meets"}
+    entries = typed_of(wall.to_core(), "imperial")
+    entries.texts |= {"top": "deck", "ends-start": "column", "ends-end": "meets"}
     save(desk, wall, entries)
     stored = wall.to_core()
     assert (stored.top, stored.ends.start, stored.ends.end) == ("deck", "column", "meets")

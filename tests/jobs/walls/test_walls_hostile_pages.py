@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from jobs.walls.models import Wall
-from jobs.walls.pages.labels import ROWS, SINGLES
+from jobs.walls.pages.form.form_parts import LISTS, leaves_of
+from jobs.walls.pages.form.typed_wall import EVERY_PART
 from tests.stored import stored_job
 from tests.support.wall_posts import form_of
 
@@ -23,10 +24,24 @@ NASTY = st.sampled_from(
 )  # fmt: skip
 TYPED = NASTY | st.text(max_size=30) | st.floats().map(str) | st.integers().map(str)
 ENTRIES = [
-    *SINGLES,
-    *(f"{rows}-{place}-{leaf}" for rows, leaves in ROWS.items() for leaf in leaves for place in (0, 1)),
+    *(
+        "name",
+        "measured_on",
+        "height",
+        "height_way",
+        "top",
+        "track",
+        "stud",
+        "stud_depth",
+        "insulated",
+        "tape_accuracy",
+    ),
+    *("left-level", "right-painted", "ends-start", "ends-studs", "room-first", "room-joint", "offsets-tolerance"),
+    *(f"{name}-{place}-{leaf}" for name, rows in LISTS.items() for leaf in leaves_of(rows.form) for place in (0, 1)),
 ]
-NAMES = st.sampled_from([*ENTRIES, "do", "seen_version", "present_version", "complained", "reason:x", "back:x"])
+NAMES = st.sampled_from(
+    [*ENTRIES, "do", "seen_version", "present_version", "complained", "reason:x", "back:x", "view", "show"]
+)
 STRANGE_NAMES = st.sampled_from(
     [
         "pieces-999-way",
@@ -49,6 +64,11 @@ DOINGS = st.sampled_from(
         "remove-pieces-999",
         "up-trims-1",
         "add-nothing",
+        "open-boards",
+        "open-pieces-0-given",
+        "open-nothing",
+        "fit-offsets",
+        "take-fit",
     ]
 )
 POSTS = st.dictionaries(NAMES | STRANGE_NAMES, TYPED, max_size=8)
@@ -80,7 +100,7 @@ SLOW = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=[Hea
 def test_hostile_entries_in_a_stored_wall_are_answered_with_sentences(desk, wall, url_name, changed, wanted):
     url = reverse(url_name, args=[wall.job_id, wall.key])
     data = {**form_of(Wall.objects.get(pk=wall.pk), do=wanted), **changed}
-    answer = desk.post(url, sendable(data))
+    answer = desk.post(url, sendable(data) | {"part": EVERY_PART})
     assert answer.status_code in (200, 302, 409, 422)
     assert b"<script>alert(1)</script>" not in answer.content
 
@@ -90,6 +110,6 @@ def test_hostile_entries_in_a_stored_wall_are_answered_with_sentences(desk, wall
 @given(data=POSTS)
 def test_hostile_entries_in_a_new_wall_are_answered_with_sentences(desk, wall, url_name, data):
     url = reverse(url_name, args=[wall.job_id])
-    answer = desk.post(url, sendable(data))
+    answer = desk.post(url, sendable(data) | {"part": EVERY_PART})
     assert answer.status_code in (200, 422)
     assert Wall.objects.count() == 1

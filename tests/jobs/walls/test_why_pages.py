@@ -7,7 +7,7 @@ from decimal import Decimal
 from jobs.core.measure.wall_spec import FaceBuild
 from jobs.core.results.result_documents import takeoff_document, wall_document
 from jobs.core.takeoff.wall_work_up import work_up_wall
-from jobs.walls.pages.figures import wall_figures
+from jobs.walls.pages.figures import WallFigures
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.quotes.pages.figures import figures_of
 from tests.documents import job_file
@@ -42,9 +42,9 @@ def test_water_for_damp_bending_is_told_with_its_rule_though_nobody_buys_it():
     wall = read.job.walls[0]
     damp = tuple(replace(layer, moisture="damp") for layer in wall.left.layers)
     result = work_up_wall(replace(wall, left=FaceBuild(damp, wall.left.level)), read.book, DAY, board_rounds=0)
-    shown = wall_figures(result, read.book, DAY).uses
+    shown = WallFigures(result, read.book, DAY).uses
     written = wall_document(result, "imperial")["uses"]
-    assert [label for label, _, _ in shown] == [entry["label"] for entry in written]
+    assert [label for label, _, _ in shown] == [one["label"] for one in written]
     # Each of two layers on its own: litres per square metre of its board x the area of the arc.
     rates = [read.book.materials[layer.board].facts["damp_water_l_per_m2"].number for layer in damp]
     area_m2 = result.curve.net_area_mm2("left_framing") / 1e6

@@ -8,57 +8,59 @@ from collections.abc import Iterable
 from datetime import date
 
 from catalog.core.ground.declared import Document
-from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus
-from jobs.walls.pages.site_labels import BY_ME, HOW_WORDS, MARK, NOT_SAID, Options
+from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
 from quoting.platform.screen_days import day_words
 
 Row = dict[str, str]
+Options = tuple[tuple[str, str], ...]
+MARK = "__how"
+"""Of an entry whose figure is a dimension: how it is known."""
+NOT_SAID = ("", "not said")
+HOW_WORDS = {"fitted": "worked out from offsets"}
+BY_ME: Options = (*((how, f"{how} by me") for how in HOW_KNOWN if how not in HOW_WORDS), NOT_SAID)
 POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
 # Entry -> the dimension's name in a document, where the two differ.
 NAMES = {"x1": "points"}
-OPENING_DIMENSIONS = ("centre_at", "width", "height", "sill", "arch_rise")
-STATION_DIMENSIONS = ("along", "height")
-PIECE_DIMENSIONS = ("length", "radius", "angle", "arc", "chord", "rise", "turned", "kink", "x1")
-MARKED = {"pieces": PIECE_DIMENSIONS, "stations": STATION_DIMENSIONS, "openings": OPENING_DIMENSIONS}
+PIECE_FIGURES = ("length", "radius", "angle", "arc", "chord", "rise", "turned", "kink", "x1")
 
 
-def new_marks(rows: str) -> Row:
+def new_marks(entries: Iterable[str]) -> Row:
     """What is entered is taken to be measured by whoever enters it."""
-    return {f"{entry}{MARK}": "measured" for entry in MARKED.get(rows, ())}
+    return {f"{entry}{MARK}": "measured" for entry in entries}
+
+
+def stored_marks(row: Row, at: str, marked: Iterable[str], marks: Iterable[MarkedDimension]) -> Row:
+    """Beside each dimension of a stored row, how it is known. at: where the row stands in the wall's document."""
+    known = {mark.dimension: mark.mark for mark in marks if mark.dimension.startswith(at)}
+    return {
+        f"{entry}{MARK}": stored_mark(known.get(f"{at}{NAMES.get(entry, entry)}"), said_of(row, entry))
+        for entry in marked
+    }
 
 
 def fitted_marks(row: Row, signed: tuple[str, str]) -> Row:
     """Of a piece worked out from offsets, while its figures stand; signed: who takes it, and the day."""
     by, on = signed
     mark = DimensionStatus("fitted", by, date.fromisoformat(on))
-    return {f"{entry}{MARK}": stored_mark(mark, said_of(row, entry)) for entry in PIECE_DIMENSIONS}
+    return {f"{entry}{MARK}": stored_mark(mark, said_of(row, entry)) for entry in PIECE_FIGURES}
 
 
 def said_of(row: Row, entry: str) -> str:
-    return " ".join(row[name] for name in POINTS) if entry == "x1" else row[entry]
+    return " ".join(row.get(name, "") for name in POINTS) if entry == "x1" else row.get(entry, "")
 
 
 def stored_mark(mark: DimensionStatus | None, typed: str) -> str:
     return f"||{typed}|" if mark is None else f"{mark.how}|{mark.on.isoformat()}|{typed}|{mark.by}"
 
 
-def marks_of_rows(rows: str, at: str, entries: Iterable[Row], signed: tuple[str, str]) -> Iterable[Document]:
-    """The marks of a list of rows. at: its name in the document. signed: who works here, and the day."""
-    for place, row in enumerate(entries):
-        is_corner = rows == "pieces" and row["way"] == "corner"
-        for entry in MARKED[rows]:
-            if is_corner and entry == "angle":
-                continue
-            yield from _written(
-                f"{at}[{place}].{NAMES.get(entry, entry)}", row.get(f"{entry}{MARK}"), said_of(row, entry), signed
-            )
-        if is_corner:
-            # A corner is given by its radius alone; that it is a quarter round stands and falls with it.
-            yield from _written(f"{at}[{place}].angle", row.get(f"radius{MARK}"), row["radius"], signed)
-
-
-def mark_of_height(value: str, typed: str, signed: tuple[str, str]) -> Iterable[Document]:
-    return _written("height", value, typed, signed)
+def marks_of_row(row: Row, at: str, marked: Iterable[str], signed: tuple[str, str]) -> Iterable[Document]:
+    """The marks of a row. at: where it stands in the wall's document. signed: who works here, and the day."""
+    # A corner is given by its radius alone; that it is a quarter round stands and falls with it.
+    beside = {"angle": "radius"} if row.get("way") == "corner" else {}
+    for entry in marked:
+        source = beside.get(entry, entry)
+        mark = row.get(f"{source}{MARK}")
+        yield from _written(f"{at}{NAMES.get(entry, entry)}", mark, said_of(row, source), signed)
 
 
 def _written(dimension: str, value: str | None, typed: str, signed: tuple[str, str]) -> Iterable[Document]:

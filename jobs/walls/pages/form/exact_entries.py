@@ -4,7 +4,7 @@ A figure that was fitted comes to a millionth of a millimetre. The form shows th
 millimetre or hundredth of a degree; while that stands untouched in an entry, the exact figure is meant.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from decimal import Decimal
 
 from catalog.core.ground.units import System, UnitError, format_length, parse_angle_deg, parse_length
@@ -12,7 +12,7 @@ from catalog.core.ground.units import System, UnitError, format_length, parse_an
 Row = dict[str, str]
 Exact = dict[tuple[str, str], str]
 """What is meant by what an entry shows: (its name, the text) to the text that says it exactly."""
-ANGLES = frozenset({"angle", "turned", "kink", "offsets_heading"})
+ANGLES = frozenset({"angle", "turned", "kink", "heading"})
 LENGTHS = frozenset(
     {"length", "radius", "arc", "chord", "rise", "x1", "y1", "x2", "y2", "x3", "y3", "start_along", "start_offset"}
 )
@@ -22,10 +22,11 @@ MOST = 500
 
 def shorten(row: Row, entries: Iterable[str], exact: Exact, system: System) -> None:
     """Shows the row's long figures rounded; one that would be mistaken for another stays as it is."""
-    for entry in entries:
-        shown = rounded(entry, row.get(entry, ""), system)
-        if shown is not None and exact.setdefault((entry, shown), row[entry]) == row[entry]:
-            row[entry] = shown
+    for name in entries:
+        entry, text = name.rpartition("-")[2], row.get(name, "")
+        shown = rounded(entry, text, system)
+        if shown is not None and exact.setdefault((entry, shown), text) == text:
+            row[name] = shown
 
 
 def rounded(entry: str, text: str, system: System) -> str | None:
@@ -49,11 +50,6 @@ def _same(entry: str, shown: str, text: str) -> bool:
 
 def _mm(text: str) -> Decimal:
     return parse_length(text, what="", bare_unit="mm", allow_negative=True)
-
-
-def meant(row: Mapping[str, str], exact: Exact) -> Row:
-    """The row with its figures exact."""
-    return {entry: exact.get((entry, text), text) for entry, text in row.items()}
 
 
 def written(exact: Exact) -> list[str]:
