@@ -22,6 +22,7 @@ parts are read in the order of the contract `core-parts` in `pyproject.toml`, fr
 | mark | how a dimension is known: measured, assumed or confirmed, by whom, since when | |
 | hold | a dimension nobody stands for; it keeps a line from being released to order and never hides a price | |
 | baseline | a straight line offsets are taken from; left of walking positive | mm |
+| way out | a change of the wall under which a bend that is too tight passes, with the limit it then keeps | |
 | override | a named person's decision beside the computed answer, with reason | |
 | net, waste, rounding, buy | three figures that add up to what is bought | unit used |
 | pack | the thing that is bought: a stick, a sheet, a box | unit bought |
