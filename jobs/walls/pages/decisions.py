@@ -108,7 +108,12 @@ def _of_bends(tight: Tight, wall: WallWorkUp, book: Catalog) -> Decision:
     bands = {band.key: band.sentence for band in wall.check_bands if band.standing == "inside"}
     before = (one.sentence.partition("Decided by ")[2] for one in tight.bends)
     decided = next((f"Decided by {words}" for words in before if words), "")
-    said = [f"Needs {needed}, bent to {there}.", bands.get(bend.key, ""), decided]
+    corner = (
+        "No board bends this tight: use a curved corner, counted apart."
+        if any(way.kind == "corner" for way in tight.ways)
+        else ""
+    )
+    said = [f"Needs {needed}, bent to {there}.", corner, bands.get(bend.key, ""), decided]
     return replace(made, sentence=" ".join(filter(None, said)), there=there, needed=needed)
 
 

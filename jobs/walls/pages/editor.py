@@ -1,6 +1,6 @@
 """One wall being edited: what is typed of it, worked up and stored. Only `save` stores anything."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
@@ -16,15 +16,13 @@ from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.held_templates import with_templates
-from jobs.core.takeoff.tight_bends import way_named
-from jobs.core.takeoff.wall_work_up import survey_of
+from jobs.core.takeoff.wall_work_up import WallWorkUp, survey_of
 from jobs.held_templates.services.templates import templates_of
 from jobs.jobs.models import Job
 from jobs.walls.models import Wall
 from jobs.walls.pages.decisions import reasons_in, with_decisions
 from jobs.walls.pages.figures import WallFigures
 from jobs.walls.pages.fitting import refuse_unfitted
-from jobs.walls.pages.form.form_parts import part_of
 from jobs.walls.pages.form.typed_wall import TypedWall, first_typed, thinnest_board, typed_from_post, typed_of
 from jobs.walls.pages.form.wall_form import Offered, WallForm, offered_materials, spec_of, survey_complaint
 from jobs.walls.services.brought_in import still_known
@@ -33,12 +31,14 @@ from jobs.walls.services.dimension_signatures import marked_on, with_marks_signe
 from jobs.walls.services.kept_faces import kept_faces_of
 from jobs.walls.services.wall_cache import QUICK, cached_wall_work_up
 from jobs.walls.services.walls import free_wall_key, save_wall
+from jobs.walls.services.ways import built_by
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.signatures import Signature
 
 MAX_KEY = 40
 NEW = "new-wall"
+WAY = "way:"
 
 
 @dataclass
@@ -50,8 +50,6 @@ class WallEditor:
     book: Catalog
     today: date
     by: str
-    # Why what is chosen on the page may be built, by the keys of checks.
-    reasons: dict[str, str] = field(default_factory=dict)
 
     @cached_property
     def stored(self) -> WallSpec | None:
@@ -113,32 +111,17 @@ class WallEditor:
             form.complain(survey_complaint(error, self.key))
         return None
 
-    def take_way(self, form: WallForm, data: QueryDict, key: str) -> None:
-        """A way out of a tight bend stands in the form, its lines open; a corner is a decision with its reason."""
-        figures = self.figures(form, data)
-        pair = way_named(figures.wall, self.book, self.today, key) if figures else None
-        if pair is None:
-            return
-        tight, way = pair
-        self.reasons |= {bend.key: way.reason for bend in tight.bends if way.reason}
-        was = [row.get("was", "") for row in form.typed.rows("pieces")]
-        name, typed = form.typed.texts["name"], typed_of(way.wall, self.system)
-        rows = zip(typed.rows("pieces"), was, strict=True)
-        typed.put("pieces", [row | {"was": text} for row, text in rows])
-        typed.texts["name"] = name
-        changed = {part_of(entry) for entry, text in typed.texts.items() if text != self.base.texts.get(entry)}
-        changed |= {part_of(entry) for entry in self.base.texts.keys() - typed.texts.keys()}
-        form.typed.texts, form.typed.exact = typed.texts, typed.exact
-        form.typed.sent |= changed - {""}
-
     def _figures(self, spec: WallSpec, data: QueryDict, rounds: int | None) -> WallFigures:
+        work_up = with_templates(self._work_up(spec, rounds), templates_of(self.job))
+        return WallFigures(work_up, self.book, self.today, reasons_in(data))
+
+    def _work_up(self, spec: WallSpec, rounds: int | None) -> WallWorkUp:
         kept = kept_faces_of(self.job.pk, self.wall.key) if self.wall else ()
-        work_up = cached_wall_work_up(spec, self.book, self.today, board_rounds=rounds, kept_faces=kept)
-        reasons = reasons_in(data) | self.reasons
-        return WallFigures(with_templates(work_up, templates_of(self.job)), self.book, self.today, reasons)
+        return cached_wall_work_up(spec, self.book, self.today, board_rounds=rounds, kept_faces=kept)
 
     def save(self, form: WallForm, data: QueryDict, seen_version: int | None) -> Wall:
-        """Stores the wall; raises DocumentError or ChangedMeanwhile, and then nothing is stored."""
+        """Stores the wall, built by the way out that is pressed; raises DocumentError or ChangedMeanwhile, and then
+        nothing is stored."""
         key = self.wall.key if self.wall else new_key(self.job, form.typed.texts["name"])
         refuse_unfitted(form)
         document = form.document(key, self.stored, self.signed)
@@ -150,8 +133,11 @@ class WallEditor:
             raise survey_complaint(error, key) from error
         # A stored mark comes back with its name; whatever else is said is said by who saves. A decision has its name
         # already: the service would take a reason written again for the decision that stands.
-        marked = marked_on(self.wall or Wall(job=self.job))
-        spec = with_marks_signed(spec, marked, Signature(self.by, self.today))
+        marked, signature = marked_on(self.wall or Wall(job=self.job)), Signature(self.by, self.today)
+        spec = with_marks_signed(spec, marked, signature)
+        pressed, _, way = data.get("do", "").partition(WAY)
+        if way and not pressed:
+            spec = built_by(self._work_up(spec, QUICK), self.book, way, signature)
         return save_wall(self.job, spec, seen_version=seen_version)
 
 

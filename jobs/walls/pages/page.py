@@ -15,7 +15,7 @@ from jobs.walls.pages.form.form_parts import LINES, PIECES, POINTS
 from jobs.walls.pages.form.wall_form import WallForm
 from jobs.walls.pages.shown_wall import ROW_STEPS, preview_url, wall_context
 
-OPEN, WAY = "open-", "way:"
+OPEN = "open-"
 PARTS = {line.key: line for line in LINES}
 
 
@@ -45,7 +45,7 @@ def _posted(request: HttpRequest, editor: WallEditor) -> HttpResponse:
         except ChangedMeanwhile as error:
             status, said = 409, {"conflict": str(error)}
         else:
-            messages.success(request, _saved_words(request, editor, form, wall))
+            messages.success(request, _saved_words(request, editor, wall))
             return redirect("wall", editor.job.pk, wall.key)
     wrong = dict(form.errors)
     figures = editor.figures(form, data)
@@ -101,9 +101,6 @@ def _changed(editor: WallEditor, data: QueryDict, action: str) -> tuple[WallForm
             return form, fit, True
         take(form, fit, editor.system, editor.signed, data.get(LINE, ""))
         return editor.again(form), None, True
-    if action.startswith(WAY):
-        editor.take_way(form, data, action.removeprefix(WAY))
-        return editor.again(form), None, True
     if form.typed.change(action):
         return editor.again(form), None, True
     return form, None, bool(opened) or action == "redraw"
@@ -125,10 +122,10 @@ def _part(request: HttpRequest, editor: WallEditor, form: WallForm, name: str) -
     return render(request, "walls/_piece.html", context | {"row": rows[0] if rows else None, "rows": PIECES})
 
 
-def _saved_words(request: HttpRequest, editor: WallEditor, form: WallForm, wall: Wall) -> str:
+def _saved_words(request: HttpRequest, editor: WallEditor, wall: Wall) -> str:
     """What was changed, and what is next."""
-    what = changed_words(form.typed, editor.base) if editor.stored else ""
     after = find_editor(request, editor.job.pk, wall.key)
+    what = changed_words(after.base, editor.base) if editor.stored else ""
     figures = after.stored_figures(after.form())
     count = figures.open_count if figures else 0
     following = f"Next: decide {count}." if count else "Nothing on it needs a decision."
