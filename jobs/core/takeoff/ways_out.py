@@ -126,7 +126,7 @@ def rise_way(wall: WallWorkUp, bend: Bend, book: Catalog) -> WayOut | None:
     if isinstance(piece.given, ChordRise):
         chord_mm = piece.given.chord_mm
     radius_mm = solved.radius_mm + bend.least_radius_mm - bend.radius_mm
-    root_mm, more = math.sqrt(radius_mm**2 - chord_mm**2 / 4), solved.sweep_rad > math.pi
+    root_mm, more = math.sqrt(max(radius_mm**2 - chord_mm**2 / 4, 0.0)), solved.sweep_rad > math.pi
     step_mm = SIXTEENTH_MM if system == "imperial" else 1.0
     rise = (radius_mm + root_mm if more else radius_mm - root_mm) / step_mm
     steps = math.ceil(rise - 1e-9) if more else math.floor(rise + 1e-9)

@@ -199,3 +199,10 @@ def test_a_wall_that_passes_and_one_whose_limit_is_missing_have_no_way_out():
     assert tight_bends(*worked(bent(100)), DAY) == ()
     silent = replace(BOARDS["GB-14"], code="SILENT", facts={"thickness_mm": BOARDS["GB-14"].facts["thickness_mm"]})
     assert tight_bends(*worked(bent(50, layers=(Layer("SILENT"),)), silent), DAY) == ()
+
+
+@pytest.mark.parametrize("sweep", [math.pi, math.pi - 1e-7, math.pi + 1e-7])
+def test_a_half_circle_a_hair_too_tight_has_its_rise(sweep):
+    # 60 in less a hundredth of a micron, on one layer of 1/4 in bent to the right: its framing face alone counts.
+    piece = ArcPiece(RadiusAngle(60 * IN - 2e-6, sweep), "right")
+    assert [way.kind for way in ways(replace(bent(59), pieces=(piece,)))][-1] == "rise"
