@@ -60,8 +60,9 @@ def lay(name: str, store: Callable[[], object], at: datetime = STORED_AT) -> Non
         store()
     if not filled:
         now_filled = _filled()
-        # In their order: once a month is closed no hours are entered on it.
-        laid[name] = {model: _rows_of(model) for model in _models() if model in now_filled}
+        # Closed months last: nothing is entered on one afterwards.
+        ordered = sorted(_models(), key=lambda model: model.__name__ == "ClosedMonth")
+        laid[name] = {model: _rows_of(model) for model in ordered if model in now_filled}
         for file in _shared_file(name):
             own = file.with_suffix(f".{os.getpid()}")
             own.write_bytes(pickle.dumps({model._meta.label: rows for model, rows in laid[name].items()}))
