@@ -159,7 +159,11 @@ def _wall(work_up: WorkUp, wall: WallWorkUp, is_drawn: bool) -> QuoteWall:
 def _drawings(wall: WallWorkUp, work_up: WorkUp, words_mm: float) -> tuple[Drawing, ...]:
     system = work_up.read.book.firm.display_units
     title = f"{wall.spec.name}: plan"
-    plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
+    room = {"system": system, "width_mm": UPRIGHT_WIDTH_MM, "max_height_mm": PLAN_MM}
+    plan = plan_svg(wall.curve, title=title, **room)
+    if SHEET_MM - HEADS_MM - words_mm - plan.height_mm < LEAST_FACE_MM:
+        # Its lengths stand in the table and its scale under it, so that the faces find their room.
+        plan = plan_svg(wall.curve, title=title, has_foot=False, **room)
     narrow = plan_lean_svg(wall.curve, title=title, system=system)
     left_mm = SHEET_MM - HEADS_MM - words_mm - plan.height_mm
     faces = _faces(wall, work_up, max(LEAST_FACE_MM, min(FACE_MM, left_mm)))

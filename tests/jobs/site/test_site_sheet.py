@@ -10,7 +10,7 @@ import pytest
 from catalog.core.ground.refusal import Refused
 from jobs.core.framing.setting_out import Members
 from jobs.core.measure.room_tie import RoomTie
-from jobs.core.measure.survey import ArcPiece, RadiusAngle, StraightPiece
+from jobs.core.measure.survey import ArcPiece, RadiusAngle
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.papers.site_sheet import SitePaper
 from jobs.site.services.cuts import materials
@@ -23,6 +23,7 @@ from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
 from quoting.platform.papers.typeset import paper_html, paper_pdf
 from tests.documents import JOBS, job_file
+from tests.support.four_chains import four_chains
 from tests.support.paper_reading import open_paper, page_texts, whole_text
 from tests.support.worked import TODAY
 
@@ -203,27 +204,9 @@ def test_the_sheet_is_printed_with_its_cautions_drawings_and_tables(size):
     assert float(open_paper(pdf).pages[0].mediabox.width) * 25.4 / 72 == pytest.approx(widths[size], abs=0.1)
 
 
-def four_chains() -> SitePaper:
-    """Four walls, each of an arc, a straight, an arc back and a flat arc."""
-    read = job_file("merrow-finch-boutique")
-    pieces = (
-        ArcPiece(RadiusAngle(2400.0, 0.9), "left"),
-        StraightPiece(1200.0),
-        ArcPiece(RadiusAngle(1900.0, 0.8), "right"),
-        ArcPiece(RadiusAngle(6000.0, 0.3), "left"),
-    )
-    walls = tuple(
-        replace(read.job.walls[0], key=f"wall-{number}", name=f"Wall {number}", pieces=pieces) for number in range(1, 5)
-    )
-    pricing = replace(read.pricing, costs=())
-    return site_paper(
-        work_up(replace(read, job=replace(read.job, walls=walls), pricing=pricing), TODAY), prepared_by="S"
-    )
-
-
 @pytest.mark.parametrize("sheet", ["larkmoor-dental", "merrow-finch-boutique", "four chains"])
 def test_a_wall_takes_at_most_eight_sheets_and_the_first_two_are_to_build_from(sheet):
-    filled = four_chains() if sheet == "four chains" else paper(sheet)
+    filled = site_paper(work_up(four_chains(), TODAY), prepared_by="S") if sheet == "four chains" else paper(sheet)
     texts = [" ".join(words.split()) for words in page_texts(paper_pdf(filled))]
     # A wall's sheets run from where it stands to the next wall, the last one's to what is of the whole job.
     starts = [number for number, words in enumerate(texts) if ": where it stands" in words]

@@ -15,6 +15,7 @@ from quoting.platform.papers.typeset import paper_html, paper_pdf
 from quoting.quotes.papers.sheets import QuotePaper
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 from tests.documents import JOBS, job_file
+from tests.support.four_chains import four_chains
 from tests.support.paper_reading import (
     fonts_with_files,
     open_paper,
@@ -326,13 +327,13 @@ def test_a_notice_in_another_language_says_so_to_readers() -> None:
 
 
 def job_paper(name: str, **firm: object) -> QuotePaper:
-    file = job_file(name)
+    file = four_chains() if name == "four chains" else job_file(name)
     book = replace(file.book, firm=replace(file.book.firm, **firm))
     return quote_paper(work_up(replace(file, book=book), DAY), QuoteHead("Q-0042", "1", "B. Sawtry"))
 
 
 @pytest.mark.parametrize("units", ["imperial", "metric"])
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize("name", [*JOBS, "four chains"])
 def test_every_sheet_is_at_least_sixty_percent_full(name: str, units: str) -> None:
     """Letter for a firm of feet and inches, A4 for a metric one; white over 14 mm high counts as empty."""
     assert min(shares_used(paper_pdf(job_paper(name, display_units=units)))) >= 0.6
@@ -345,6 +346,13 @@ def test_the_first_sheet_sells_and_the_last_is_signed() -> None:
         assert part in words
     assert "We build one wall" in words
     assert "Signature" in last and "Signature" not in first
+
+
+def test_each_wall_has_a_sheet_to_itself() -> None:
+    """First and offered, four walls, trim and what the price rests on over two."""
+    texts = [" ".join(words.split()) for words in page_texts(paper_pdf(job_paper("four chains")))]
+    drawn = [number for number, words in enumerate(texts) if "rolled out flat" in words and ": plan" in words]
+    assert (drawn, len(texts)) == ([2, 3, 4, 5], 8)
 
 
 def test_limits_and_bands_stay_on_the_site_sheet() -> None:
