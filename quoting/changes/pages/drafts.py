@@ -16,7 +16,7 @@ from catalog.services.typed_money import entry_reader
 from jobs.deleted.pages.undo import say_deleted
 from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job
-from jobs.jobs.pages.requests import job_or_404
+from jobs.jobs.pages.requests import job_or_404, seen_version
 from quoting.changes.models import ChangeDraft
 from quoting.changes.services import change_drafts as service
 from quoting.changes.services.change_notes import issue_change
@@ -119,7 +119,7 @@ def change_issue(request: HttpRequest, draft_id: int) -> HttpResponse:
         note = issue_change(
             draft,
             request_key=request.POST.get("request_key", ""),
-            seen_version=_version(request),
+            seen_version=seen_version(request),
             by=request.user,
             now=now,
             today=day_at_the_firm(now),
@@ -139,7 +139,7 @@ def _saved_or_shown(request: HttpRequest, job: Job, draft: ChangeDraft | None) -
         return _shown(request, job, draft, part)
     try:
         saved = service.save_draft(
-            job, part.document(), by=request.user, now=clock.now(), draft=draft, seen_version=_version(request)
+            job, part.document(), by=request.user, now=clock.now(), draft=draft, seen_version=seen_version(request)
         )
     except DocumentError as error:
         part.complain(error)
@@ -181,8 +181,3 @@ def _document(draft: ChangeDraft | None) -> dict[str, Any]:
 
 def _draft_or_404(draft_id: int) -> ChangeDraft:
     return get_object_or_404(ChangeDraft.objects.select_related("job__client"), pk=draft_id)
-
-
-def _version(request: HttpRequest) -> int:
-    seen = request.POST.get("version", "")
-    return int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else 0

@@ -137,7 +137,7 @@ def test_the_page_of_a_draft_takes_cost_lines(client, make_person):
     client.force_login(make_person("estimator"))
     line = {"lines-0-what": "Niche", "lines-0-price": "200.00"}
     cost = {"category": "labour", "item": "niche", "quantity": "10", "unit_cost": "48.00"}
-    sent = {"title": "A niche", "kind": "lines", "reason": "Asked.", "days_moved": "0", "version": "1", **line}
+    sent = {"title": "A niche", "kind": "lines", "reason": "Asked.", "days_moved": "0", "seen_version": "1", **line}
     page = reverse("change_draft", args=[draft.pk])
     assert client.post(page, {**sent, **{f"costs-0-{name}": text for name, text in cost.items()}}).status_code == 302
     assert [str(row) for row in draft.costs.all()] == ["niche: 10.000000 at 48.000000"]

@@ -237,7 +237,7 @@ def test_the_office_enters_a_change_issues_it_and_keeps_the_signature(agreed, cl
         draft = ChangeDraft.objects.get()
         shown = client.get(reverse("change_draft", args=[draft.pk])).content.decode()
         assert "226.00" in shown
-        client.post(reverse("change_issue", args=[draft.pk]), {"request_key": "k", "version": str(draft.version)})
+        client.post(reverse("change_issue", args=[draft.pk]), {"request_key": "k", "seen_version": str(draft.version)})
         note = with_note_paper(ChangeNote.objects.get())
         answer = {"name": "Ada Client", "answer": "signed"}
         client.post(reverse("change_answer", args=[agreed.pk, note.number]), answer)
