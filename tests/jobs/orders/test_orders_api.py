@@ -59,7 +59,7 @@ def test_what_is_named_wrong_is_told_by_its_path(office, job):
     message = office.post("/api/orders", NEW | {"supplier": "NOBODY"})
     assert message.status_code == 400 and message.json()["errors"][0]["path"] == "supplier"
     message = office.post("/api/orders", NEW | {"items": [{"job": "J-9", "material": BASE}]})
-    assert message.status_code == 400 and "no job" in message.json()["errors"][0]["reason"]
+    assert message.status_code == 400 and "not a job" in message.json()["errors"][0]["reason"]
 
 
 def test_a_sample_is_asked_for_once_and_holds_the_item_until_somebody_agreed(office, lead, job):
