@@ -46,6 +46,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
 # Pages that are no view of their own: the view they belong to.
 WITHIN: Mapping[str, str] = {
     **dict.fromkeys(("wall", "wall_copy", "wall_delete", "wall_photos", "wall_quantity"), "job_walls"),
+    "walls_compared": "job_walls",
     **dict.fromkeys(("template", "template_change"), "templates"),
     **dict.fromkeys(("quote_issue", "quote_approve", "quote_compare", "revision", "quote_start"), "quote"),
     **dict.fromkeys(("change_add", "change_draft", "change_note", "change_issue"), "change_list"),
