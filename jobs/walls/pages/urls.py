@@ -1,11 +1,10 @@
-from jobs.walls.pages import changes, compared, first_wall, page, pages, quantity
+from jobs.walls.pages import changes, first_wall, page, pages, quantity
 from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
     route("jobs/<int:job_id>/add-wall/", page.wall_sheet, "wall_add", both=DESK),
     route("jobs/<int:job_id>/add-wall/preview/", page.wall_preview, "wall_add_preview", POST=DESK),
     route("jobs/<int:job_id>/walls/", first_wall.job_walls, "job_walls", GET=STAFF),
-    route("jobs/<int:job_id>/walls-side-by-side/", compared.walls_compared, "walls_compared", GET=STAFF),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/", page.wall_sheet, "wall", GET=STAFF, POST=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/preview/", page.wall_preview, "wall_preview", POST=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/copy/", changes.wall_copy, "wall_copy", both=DESK),
