@@ -77,7 +77,7 @@ def test_the_audit_finds_a_figure_a_number_and_a_snapshot_that_are_not_as_issued
     PaymentRequest.objects.filter(number=2).update(number=3, held_price=D("1.00"), snapshot="{}")
     freeze(connection)
     message = " ".join(found())
-    assert "Request 3 follows number 1" in message and "its content has changed since" in message
+    assert "Request 3 follows number 1" in message and "is not what was issued" in message
     assert "its parts come to 2631.51, but 2263.51 is to pay" in message
 
 

@@ -94,7 +94,7 @@ def test_a_line_of_nothing_or_of_less_come_than_nothing_is_refused(quantity, goo
 
 
 def test_less_wanted_than_nothing_is_refused():
-    with pytest.raises(LeftToOrderError, match="wanted"):
+    with pytest.raises(LeftToOrderError, match="needed"):
         left(-1)
 
 
