@@ -55,8 +55,8 @@ def test_a_service_in_order_passes(made):
     [
         (QuoteLine, {"price": Decimal("1.00")}, "the lines add up to 1.00, but the price is 13841.94"),
         (QuoteInstalment, {"amount": Decimal("1.00")}, "the instalments add up to 3.00, but the total is 15641.39"),
-        (QuoteRevision, {"snapshot": "{}"}, "its content has changed since"),
-        (QuoteRevision, {"snapshot_sha256": "0" * 64}, "its content has changed since"),
+        (QuoteRevision, {"snapshot": "{}"}, "is not what was issued"),
+        (QuoteRevision, {"snapshot_sha256": "0" * 64}, "is not what was issued"),
         (
             QuoteRevision,
             {"price": Decimal("13841.95"), "total": Decimal("15641.40")},
