@@ -164,7 +164,10 @@ def _beside(value: Document) -> Typed:
 def typed_from_post(data: QueryDict, base: TypedWall) -> TypedWall:
     """What a form sent; names that are not the form's are passed over. base: the wall it was opened with."""
     sent = frozenset({"survey", *data.getlist("part")} & set(EVERY_PART))
-    texts = {name: text for name, text in base.texts.items() if part_of(name) not in sent}
+    texts = {
+        name: "" if part_of(name) in sent else text for name, text in base.texts.items() if not ROW.fullmatch(name)
+    }
+    texts |= {name: text for name, text in base.texts.items() if ROW.fullmatch(name) and part_of(name) not in sent}
     for name, value in data.items():
         if part_of(name) in sent:
             texts[name] = str(value)[: LONGEST + 1].strip()
@@ -174,6 +177,9 @@ def typed_from_post(data: QueryDict, base: TypedWall) -> TypedWall:
         # Places may have gaps; what is not the first row's is the next one's.
         result.put(name, result.rows(name))
     _keep_unsent(result, base)
+    for name, rows in LISTS.items():
+        blank = dict.fromkeys(rows.form.base_fields, "")
+        result.put(name, [blank | row for row in result.rows(name)])
     return result
 
 
