@@ -19,6 +19,7 @@ body { position: relative; box-sizing: border-box; width: 215.9mm; height: 279.4
   overflow: hidden; }
 body.a4 { width: 210mm; height: 297mm; }
 .title-block { position: absolute; left: 18mm; right: 18mm; bottom: 7mm; width: auto; background: #fff; }
+.title-block .page-number::after { content: "1"; }
 .cover ~ * { display: none; }
 """
 

@@ -9,7 +9,6 @@ from jobs.core.results.result_documents import takeoff_document, wall_document
 from jobs.core.takeoff.wall_work_up import work_up_wall
 from jobs.walls.pages.figures import WallFigures
 from quoting.core.quotes.work_up import WorkUp, work_up
-from quoting.quotes.pages.figures import figures_of
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)
@@ -29,12 +28,6 @@ def test_every_line_and_purchase_of_the_json_says_why():
         assert entry["why"]["rule"], entry
         assert entry["why"]["inputs"], entry
         assert entry["why"]["source"], entry
-
-
-def test_the_materials_of_a_quote_open_into_their_purchases():
-    rows = figures_of(dental(), with_margin=False)["purchases"]
-    assert {row.why.rule != "" and row.why.source != "" for row in rows} == {True}
-    assert figures_of(dental(Decimal("3180.00")), with_margin=False)["purchases"] == ()
 
 
 def test_water_for_damp_bending_is_told_with_its_rule_though_nobody_buys_it():
