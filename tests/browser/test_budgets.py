@@ -62,7 +62,7 @@ BUDGETS = (
     Budget("job_builds", ("office", "estimator"), 300, (1600, 2400), 12, "job"),
     Budget("quote_issue", ("estimator", "owner"), 200, (900, 1400), 4, "job"),
     Budget("wall", ("estimator", "office", "owner", "lead"), 280, (800, 1300), 6, "wall"),
-    Budget("walls_compared", ("estimator", "lead"), 20, (800, 900), 0, "job", rows=(50, 0, ".compared > li")),
+    Budget("walls_compared", ("estimator", "lead"), 30, (800, 900), 0, "job", rows=(50, 0, ".compared > li")),
     Budget("wall_add", ("estimator", "owner"), 280, (800, 1300), 6, "job"),
     Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
     Budget("job_dates", ("office", "owner"), 200, (900, 2400), 4, "job"),

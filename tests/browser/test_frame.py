@@ -133,10 +133,10 @@ def test_the_main_job_is_done_by_keys_alone(browser, live_server, person_of, fro
     tab_to(page, "Walls")
     page.keyboard.press("Enter")
     page.wait_for_url("**/walls/reception-screen/")
-    tab_to(page, "name")
+    tab_to(page, "height")
     page.keyboard.press("Control+a")
-    page.keyboard.type("Lobby screen")
+    page.keyboard.type("10 ft")
     page.keyboard.press("Enter")
-    page.get_by_role("heading", name="Lobby screen", level=1).wait_for()
-    assert Wall.objects.get(job=job).name == "Lobby screen"
+    page.get_by_text("Saved Reception screen").wait_for()
+    assert Wall.objects.get(job=job).heights.first().height_mm == 10 * 12 * 25.4
     context.close()

@@ -51,7 +51,7 @@ def test_a_tap_says_what_is_bad_at_once_and_the_office_orders_just_that_again(vi
     page = visit(f"/receiving/orders/{line.order_id}/", "lead", width=PHONE)
     bad = page.locator(".if-bad")
     assert not bad.is_visible()
-    page.get_by_role("button", name="All of it came good").click()
+    page.get_by_role("button", name="All came good").click()
     taps = page.get_by_role("radio", name="Damaged")
     taps.nth(1).check()
     assert bad.get_by_text("Claim today.").is_visible()

@@ -169,7 +169,8 @@ def cutting_plans(job: Any) -> None:
 
 
 def site_records(job: Any) -> None:
-    """What is entered on site beside the walls themselves: a template with what became of it, and a photo."""
+    """What is entered on site beside the walls themselves: a template with its moves, a photo, a defect."""
+    from jobs.finish.models import FinishItem, FinishPhoto
     from jobs.held_templates.models import HeldTemplate, TemplateMove
     from jobs.walls.models import WallPhoto
 
@@ -179,10 +180,12 @@ def site_records(job: Any) -> None:
     )
     TemplateMove.objects.create(template=template, state="held", on=day, by="I. Quarrell", kept_at="Van")
     size = {"size_bytes": 1, "width_px": 1, "height_px": 1, "sha256": digest, "file_name": f"{digest}.jpg"}
-    words = {"kind": "photo", "caption": "Wall", "added_by": "I. Quarrell"}
-    WallPhoto.objects.create(
-        job=job, wall=job.walls.first(), added_at=datetime(2026, 11, 24, tzinfo=UTC), **words, **size
+    added = {"added_by": "I. Quarrell", "added_at": datetime(2026, 11, 24, tzinfo=UTC)}
+    WallPhoto.objects.create(job=job, wall=job.walls.first(), kind="photo", caption="Wall", **added, **size)
+    item = FinishItem.objects.create(
+        job=job, request_key="dent", what="Dent", who="I. Quarrell", due=day, raised_on=day, raised_by="I. Quarrell"
     )
+    FinishPhoto.objects.create(item=item, **added, **size)
 
 
 def read_on_site(wall: Any) -> None:

@@ -216,7 +216,7 @@ def holds_on(wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Hold, .
     Source: own rule.
 
     >>> holds_on(_example(), {})[0].finding.sentence
-    'Nobody has said how piece 1, chord is known; mark it measured or confirmed before this is ordered.'
+    'Piece 1, chord is not measured or confirmed. Mark it before this is ordered.'
     """
     words = {dimension.place: dimension.words for dimension in every_dimension(wall)}
     held = []

@@ -315,7 +315,7 @@ def check_cuts(plan: CutPlan, wanted: StickList) -> tuple[str, ...]:
 
     >>> wanted = StickList("S", (CutPiece("rail", 700.0),), (Stock("S28", 2800.0),), 0.0, 0.0)
     >>> check_cuts(CutPlan((), 0.0, 0.0, "length", "", CutBound(0, None, "")), wanted)
-    ('rail of 700.00 mm is cut 0 times, and 1 is wanted',)
+    ('rail of 700.00 mm is cut 0 times, not 1',)
     """
     left: dict[str, list[float]] = {}
     for piece in wanted.pieces:

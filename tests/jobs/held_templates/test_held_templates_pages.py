@@ -37,7 +37,11 @@ def url(job):
 
 def test_the_lead_unblocks_a_run_by_entering_its_template(as_, library, place):
     lead, wall = as_("lead"), library.walls.get()
-    pages = [url(library), reverse("wall", args=[library.pk, wall.key]), reverse("job_cautions", args=[library.pk])]
+    pages = [
+        url(library),
+        reverse("wall", args=[library.pk, wall.key]) + "?show=trim",
+        reverse("job_cautions", args=[library.pk]),
+    ]
     pages += [reverse("site_wall", args=[library.pk, wall.key])]
     for page in pages:
         assert "no template is held" in lead.get(page).content.decode(), page
@@ -126,7 +130,7 @@ def test_a_template_of_another_job_is_not_found(as_, library, place):
 
 
 def test_what_a_way_costs_is_told_to_those_who_see_costs_and_to_nobody_else(as_, library):
-    page = reverse("wall", args=[library.pk, library.walls.get().key])
+    page = reverse("wall", args=[library.pk, library.walls.get().key]) + "?show=trim"
     assert "Cheapest allowed" in as_("office").get(page).content.decode()
     seen = as_("lead").get(page).content.decode()
     assert "Curved by the maker" in seen

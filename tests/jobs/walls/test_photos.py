@@ -151,7 +151,6 @@ def test_the_lead_adds_a_picture_on_site_and_everyone_sees_it_safely(as_, wall):
     assert files() == [f"{photo.sha256}.jpg"]
     for shown in (
         page,
-        reverse("wall", args=[wall.job_id, wall.key]),
         reverse("site_wall", args=[wall.job_id, wall.key]),
     ):
         text = lead.get(shown).content.decode()

@@ -106,7 +106,7 @@ def test_a_copy_leaves_what_was_read_on_site_behind(small_job: Job) -> None:
         ({"marks": [MARKS[0] | {"dimension": "pieces[3].rise"}]}, "marks[0].dimension", "not a dimension this wall"),
         ({"pieces": [ARC | {"leans": ARC["leans"] * 2}]}, "pieces[0].leans", "one lean for the whole arc"),
         ({"pieces": [ARC | {"readings": [{"chord": 40, "gap": 1}]}]}, "pieces[0].readings[0]", "chord and rise"),
-        ({"measured_on": "concave_framing"}, "pieces[0].readings[1]", "the concave side"),
+        ({"measured_on": "concave_framing"}, "pieces[0].readings[1]", "on a convex face"),
         ({"offsets": OFFSETS}, "offsets.start", "leave the pieces out"),
         ({"tape_accuracy": "2 ft"}, "tape_accuracy", "from 0.01 to 100 mm"),
     ],
