@@ -60,7 +60,7 @@ def test_looking_a_hundred_times_changes_nothing(page):
     assert every_row() != before
 
 
-@pytest.mark.parametrize("path", ["", "total/", "work/", "quotation.pdf", "acceptance.pdf"])
+@pytest.mark.parametrize("path", ["", "total/", "plan/", "quotation.pdf", "acceptance.pdf"])
 def test_nothing_of_it_is_cached_told_on_or_found(page, path):
     response = Client().get(f"{page}{path}")
     assert response["Cache-Control"] == "no-store"
